@@ -1,0 +1,82 @@
+/** One direction of imports: apps -> sdk -> (generated); apps/api -> terrain -> core. */
+module.exports = {
+  forbidden: [
+    { name: "no-circular", severity: "error", from: {}, to: { circular: true } },
+    {
+      name: "core-imports-nothing-of-ours",
+      severity: "error",
+      from: { path: "^packages/core/" },
+      to: { path: "^(packages/(terrain|sdk)|apps)/" },
+    },
+    {
+      name: "core-is-pure",
+      comment: "core does no input or output: no Node built-ins",
+      severity: "error",
+      from: { path: "^packages/core/src" },
+      to: { dependencyTypes: ["core"] },
+    },
+    {
+      name: "terrain-imports-core-only",
+      severity: "error",
+      from: { path: "^packages/terrain/" },
+      to: { path: "^(packages/sdk|apps)/" },
+    },
+    {
+      name: "sdk-imports-core-only-offline",
+      comment: "only the offline entry answers from core; the rest of the SDK speaks HTTP",
+      severity: "error",
+      from: { path: "^packages/sdk/src", pathNot: "^packages/sdk/src/offline" },
+      to: { path: "^(packages/(core|terrain)|apps)/" },
+    },
+    {
+      name: "sdk-offline-imports-no-terrain-or-app",
+      severity: "error",
+      from: { path: "^packages/sdk/src/offline" },
+      to: { path: "^(packages/terrain|apps)/" },
+    },
+    {
+      name: "other-apps-use-the-sdk",
+      severity: "error",
+      from: { path: "^apps/(?!api/)" },
+      to: { path: "^(packages/(core|terrain)|apps/api)/" },
+    },
+    {
+      name: "api-does-not-call-itself-through-the-sdk",
+      severity: "error",
+      from: { path: "^apps/api/src" },
+      to: { path: "^packages/sdk/" },
+    },
+    {
+      name: "subjects-keep-apart",
+      comment: "a subject folder may import the shared ground, sky and exposure; only outing composes the rest",
+      severity: "error",
+      from: { path: "^packages/core/src/([^/]+)/", pathNot: "^packages/core/src/outing/" },
+      to: {
+        path: "^packages/core/src/[^/]+/",
+        pathNot: "^packages/core/src/($1|sky|exposure)/",
+      },
+    },
+    {
+      name: "shared-ground-stays-at-the-bottom",
+      severity: "error",
+      from: { path: "^packages/core/src/[^/]+\\.ts$", pathNot: "^packages/core/src/index\\.ts$" },
+      to: { path: "^packages/core/src/[^/]+/" },
+    },
+    {
+      name: "schemas-do-not-import-routes",
+      severity: "error",
+      from: { path: "^apps/api/src/schemas/" },
+      to: { path: "^apps/api/src/routes/" },
+    },
+  ],
+  options: {
+    doNotFollow: { path: "node_modules" },
+    exclude: { path: "(^|/)dist/" },
+    tsPreCompilationDeps: true,
+    tsConfig: { fileName: "tsconfig.json" },
+    enhancedResolveOptions: {
+      exportsFields: ["exports"],
+      conditionNames: ["fieldstop-source", "import", "require", "node", "default", "types"],
+    },
+  },
+};

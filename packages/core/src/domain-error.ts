@@ -1,0 +1,63 @@
+/** Why an argument cannot be used: `out-of-range` is outside the documented domain, `impossible` is inside it but has no answer. */
+export type DomainErrorCode = "out-of-range" | "impossible";
+
+export interface DomainErrorDetails {
+  readonly code?: DomainErrorCode;
+  /** Path of the argument in the trade's words, dots between levels: `camera.aperture`. */
+  readonly param: string;
+  readonly given: unknown;
+  /** What is allowed, as a phrase: `-90 to 90`, `ascending azimuths, at least two`. */
+  readonly allowed: string;
+  readonly unit?: string;
+}
+
+/**
+ * The one error that core throws: data first, a sentence for people who read logs.
+ * It is a `RangeError`, so callers who know nothing of Fieldstop can still tell it from a fault.
+ */
+export class DomainError extends RangeError implements DomainErrorDetails {
+  override readonly name = "DomainError";
+  readonly code: DomainErrorCode;
+  readonly param: string;
+  readonly given: unknown;
+  readonly allowed: string;
+  readonly unit: string | undefined;
+
+  constructor(details: DomainErrorDetails) {
+    const unit = details.unit === undefined ? "" : ` ${details.unit}`;
+    super(`${details.param}: ${describe(details.given)} is not allowed; allowed: ${details.allowed}${unit}`);
+    this.code = details.code ?? "out-of-range";
+    this.param = details.param;
+    this.given = details.given;
+    this.allowed = details.allowed;
+    this.unit = details.unit;
+  }
+}
+
+function describe(value: unknown): string {
+  return typeof value === "string" ? JSON.stringify(value) : String(value);
+}
+
+/** Returns `value` when it is a finite number in [min, max]; otherwise throws a {@link DomainError} that names it. */
+export function requireInRange(param: string, value: number, min: number, max: number, unit?: string): number {
+  if (!(value >= min && value <= max)) {
+    const allowed =
+      max === Number.POSITIVE_INFINITY ? `a finite number, ${min} or more` : `a finite number from ${min} to ${max}`;
+    throw new DomainError({ param, given: value, allowed, ...(unit === undefined ? {} : { unit }) });
+  }
+  if (!Number.isFinite(value)) throw new DomainError({ param, given: value, allowed: "a finite number" });
+  return value;
+}
+
+/** Returns `value` when it is finite and greater than zero; otherwise throws a {@link DomainError} that names it. */
+export function requirePositive(param: string, value: number, unit?: string): number {
+  if (!(value > 0 && Number.isFinite(value))) {
+    throw new DomainError({
+      param,
+      given: value,
+      allowed: "a finite number greater than 0",
+      ...(unit === undefined ? {} : { unit }),
+    });
+  }
+  return value;
+}

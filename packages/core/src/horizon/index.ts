@@ -1,0 +1,1 @@
+export { type HorizonProfile, horizonAltitudeDeg } from "./profile";

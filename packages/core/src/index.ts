@@ -1,0 +1,11 @@
+export * from "./bracketing/index";
+export { DomainError, type DomainErrorCode, type DomainErrorDetails } from "./domain-error";
+export * from "./exposure/index";
+export * from "./filters/index";
+export * from "./horizon/index";
+export { addDays, type LocalDay, localDay, parseInstant, type ZoneClock, zoneClock } from "./instants";
+export * from "./light/index";
+export { type Assumption, type Caution, type CautionCode, caution } from "./notes";
+export * from "./optics/index";
+export * from "./outing/index";
+export * from "./sky/index";

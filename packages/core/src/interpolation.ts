@@ -1,0 +1,34 @@
+import { wrap360 } from "./angles";
+
+/** Index of the last element that is <= x in an ascending list; -1 when x is below them all. */
+export function lastIndexAtOrBelow(ascending: ArrayLike<number>, x: number): number {
+  let low = 0;
+  let high = ascending.length;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if ((ascending[middle] as number) <= x) low = middle + 1;
+    else high = middle;
+  }
+  return low - 1;
+}
+
+/**
+ * Straight-line interpolation round the compass: `azimuthsDeg` ascend within [0, 360), the last joins the first.
+ * A single azimuth gives its value everywhere.
+ */
+export function interpolateRoundCompass(
+  azimuthsDeg: ArrayLike<number>,
+  values: ArrayLike<number>,
+  azimuthDeg: number,
+): number {
+  const last = azimuthsDeg.length - 1;
+  const azimuth = wrap360(azimuthDeg);
+  const index = lastIndexAtOrBelow(azimuthsDeg, azimuth);
+  const left = index < 0 ? last : index;
+  const right = index >= last ? 0 : index + 1;
+  const start = azimuthsDeg[left] as number;
+  const span = wrap360((azimuthsDeg[right] as number) - start);
+  const valueLeft = values[left] as number;
+  if (span === 0) return valueLeft;
+  return valueLeft + (((values[right] as number) - valueLeft) * wrap360(azimuth - start)) / span;
+}

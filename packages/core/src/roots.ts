@@ -1,0 +1,119 @@
+/** A smooth function of one variable: here mostly degrees against milliseconds. */
+export type Curve = (x: number) => number;
+
+export interface Crossing {
+  readonly x: number;
+  readonly direction: "rising" | "falling";
+}
+
+/**
+ * The zero of `curve` in [a, b], whose ends must have opposite signs (or be zero), to within `tolerance` in x.
+ * The Illinois form of false position (Dowell and Jarratt 1971, BIT 11:168): it keeps the bracket, needs no slope,
+ * and falls back to halving when it makes no headway.
+ */
+export function findRoot(curve: Curve, a: number, b: number, tolerance: number): number {
+  let x0 = a;
+  let x1 = b;
+  let y0 = curve(x0);
+  let y1 = curve(x1);
+  if (y0 === 0) return x0;
+  if (y1 === 0) return x1;
+  let side = 0;
+  for (let i = 0; i < 100 && x1 - x0 > tolerance; i++) {
+    let x = i % 8 === 7 ? (x0 + x1) / 2 : (x0 * y1 - x1 * y0) / (y1 - y0);
+    // land a hair beyond the estimate, so that both ends of the bracket close in
+    const nudge = tolerance / 3;
+    if (x - x0 < nudge) x = x0 + nudge;
+    else if (x1 - x < nudge) x = x1 - nudge;
+    const y = curve(x);
+    if (y === 0) return x;
+    if (y > 0 === y1 > 0) {
+      x1 = x;
+      y1 = y;
+      if (side === 1) y0 /= 2;
+      side = 1;
+    } else {
+      x0 = x;
+      y0 = y;
+      if (side === -1) y1 /= 2;
+      side = -1;
+    }
+  }
+  return (x0 + x1) / 2;
+}
+
+/** Where `curve` is largest in [a, b], by golden section; the curve must have one peak there. */
+export function findPeak(curve: Curve, a: number, b: number, tolerance: number): number {
+  const ratio = (Math.sqrt(5) - 1) / 2;
+  let low = a;
+  let high = b;
+  let x1 = high - ratio * (high - low);
+  let x2 = low + ratio * (high - low);
+  let y1 = curve(x1);
+  let y2 = curve(x2);
+  while (high - low > tolerance) {
+    if (y1 >= y2) {
+      high = x2;
+      x2 = x1;
+      y2 = y1;
+      x1 = high - ratio * (high - low);
+      y1 = curve(x1);
+    } else {
+      low = x1;
+      x1 = x2;
+      y1 = y2;
+      x2 = low + ratio * (high - low);
+      y2 = curve(x2);
+    }
+  }
+  return (low + high) / 2;
+}
+
+/**
+ * Every crossing of zero in [start, end], in order. The curve is sampled each `step`; between samples it may bend once,
+ * and a bend that just touches zero between two samples (a grazing sun) is found by looking for the extremum there.
+ */
+export function findCrossings(curve: Curve, start: number, end: number, step: number, tolerance: number): Crossing[] {
+  const count = Math.max(2, Math.ceil((end - start) / step));
+  const width = (end - start) / count;
+  const xs: number[] = [];
+  const ys: number[] = [];
+  for (let i = 0; i <= count; i++) {
+    const x = i === count ? end : start + i * width;
+    xs.push(x);
+    ys.push(curve(x));
+  }
+  const crossings: Crossing[] = [];
+  const take = (a: number, b: number, yb: number): void => {
+    crossings.push({ x: findRoot(curve, a, b, tolerance), direction: yb > 0 ? "rising" : "falling" });
+  };
+  for (let i = 1; i <= count; i++) {
+    const xa = xs[i - 1] as number;
+    const xb = xs[i] as number;
+    const ya = ys[i - 1] as number;
+    const yb = ys[i] as number;
+    if (ya > 0 !== yb > 0) {
+      take(xa, xb, yb);
+      continue;
+    }
+    const sign = ya > 0 ? -1 : 1;
+    if (!mayTouchZero(sign * (ys[i - 2] ?? ya), sign * ya, sign * yb, sign * (ys[i + 1] ?? yb))) continue;
+    const peak = findPeak((x) => sign * curve(x), xa, xb, tolerance);
+    const yp = curve(peak);
+    if (yp > 0 !== ya > 0) {
+      take(xa, peak, yp);
+      take(peak, xb, yb);
+    }
+  }
+  return crossings;
+}
+
+/** Whether a hump that peaks between the two middle samples could reach up to zero from below. */
+function mayTouchZero(before: number, left: number, right: number, after: number): boolean {
+  const risesIn = left >= before || right >= left;
+  const fallsOut = right >= after || left >= right;
+  if (!(risesIn && fallsOut)) return false;
+  // the hump is no higher than the outer slopes continued to where they meet
+  const reach = Math.max(Math.abs(left - before), Math.abs(right - after), Math.abs(right - left));
+  return Math.max(left, right) + reach >= 0;
+}

@@ -1,0 +1,13 @@
+import { defineConfig } from "vitest/config";
+
+const conditions = ["fieldstop-source", "module", "node", "import", "default"];
+
+export default defineConfig({
+  resolve: { conditions },
+  ssr: { resolve: { conditions, externalConditions: conditions } },
+  test: {
+    include: ["tests/**/*.spec.ts"],
+    environment: "node",
+    testTimeout: 30_000,
+  },
+});
