@@ -16,8 +16,10 @@ export const atan2Deg = (y: number, x: number): number => Math.atan2(y, x) / RAD
 
 /** The same direction in [0, 360). */
 export function wrap360(deg: number): number {
-  const wrapped = deg - 360 * Math.floor(deg / 360);
-  return wrapped >= 360 ? 0 : wrapped;
+  const remainder = deg % 360;
+  const wrapped = remainder < 0 ? remainder + 360 : remainder;
+  // a hair below a full turn rounds up to 360; adding zero makes -0 plain
+  return wrapped >= 360 ? 0 : wrapped + 0;
 }
 
 /** The same angle in [-180, 180). */
