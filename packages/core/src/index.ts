@@ -2,6 +2,7 @@ export * from "./bracketing/index";
 export { DomainError, type DomainErrorCode, type DomainErrorDetails } from "./domain-error";
 export * from "./exposure/index";
 export * from "./filters/index";
+export * from "./framing/index";
 export * from "./horizon/index";
 export { addDays, type LocalDay, localDay, parseInstant, type ZoneClock, zoneClock } from "./instants";
 export * from "./light/index";
