@@ -133,7 +133,8 @@ export function ev100OnCurve(curve: LightCurve, instantMs: number, param = "inst
 export function lightGathered(curve: LightCurve, fromMs: number, seconds: number): number {
   requireWithin(curve, fromMs, "fromMs");
   requireInRange("seconds", seconds, 0, Number.MAX_VALUE, "s");
-  requireWithin(curve, Math.min(fromMs + seconds * 1000, curve.endMs + 0.01) - 0.01, "seconds");
+  // a hair past the end is rounding of milliseconds, not darkness
+  if (fromMs + seconds * 1000 > curve.endMs + 0.01) requireWithin(curve, fromMs + seconds * 1000, "seconds");
   // counted in seconds from the start: differences of Unix milliseconds would cost short exposures their digits
   let left = seconds;
   let total = 0;

@@ -29,6 +29,8 @@ export interface ExposureRequest extends MeterReading {
   readonly attenuationStops?: number;
   /** The series that marks are read from and written in; default: read thirds, then halves; write thirds. */
   readonly series?: SeriesStep;
+  /** Whether typed numbers that are marks are read as marks (default), or every number is the exact value that it says. */
+  readonly readAs?: "marks" | "values";
 }
 
 export type ExposureWarningCode = "needs-bulb" | "faster-than-shutter";
@@ -96,6 +98,11 @@ export function solveExposure(request: ExposureRequest): ExposureSolution {
   let aperture = request.aperture === undefined ? undefined : readAperture(request.aperture, series);
   let shutter = request.shutterSeconds === undefined ? undefined : readShutter(request.shutterSeconds, series);
   let iso = request.iso === undefined ? undefined : readIso(request.iso, series);
+  if (request.readAs === "values") {
+    aperture &&= apertureSetting(request.aperture as number, "value", series);
+    shutter &&= shutterSetting(request.shutterSeconds as number, "value", series);
+    iso &&= isoSetting(request.iso as number, "value", series);
+  }
   let solvedFor: ExposureSolution["solvedFor"];
   if (aperture !== undefined && shutter !== undefined && iso !== undefined) throw twoOfThree("iso", request.iso);
   if (aperture !== undefined && iso !== undefined) {
@@ -144,7 +151,7 @@ function twoOfThree(param: string, given: unknown): DomainError {
 /** The solved value, unless it is one that no lens or camera has. */
 function requireReal(param: string, value: number, [least, most]: readonly [number, number], unit?: string): number {
   // the ends give way to rounding, so that a mark at the very end can be solved for
-  if (value >= least * 0.999999 && value <= most * 1.000001) return value;
+  if (value >= least * (1 - 1e-12) && value <= most * (1 + 1e-12)) return Math.min(most, Math.max(least, value));
   const allowed = `a light and settings that ask for ${least} to ${most}`;
   throw new DomainError({ code: "impossible", param, given: value, allowed, ...(unit === undefined ? {} : { unit }) });
 }
