@@ -1,0 +1,95 @@
+import { altitudeExtremes, upperTransits } from "./culminations";
+import type { Observer } from "./horizontal";
+import { moonPlace, moonSemidiameterDeg } from "./moon";
+import {
+  type AltitudeCrossings,
+  crossingsBetween,
+  dipDeg,
+  HORIZON_REFRACTION_DEG,
+  sunriseAltitudeDeg,
+} from "./rise-set";
+import { moonTrack, type SkyTrack, sunTrack } from "./track";
+
+export type SkyEventName =
+  | "astronomical-dawn"
+  | "nautical-dawn"
+  | "civil-dawn"
+  | "sunrise"
+  | "solar-noon"
+  | "sunset"
+  | "civil-dusk"
+  | "nautical-dusk"
+  | "astronomical-dusk"
+  | "moonrise"
+  | "moonset";
+
+export interface SkyEvent {
+  readonly name: SkyEventName;
+  readonly instantMs: number;
+  /** Where the body stands then [deg]. */
+  readonly azimuthDeg: number;
+}
+
+export interface DayEvents {
+  /** In order of time; what does not happen that day is not in it. */
+  readonly events: readonly SkyEvent[];
+  /** Whether the sun's upper limb stays above or below the almanac's horizon all day. */
+  readonly polar: "none" | "day" | "night";
+}
+
+// Nautical Almanac Office, "Rise, Set, and Twilight Definitions": true altitude of the sun's centre
+export const CIVIL_TWILIGHT_DEG = -6;
+export const NAUTICAL_TWILIGHT_DEG = -12;
+export const ASTRONOMICAL_TWILIGHT_DEG = -18;
+
+const TWILIGHTS = [
+  [CIVIL_TWILIGHT_DEG, "civil-dawn", "civil-dusk"],
+  [NAUTICAL_TWILIGHT_DEG, "nautical-dawn", "nautical-dusk"],
+  [ASTRONOMICAL_TWILIGHT_DEG, "astronomical-dawn", "astronomical-dusk"],
+] as const;
+
+/**
+ * What the almanac says of a span, usually a local day: dawns and dusks, rise and set of sun and moon, solar noon.
+ * Rise and set are of the upper limb on a sea horizon: refraction 34′, the sun's semidiameter 16′, the moon's own, dip by eye height.
+ * Twilight bounds are true altitudes of the sun's centre. On some days a thing happens twice or not at all; the list shows it.
+ * @param startMs first instant [Unix ms]
+ * @param endMs end of the span [Unix ms], not in it
+ * @param heightAboveSeaM height of the eye above the sea [m], 0 or more, for the dip
+ * @throws DomainError for an observer out of range
+ * Source: Nautical Almanac Office definitions. Accuracy: see the table that `npm run accuracy` prints; held in tests/accuracy.
+ */
+export function dayEvents(startMs: number, endMs: number, observer: Observer, heightAboveSeaM = 0): DayEvents {
+  const sun = sunTrack(startMs, endMs, observer);
+  const moon = moonTrack(startMs, endMs, observer);
+  const sunCuts = cutsOf(sun, startMs, endMs);
+  const sunAt = (altitudeDeg: number): AltitudeCrossings =>
+    crossingsBetween((ms) => sun(ms).trueAltitudeDeg - altitudeDeg, sunCuts);
+  const events: SkyEvent[] = [];
+  const add = (found: AltitudeCrossings, rising: SkyEventName, falling: SkyEventName, track: SkyTrack): void => {
+    if (found.kind !== "crosses") return;
+    for (const { instantMs, direction } of found.crossings) {
+      if (instantMs >= endMs) continue;
+      const name = direction === "rising" ? rising : falling;
+      events.push({ name, instantMs, azimuthDeg: track(instantMs).azimuthDeg });
+    }
+  };
+
+  const rise = sunAt(sunriseAltitudeDeg(heightAboveSeaM));
+  add(rise, "sunrise", "sunset", sun);
+  for (const [altitudeDeg, dawn, dusk] of TWILIGHTS) add(sunAt(altitudeDeg), dawn, dusk, sun);
+  const moonOnHorizon = (ms: number): number =>
+    moon(ms).trueAltitudeDeg +
+    HORIZON_REFRACTION_DEG +
+    dipDeg(heightAboveSeaM) +
+    moonSemidiameterDeg(moonPlace(ms).distanceKm);
+  add(crossingsBetween(moonOnHorizon, cutsOf(moon, startMs, endMs)), "moonrise", "moonset", moon);
+  for (const instantMs of upperTransits(sun, startMs, endMs)) {
+    events.push({ name: "solar-noon", instantMs, azimuthDeg: sun(instantMs).azimuthDeg });
+  }
+  events.sort((a, b) => a.instantMs - b.instantMs);
+  return { events, polar: rise.kind === "crosses" ? "none" : rise.kind === "always-above" ? "day" : "night" };
+}
+
+function cutsOf(track: SkyTrack, startMs: number, endMs: number): number[] {
+  return [startMs, ...altitudeExtremes(track, startMs, endMs).map(({ instantMs }) => instantMs), endMs];
+}
