@@ -176,6 +176,9 @@ describe("planBracket", () => {
       const { warnings } = plan({ subject: { pxPerSecond: 10, budgetPx: first * 10 + 0.01 } });
       expect(warnings).toEqual([expect.objectContaining({ code: "subject-displacement", frames: [2] })]);
       expect(plan({ subject: { pxPerSecond: 10, budgetPx: 6 } }).warnings).toEqual([]);
+      const motion = { speedMPerS: 0.01, distanceM: 10.05, focalLengthMm: 50, pixelPitchUm: 5 };
+      expect(codes(plan({ subject: { motion, budgetPx: 5 } }).warnings)).toEqual(["subject-displacement"]);
+      expect(plan({ subject: { motion, budgetPx: 6 } }).warnings).toEqual([]);
     });
 
     it("where the scene leaves no room for marks", () => {
@@ -285,6 +288,12 @@ describe("outside the domain", () => {
     ["lightStopsPerMinute", "out-of-range", { lightStopsPerMinute: Number.NaN }],
     ["subject.pxPerSecond", "out-of-range", { subject: { pxPerSecond: -1, budgetPx: 1 } }],
     ["subject.budgetPx", "out-of-range", { subject: { pxPerSecond: 1, budgetPx: 0 } }],
+    ["subject.pxPerSecond", "out-of-range", { subject: { budgetPx: 1 } }],
+    [
+      "subject.motion.distanceM",
+      "out-of-range",
+      { subject: { motion: { speedMPerS: 1, distanceM: 0, focalLengthMm: 50, pixelPitchUm: 5 }, budgetPx: 1 } },
+    ],
     ["meteredEv100", "out-of-range", { meteredEv100: 50 }],
     ["highlightEv100", "impossible", { shadowEv100: -5, stepStops: 1 }],
     ["stepStops", "impossible", { stepStops: 3, overlapStops: 7 }],

@@ -88,6 +88,18 @@ describe("listEquivalents", () => {
     expect(dark.rungs.filter(({ usable }) => usable).at(-1)?.aperture.nominal).toBe("f/8");
   });
 
+  it("works out what hands and moving things allow", () => {
+    const handHeld = { focalLengthMm: 30, cropFactor: 1.5, stabilisationStops: 1 };
+    const subjectMotion = { speedMPerS: 1, distanceM: 10.05, focalLengthMm: 50, pixelPitchUm: 5, blurPx: 20 };
+    const { rungs } = listEquivalents({ ...evening, handHeld, subjectMotion });
+    const margins = rungs[0]?.limits.map(({ limit, marginStops }) => [limit, marginStops]);
+    expect(margins).toContainEqual(["hand-held", expect.closeTo(Math.log2((2 / 45) * 64), 9)]);
+    // 20 px at 1000 px/s is 1/50 s, read as the mark
+    expect(margins).toContainEqual(["subject-motion", expect.closeTo(1 / 3, 9)]);
+    const still = listEquivalents({ ...evening, subjectMotion: { ...subjectMotion, speedMPerS: 0 } });
+    expect(still.rungs[0]?.limits.map(({ limit }) => limit)).toEqual(["fastest-shutter"]);
+  });
+
   it("starts at the lens' own widest aperture where that is no mark", () => {
     const { rungs } = listEquivalents({ ...evening, widestAperture: 3.4 });
     expect(rungs[0]?.aperture).toMatchObject({ exact: 3.4, origin: "value" });
@@ -130,6 +142,12 @@ describe("listEquivalents", () => {
     ["iso", { ...evening, iso: Number.NaN }],
     ["limits.handHeldSeconds", { ...evening, limits: { handHeldSeconds: 0 } }],
     ["limits.diffractionAperture", { ...evening, limits: { diffractionAperture: -8 } }],
+    ["handHeld.focalLengthMm", { ...evening, handHeld: { focalLengthMm: 0 } }],
+    ["limits.handHeldSeconds", { ...evening, handHeld: { focalLengthMm: 50 }, limits: { handHeldSeconds: 1 } }],
+    [
+      "subjectMotion.blurPx",
+      { ...evening, subjectMotion: { speedMPerS: 1, distanceM: 9, focalLengthMm: 50, pixelPitchUm: 5, blurPx: 0 } },
+    ],
   ])("names %s at fault", (param, request) => {
     expect(() => listEquivalents(request)).toThrow(expect.objectContaining({ name: "DomainError", param }));
   });

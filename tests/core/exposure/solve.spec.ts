@@ -70,6 +70,17 @@ describe("solveExposure", () => {
     expect(assumptions).toEqual([]);
   });
 
+  it("finds the filter that holds a video shutter", () => {
+    const { video } = solveExposure({ ev100: 14, aperture: 4, iso: 100, video: { frameRate: 25 } });
+    expect(video).toEqual({
+      shutterSeconds: 0.02,
+      attenuationStops: expect.closeTo(Math.log2(0.02 * 1024), 9),
+      shortfallStops: 0,
+    });
+    const half = solveExposure({ ev100: 14, aperture: 4, iso: 100, video: { frameRate: 25, shutterAngleDeg: 90 } });
+    expect(half.video?.attenuationStops).toBeCloseTo((video?.attenuationStops ?? 0) - 1, 9);
+  });
+
   it("says when the time is past the dial", () => {
     const code = (ev100: number): unknown[] =>
       solveExposure({ ev100, aperture: 8, iso: 100 }).warnings.map((warning) => warning.code);
@@ -121,6 +132,8 @@ describe("outside the domain", () => {
     ["ev100", { ev100: 99, aperture: 8, iso: 100 }],
     ["compensationStops", { ev100: 10, aperture: 8, iso: 100, compensationStops: 16 }],
     ["attenuationStops", { ev100: 10, aperture: 8, iso: 100, attenuationStops: -1 }],
+    ["video", { ev100: 10, aperture: 8, shutterSeconds: 1, video: { frameRate: 25 } }],
+    ["video.frameRate", { ev100: 10, aperture: 8, iso: 100, video: { frameRate: 0 } }],
   ])("names %s", (param, request) => {
     expect(() => solveExposure(request)).toThrow(
       expect.objectContaining({ name: "DomainError", param, code: "out-of-range" }),

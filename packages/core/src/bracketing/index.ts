@@ -12,11 +12,10 @@ export {
   type BracketFrame,
   type BracketPlan,
   type BracketRequest,
-  type BracketSubject,
   planBracket,
 } from "./plan";
 export type { BracketReason, BracketReasonCode } from "./plan-reasons";
-export type { BracketWarning, BracketWarningCode } from "./plan-warnings";
+export type { BracketSubject, BracketWarning, BracketWarningCode } from "./plan-warnings";
 export { type BracketReview, type ReviewedFrame, type ReviewRequest, reviewBracket } from "./review";
 export type { Alignment, MissingFrame, MissingFrameCode } from "./review-blend";
 export type { ReviewChange, ReviewChangeCode } from "./review-changes";

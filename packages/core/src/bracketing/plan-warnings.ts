@@ -1,6 +1,7 @@
-import { requireInRange, requirePositive } from "../domain-error";
-import { frameToFrameDisplacementPx } from "../exposure/motion";
+import { DomainError, requireInRange, requirePositive } from "../domain-error";
+import { frameToFrameDisplacementPx, imageSpeedPxPerS, type SubjectMotion } from "../exposure/motion";
 import { isFasterThanShutter, isPastLongest } from "../exposure/shutter-limits";
+import { underPath } from "../exposure/under-path";
 import { evText, stopsText } from "./plan-reasons";
 
 export type BracketWarningCode =
@@ -18,6 +19,16 @@ export interface BracketWarning {
   readonly frames?: readonly number[];
 }
 
+/** Something in the scene that moves while the set is taken. */
+export interface BracketSubject {
+  /** Speed of its image [px/s], 0 or more; this or `motion`. */
+  readonly pxPerSecond?: number;
+  /** How it moves, and the lens and pixels that see it. */
+  readonly motion?: SubjectMotion;
+  /** Shift from frame to frame that a blend still hides [px], greater than 0. */
+  readonly budgetPx: number;
+}
+
 /** Light may drift this far during a set before the frames stop matching: a third of a stop, common practice. */
 const DRIFT_STOPS = 1 / 3;
 
@@ -30,7 +41,7 @@ interface Taken {
   readonly offMarks: boolean;
   readonly request: {
     readonly lightStopsPerMinute?: number;
-    readonly subject?: { readonly pxPerSecond: number; readonly budgetPx: number };
+    readonly subject?: BracketSubject;
   };
 }
 
@@ -64,8 +75,8 @@ export function planWarnings({ frames, totalSeconds, frameGapSeconds, fastest, l
     }
   }
   if (request.subject !== undefined) {
-    const { pxPerSecond, budgetPx } = request.subject;
-    requireInRange("subject.pxPerSecond", pxPerSecond, 0, 1e9, "px/s");
+    const { budgetPx } = request.subject;
+    const pxPerSecond = speedOf(request.subject);
     requirePositive("subject.budgetPx", budgetPx, "px");
     const times = frames.map(({ shutterSeconds }) => shutterSeconds);
     const shifts = frameToFrameDisplacementPx(pxPerSecond, times, frameGapSeconds);
@@ -85,6 +96,17 @@ export function planWarnings({ frames, totalSeconds, frameGapSeconds, fastest, l
     });
   }
   return warnings;
+}
+
+function speedOf({ pxPerSecond, motion }: BracketSubject): number {
+  if (motion !== undefined && pxPerSecond === undefined) {
+    return underPath("subject.motion", () => imageSpeedPxPerS(motion));
+  }
+  if (pxPerSecond === undefined || motion !== undefined) {
+    const allowed = "pxPerSecond or motion, one of them";
+    throw new DomainError({ param: "subject.pxPerSecond", given: pxPerSecond, allowed });
+  }
+  return requireInRange("subject.pxPerSecond", pxPerSecond, 0, 1e9, "px/s");
 }
 
 function indices(frames: Taken["frames"], concerns: (seconds: number) => boolean): number[] {

@@ -6,7 +6,7 @@ import { type ShutterLimits, USUAL_FASTEST_SECONDS, USUAL_LONGEST_SECONDS } from
 import type { Assumption } from "../notes";
 import { type LatitudeInput, type SensorLatitude, sensorLatitude } from "./latitude";
 import { type BracketReason, cannotCover, planReasons } from "./plan-reasons";
-import { type BracketWarning, planWarnings } from "./plan-warnings";
+import { type BracketSubject, type BracketWarning, planWarnings } from "./plan-warnings";
 import { CAMERA_COUNTS, CAMERA_STEPS, fewestFrames, framesDarker, MOST_FRAMES, type Reach, readStep } from "./steps";
 
 /** The camera that takes the set: only its shutter time varies. */
@@ -17,14 +17,6 @@ export interface BracketCamera extends LatitudeInput, ShutterLimits {
   readonly iso?: number;
   /** Time between the end of one frame and the start of the next [s], 0 to 600; default 0.5. */
   readonly frameGapSeconds?: number;
-}
-
-/** Something in the scene that moves while the set is taken. */
-export interface BracketSubject {
-  /** Speed of its image [px/s], 0 or more; see `imageSpeedPxPerS`. */
-  readonly pxPerSecond: number;
-  /** Shift from frame to frame that a blend still hides [px], greater than 0. */
-  readonly budgetPx: number;
 }
 
 export interface BracketRequest {

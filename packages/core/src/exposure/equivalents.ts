@@ -1,6 +1,7 @@
 import { DomainError, requireInRange } from "../domain-error";
 import type { Assumption } from "../notes";
 import { ev100OfReading, type MeterReading } from "./meter-reading";
+import { type HandHeld, handHeldLimitSeconds, longestShutterForBlur, type SubjectMotion } from "./motion";
 import { apertureSeries, isoSeries, type SeriesStep } from "./nominal-series";
 import {
   type ApertureSetting,
@@ -14,6 +15,7 @@ import {
   shutterSetting,
 } from "./settings";
 import { MARK_SLACK_STOPS, USUAL_FASTEST_SECONDS } from "./shutter-limits";
+import { underPath } from "./under-path";
 
 /** What a rung of the ladder can come up against. Those not given do not bind. */
 export interface LadderLimits {
@@ -75,6 +77,10 @@ export interface EquivalentsRequest extends MeterReading {
   /** How finely the ladder is divided; default thirds. */
   readonly series?: SeriesStep;
   readonly limits?: LadderLimits;
+  /** Lens and hands, where the hand-held limit is to be worked out. */
+  readonly handHeld?: HandHeld;
+  /** What moves and the smear that is still good [px], where the longest shutter for it is to be worked out. */
+  readonly subjectMotion?: SubjectMotion & { readonly blurPx: number };
 }
 
 export interface Equivalents {
@@ -122,7 +128,7 @@ export function listEquivalents(request: EquivalentsRequest): Equivalents {
   const compensationStops = requireInRange("compensationStops", request.compensationStops ?? 0, -15, 15, "stops");
   const attenuationStops = requireInRange("attenuationStops", request.attenuationStops ?? 0, 0, 40, "stops");
   const apertures = ringOf(request, series, assumptions);
-  const checks = checksOf(request.limits ?? {}, assumptions);
+  const checks = checksOf(workedOut(request), assumptions);
 
   const hundredfold = 2 ** (ev100 - compensationStops - attenuationStops) / 100;
   const rungs = apertures.map((aperture): LadderRung => {
@@ -182,6 +188,26 @@ function ringOf(request: EquivalentsRequest, series: SeriesStep, assumptions: As
     ring.unshift(apertureSetting(widest, "value", series));
   }
   return ring;
+}
+
+/** The limits with those that are worked out from lens, hands and what moves. */
+function workedOut({ limits = {}, handHeld, subjectMotion }: EquivalentsRequest): LadderLimits {
+  const once = (param: "handHeldSeconds" | "subjectMotionSeconds", from: string): void => {
+    const given = limits[param];
+    if (given === undefined) return;
+    throw new DomainError({ param: `limits.${param}`, given, allowed: `this or ${from}, not both` });
+  };
+  const found: { handHeldSeconds?: number; subjectMotionSeconds?: number } = {};
+  if (handHeld !== undefined) {
+    once("handHeldSeconds", "handHeld");
+    found.handHeldSeconds = underPath("handHeld", () => handHeldLimitSeconds(handHeld));
+  }
+  if (subjectMotion !== undefined) {
+    once("subjectMotionSeconds", "subjectMotion");
+    const longest = underPath("subjectMotion", () => longestShutterForBlur(subjectMotion, subjectMotion.blurPx));
+    if (longest.kind === "limited") found.subjectMotionSeconds = Math.min(1e7, Math.max(1e-6, longest.seconds));
+  }
+  return { ...limits, ...found };
 }
 
 function checksOf(limits: LadderLimits, assumptions: Assumption[]): Checked[] {

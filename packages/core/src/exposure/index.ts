@@ -107,3 +107,4 @@ export {
   type ExposureWarningCode,
   solveExposure,
 } from "./solve";
+export { underPath } from "./under-path";

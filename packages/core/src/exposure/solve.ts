@@ -1,6 +1,7 @@
 import { DomainError, requireInRange } from "../domain-error";
 import type { Assumption } from "../notes";
 import { ev100OfReading, type MeterReading } from "./meter-reading";
+import { type VideoAttenuation, videoAttenuation } from "./motion";
 import type { SeriesStep } from "./nominal-series";
 import {
   type ApertureSetting,
@@ -14,6 +15,7 @@ import {
   shutterSetting,
 } from "./settings";
 import { isFasterThanShutter, isPastLongest } from "./shutter-limits";
+import { underPath } from "./under-path";
 
 /** Exactly two of aperture, shutter time and ISO, and the light. */
 export interface ExposureRequest extends MeterReading {
@@ -31,6 +33,8 @@ export interface ExposureRequest extends MeterReading {
   readonly series?: SeriesStep;
   /** Whether typed numbers that are marks are read as marks (default), or every number is the exact value that it says. */
   readonly readAs?: "marks" | "values";
+  /** A video camera whose shutter is to be held; with aperture and ISO. */
+  readonly video?: { readonly frameRate: number; readonly shutterAngleDeg?: number };
 }
 
 export type ExposureWarningCode = "needs-bulb" | "faster-than-shutter";
@@ -52,6 +56,8 @@ export interface ExposureSolution {
   readonly settingsEv100: number;
   readonly compensationStops: number;
   readonly attenuationStops: number;
+  /** What holds the shutter of the video camera, on top of the filters that are on; present where one is asked for. */
+  readonly video?: VideoAttenuation;
   readonly warnings: readonly ExposureWarning[];
   readonly assumptions: readonly Assumption[];
 }
@@ -78,6 +84,7 @@ const TOO_FAST: ExposureWarning = {
  * Each comes back exact and as the nearest mark of its series, with where it came from.
  * @param request light as `ev100` [EV100] -40 to 40, `luminanceCdPerM2` [cd/m²] or `illuminanceLux` [lx]; two of `aperture` [1] 0.1 to 1024,
  *   `shutterSeconds` [s] 1e-6 to 1e7, `iso` 1 to 1e7; `compensationStops` [stops] -15 to 15; `attenuationStops` [stops] 0 to 40
+ *   `video` frame rate [1/s] and shutter angle [deg]
  * @returns the three settings, the light [EV100] and what the settings are exposed for [EV100]
  * @throws DomainError for values out of range, or not exactly two settings and one light; `impossible` where the third would be an
  *   aperture outside f/0.5 to f/256, an ISO outside 1 to 10,000,000 or a time outside 1 µs to 10,000,000 s
@@ -139,9 +146,25 @@ export function solveExposure(request: ExposureRequest): ExposureSolution {
     settingsEv100,
     compensationStops,
     attenuationStops,
+    ...(request.video === undefined ? {} : { video: heldForVideo(request.video, solvedFor, shutter.seconds) }),
     warnings,
     assumptions,
   };
+}
+
+function heldForVideo(
+  { frameRate, shutterAngleDeg = 180 }: NonNullable<ExposureRequest["video"]>,
+  solvedFor: ExposureSolution["solvedFor"],
+  seconds: number,
+): VideoAttenuation {
+  if (solvedFor !== "shutter") {
+    throw new DomainError({
+      param: "video",
+      given: frameRate,
+      allowed: "only with aperture and iso, without shutterSeconds",
+    });
+  }
+  return underPath("video", () => videoAttenuation(frameRate, shutterAngleDeg, seconds));
 }
 
 function twoOfThree(param: string, given: unknown): DomainError {
