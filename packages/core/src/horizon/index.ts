@@ -1,1 +1,16 @@
+export { flatHorizon, seaDipDeg } from "./flat";
+export { ElevationGrid, type ElevationGridDetails, type ElevationSamples } from "./grid";
 export { type HorizonProfile, horizonAltitudeDeg } from "./profile";
+export { horizonProfileFromCsv, horizonProfileToCsv } from "./profile-csv";
+export { type HorizonPoint, horizonProfileFromPoints, MAX_HORIZON_POINTS } from "./profile-from-points";
+export { type HorizonScan, type ScanOptions, scanHorizon, type UnknownCell } from "./scan";
+export {
+  HorizonScanner,
+  LEAST_EYE_HEIGHT_M,
+  REFRACTION_COEFFICIENT,
+  type ScannedAzimuth,
+  type ScannerOptions,
+  type ScanViewpoint,
+  type UnknownCellListener,
+} from "./scanner";
+export { skyViewFactor } from "./sky-view";
