@@ -1,3 +1,4 @@
+import { planBracket } from "@fieldstop/core/bracketing";
 import {
   apertureSeries,
   apertureValue,
@@ -252,4 +253,29 @@ describe("sunny16", () => {
     expect(shutter.nominal).toBe(`${row.expected} s`);
   });
   it("leaves none out", () => expect(SUNNY_16).toHaveLength(6));
+});
+
+describe("bracket", () => {
+  const camera = { aperture: 8, iso: 100, headroomStops: 3, footroomStops: 6 };
+  each("bracket", (row) => {
+    const { frames, stepEv, baseShutter, extraRangeEv } = row.inputs;
+    if (extraRangeEv !== undefined) {
+      const highlightEv100 = 3 + 9 + num(extraRangeEv);
+      const plan = planBracket({ shadowEv100: 3, highlightEv100, camera, counts: "any", stepStops: num(stepEv) });
+      return expect(plan.count).toBe(row.expected);
+    }
+    const base = parseShutter(String(baseShutter ?? "1/60")).seconds;
+    const meteredEv100 = exposureValue(8, base);
+    const plan = planBracket({
+      shadowEv100: meteredEv100,
+      highlightEv100: meteredEv100,
+      meteredEv100,
+      camera,
+      counts: [num(frames)],
+      stepStops: num(stepEv),
+      overlapStops: 0,
+    });
+    if (baseShutter === undefined) return expectClose(plan.coverageStops - 9, row);
+    expect(plan.frames.map(({ nominal }) => nominal.replace(" s", ""))).toEqual(row.expected);
+  });
 });

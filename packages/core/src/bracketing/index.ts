@@ -1,1 +1,22 @@
-export {};
+export type { ChannelReading, TakenFrame } from "./frame-reading";
+export {
+  type Histogram,
+  type HistogramChannel,
+  type HistogramCoding,
+  linearFromSrgb,
+  srgbFromLinear,
+} from "./histogram";
+export { type LatitudeInput, type SensorLatitude, sensorLatitude } from "./latitude";
+export {
+  type BracketCamera,
+  type BracketFrame,
+  type BracketPlan,
+  type BracketRequest,
+  type BracketSubject,
+  planBracket,
+} from "./plan";
+export type { BracketReason, BracketReasonCode } from "./plan-reasons";
+export type { BracketWarning, BracketWarningCode } from "./plan-warnings";
+export { type BracketReview, type ReviewedFrame, type ReviewRequest, reviewBracket } from "./review";
+export type { Alignment, MissingFrame, MissingFrameCode } from "./review-blend";
+export type { ReviewChange, ReviewChangeCode } from "./review-changes";

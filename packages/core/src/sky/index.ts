@@ -1,3 +1,5 @@
+export { CIE_SKIES, type CieSky, type CieSkyType, cieSky, relativeSkyLuminance } from "./cie-sky";
+export { type CloudEffect, cloudEffect, coverTransmittance } from "./cloud";
 export { altitudeExtremes, type Extreme, lowerTransits, upperTransits } from "./culminations";
 export {
   ASTRONOMICAL_TWILIGHT_DEG,
@@ -8,7 +10,27 @@ export {
   type SkyEvent,
   type SkyEventName,
 } from "./day-events";
+export {
+  type AvailabilitySky,
+  availableSkyLux,
+  clearBeamLux,
+  type Daylight,
+  relativeAirMass,
+  splitDaylight,
+} from "./daylight";
+export { type FresnelReflectance, fresnelReflectance, polarizingAngleDeg, WATER_REFRACTIVE_INDEX } from "./fresnel";
 export type { Observer, SkyPosition } from "./horizontal";
+export {
+  type CameraView,
+  frameMeanBelowHorizon,
+  frameSkyLuminance,
+  type SkyGlow,
+  type SkyLuminance,
+  skyLuminance,
+  USUAL_VIEW,
+  type WholeCameraView,
+  wholeCameraView,
+} from "./luminance";
 export {
   type MoonPhase,
   type MoonPhaseName,
@@ -27,6 +49,16 @@ export {
   SUN_SEMIDIAMETER_DEG,
   sunriseAltitudeDeg,
 } from "./rise-set";
+export { type SkyPattern, skyPattern } from "./sky-pattern";
+export {
+  CLEAR_SKY,
+  type CloudCover,
+  requireCloudCover,
+  requireTurbidity,
+  type SkyPoint,
+  type SkyState,
+  TURBIDITY,
+} from "./sky-types";
 export { sunPosition } from "./sun";
 export { moonTrack, type SkyTrack, sunTrack } from "./track";
 export {

@@ -1,0 +1,124 @@
+import { cosDeg } from "../angles";
+import type { ElevationGrid } from "./grid";
+import { HIGHEST_GROUND_M } from "./maximum-pyramid";
+
+/** A grid as seen from a viewpoint: its columns and rows against offsets in longitude and latitude. */
+export interface PlacedGrid {
+  readonly grid: ElevationGrid;
+  /** Column and row of the viewpoint; far outside the grid where the viewpoint is. */
+  readonly column0: number;
+  readonly row0: number;
+  readonly columnsPerDeg: number;
+  readonly rowsPerDeg: number;
+  readonly lastColumn: number;
+  readonly lastRow: number;
+  /** The wider of the grid's two steps [m]. */
+  readonly cellM: number;
+  /** Whether a grid that goes before this one covers part of it. */
+  readonly overlaid: boolean;
+}
+
+/** The grids that can matter within a radius of a viewpoint, in order of preference: where several cover a point, the first counts. */
+export interface Mosaic {
+  readonly grids: readonly PlacedGrid[];
+  /** No ground within the radius stands higher than this [m]: the highest on Earth where something is not covered. */
+  readonly ceilingM: number;
+}
+
+interface Box {
+  readonly west: number;
+  readonly east: number;
+  readonly south: number;
+  readonly north: number;
+}
+
+// WGS 84: a degree of latitude is 110.57 km at the least; a hundredth more keeps rounding out of it
+const LEAST_METRES_PER_DEGREE = 109_500;
+
+export function placeGrids(
+  grids: readonly ElevationGrid[],
+  latitudeDeg: number,
+  longitudeDeg: number,
+  radiusM: number,
+): Mosaic {
+  const reach = boxAround(latitudeDeg, radiusM);
+  const placed: PlacedGrid[] = [];
+  const boxes: Box[] = [];
+  for (const grid of grids) {
+    for (const turn of [-360, 0, 360]) {
+      // offsets from the viewpoint, the same way round the globe
+      const box = {
+        west: grid.westDeg + turn - longitudeDeg,
+        east: grid.eastDeg + turn - longitudeDeg,
+        south: grid.southDeg - latitudeDeg,
+        north: grid.northDeg - latitudeDeg,
+      };
+      if (!overlaps(box, reach, 0)) continue;
+      const columnsPerDeg = 1 / grid.lonStepDeg;
+      const rowsPerDeg = 1 / grid.latStepDeg;
+      placed.push({
+        grid,
+        column0: -box.west * columnsPerDeg,
+        row0: box.north * rowsPerDeg,
+        columnsPerDeg,
+        rowsPerDeg,
+        lastColumn: grid.columns - 1,
+        lastRow: grid.rows - 1,
+        cellM: 111_320 * Math.max(grid.latStepDeg, grid.lonStepDeg * cosDeg(latitudeDeg)),
+        overlaid: boxes.some((other) => overlaps(box, other, 1e-9)),
+      });
+      boxes.push(box);
+    }
+  }
+  const highest = placed.reduce((most, { grid }) => Math.max(most, grid.pyramid.highestM), Number.NEGATIVE_INFINITY);
+  const complete = coversAll(
+    reach,
+    placed.map(({ grid }, i) => widened(boxes[i] as Box, 2 * grid.lonStepDeg, 2 * grid.latStepDeg)),
+  );
+  return { grids: placed, ceilingM: complete ? highest : Math.max(HIGHEST_GROUND_M, highest) };
+}
+
+function boxAround(latitudeDeg: number, radiusM: number): Box {
+  const height = radiusM / LEAST_METRES_PER_DEGREE;
+  const farthest = Math.abs(latitudeDeg) + height;
+  const width = farthest >= 89 ? 180 : Math.min(180, height / cosDeg(farthest));
+  return { west: -width, east: width, south: -height, north: height };
+}
+
+const overlaps = (a: Box, b: Box, slop: number): boolean =>
+  a.west < b.east - slop && b.west < a.east - slop && a.south < b.north - slop && b.south < a.north - slop;
+
+const widened = (box: Box, lonDeg: number, latDeg: number): Box => ({
+  west: box.west - lonDeg / 2,
+  east: box.east + lonDeg / 2,
+  south: box.south - latDeg / 2,
+  north: box.north + latDeg / 2,
+});
+
+/** Whether the boxes together cover `whole`: between all their edges, each rectangle must lie in one of them. */
+function coversAll(whole: Box, boxes: readonly Box[]): boolean {
+  if (boxes.length === 0) return false;
+  const xs = edges(
+    whole.west,
+    whole.east,
+    boxes.flatMap((box) => [box.west, box.east]),
+  );
+  const ys = edges(
+    whole.south,
+    whole.north,
+    boxes.flatMap((box) => [box.south, box.north]),
+  );
+  for (let i = 1; i < xs.length; i++) {
+    const x = ((xs[i - 1] as number) + (xs[i] as number)) / 2;
+    const columnBoxes = boxes.filter((box) => box.west <= x && x <= box.east);
+    for (let j = 1; j < ys.length; j++) {
+      const y = ((ys[j - 1] as number) + (ys[j] as number)) / 2;
+      if (!columnBoxes.some((box) => box.south <= y && y <= box.north)) return false;
+    }
+  }
+  return true;
+}
+
+function edges(low: number, high: number, candidates: readonly number[]): number[] {
+  return [low, ...candidates.filter((x) => x > low && x < high).sort((a, b) => a - b), high];
+}

@@ -1,0 +1,134 @@
+import { DomainError, requireInRange } from "../domain-error";
+import type { ElevationGrid } from "./grid";
+import type { HorizonProfile } from "./profile";
+import { MAX_HORIZON_POINTS } from "./profile-from-points";
+import { HorizonScanner, type ScannerOptions, type ScanViewpoint } from "./scanner";
+
+export interface ScanOptions extends ScannerOptions {
+  /** Azimuths to look along [deg], ascending within [0, 360); default all round the compass each `stepDeg`. */
+  readonly azimuthsDeg?: readonly number[] | undefined;
+  /** Step round the compass [deg], 0.05 to 30, a whole number of which make a turn as nearly as they can; default 0.25. */
+  readonly stepDeg?: number | undefined;
+}
+
+/** A degree cell, by its south-west corner, for which no grid was at hand, and which azimuths it leaves in the dark. */
+export interface UnknownCell {
+  readonly latitude: number;
+  readonly longitude: number;
+  /** Where the nearest ray enters it [m]. */
+  readonly nearestM: number;
+  /** Indices into `azimuthsDeg`. */
+  readonly azimuthIndices: readonly number[];
+}
+
+export interface HorizonScan extends HorizonProfile {
+  /** Distance to the ground or sea that makes the skyline [m]. */
+  readonly distancesM: readonly number[];
+  /** Per azimuth, the distance to which the ground is known without a break [m]. */
+  readonly reachesM: readonly number[];
+  /** Per azimuth, whether no unknown ground within the radius could stand higher. */
+  readonly certain: readonly boolean[];
+  readonly groundElevationM: number;
+  readonly eyeElevationM: number;
+  readonly refractionCoefficient: number;
+  /** Only cells that could raise the skyline, nearest first. */
+  readonly unknownCells: readonly UnknownCell[];
+}
+
+/**
+ * The skyline that elevation grids make round a viewpoint: for each azimuth the apparent altitude and the distance of what makes it.
+ *
+ * Rays follow the geodesics of WGS 84 over the bilinear ground; curvature and refraction by the effective radius R/(1 − k). Over
+ * open water it gives the dip. Ground that no grid covers is unknown, not sea: the altitude there is the least it can be, and the
+ * azimuth is not certain unless the ground in front stands above all that could be there.
+ *
+ * @param grids in order of preference: where several cover a point, the first counts
+ * @param viewpoint latitude -85 to 85 [deg], longitude -180 to 180 [deg], eye 0.5 to 1000 m above the ground
+ * @param options radius 100 m to 400 km, default 150 km; step 0.05 to 30°, default 0.25°; k, default 0.13
+ * @returns the profile with distances [m], and per azimuth how far the ground is known
+ * @throws DomainError naming the field; `impossible` where no grid covers the viewpoint
+ *
+ * Source: slope (z − h − d²/2R)/d with R = 6371.0088 km/(1 − k), k = 0.13 (Gauss 1826, quoted by Brunner 1984, Geodetic Refraction).
+ * Accuracy: 0.001° to the grid; held by tests/core/horizon/scan.spec.ts. The refraction of the day moves a true horizon by 0.02° to 0.05°.
+ */
+export function scanHorizon(
+  grids: readonly ElevationGrid[],
+  viewpoint: ScanViewpoint,
+  options: ScanOptions = {},
+): HorizonScan {
+  const azimuthsDeg = options.azimuthsDeg === undefined ? compass(options.stepDeg ?? 0.25) : [...options.azimuthsDeg];
+  requireAscending(azimuthsDeg);
+  const scanner = new HorizonScanner(grids, viewpoint, options);
+  const cells = new Map<number, { latitude: number; longitude: number; nearestM: number; azimuthIndices: number[] }>();
+  const altitudesDeg: number[] = [];
+  const distancesM: number[] = [];
+  const reachesM: number[] = [];
+  const certain: boolean[] = [];
+  let index = 0;
+  let crossed: number[] = [];
+  const onUnknownCell = (latitude: number, longitude: number, fromM: number) => {
+    crossed.push(latitude, longitude, fromM);
+  };
+  for (; index < azimuthsDeg.length; index++) {
+    crossed = [];
+    const found = scanner.at(azimuthsDeg[index] as number, onUnknownCell);
+    altitudesDeg.push(found.altitudeDeg);
+    distancesM.push(found.distanceM);
+    reachesM.push(found.reachM);
+    certain.push(found.certain);
+    if (found.certain) continue;
+    for (let i = 0; i < crossed.length; i += 3) {
+      const latitude = crossed[i] as number;
+      const longitude = crossed[i + 1] as number;
+      const fromM = crossed[i + 2] as number;
+      if (!scanner.couldRaise(found, fromM)) continue;
+      const key = (latitude + 90) * 360 + longitude + 180;
+      const cell = cells.get(key);
+      if (cell === undefined) cells.set(key, { latitude, longitude, nearestM: fromM, azimuthIndices: [index] });
+      else {
+        cell.nearestM = Math.min(cell.nearestM, fromM);
+        if (cell.azimuthIndices[cell.azimuthIndices.length - 1] !== index) cell.azimuthIndices.push(index);
+      }
+    }
+  }
+  return {
+    azimuthsDeg,
+    altitudesDeg,
+    distancesM,
+    reachesM,
+    certain,
+    groundElevationM: scanner.groundElevationM,
+    eyeElevationM: scanner.eyeElevationM,
+    refractionCoefficient: scanner.refractionCoefficient,
+    unknownCells: [...cells.values()].sort((a, b) => a.nearestM - b.nearestM),
+  };
+}
+
+/** Azimuths all round, evenly spaced, as near to the step as a whole number of them allows. */
+function compass(stepDeg: number): number[] {
+  requireInRange("stepDeg", stepDeg, 0.05, 30, "deg");
+  const count = Math.round(360 / stepDeg);
+  return Array.from({ length: count }, (_, i) => (360 * i) / count);
+}
+
+function requireAscending(azimuthsDeg: readonly number[]): void {
+  if (azimuthsDeg.length < 1 || azimuthsDeg.length > MAX_HORIZON_POINTS) {
+    throw new DomainError({
+      param: "azimuthsDeg",
+      given: azimuthsDeg.length,
+      allowed: `1 to ${MAX_HORIZON_POINTS} azimuths`,
+    });
+  }
+  let before = -1;
+  azimuthsDeg.forEach((azimuth, i) => {
+    if (!(azimuth > before && azimuth >= 0 && azimuth < 360)) {
+      throw new DomainError({
+        param: `azimuthsDeg.${i}`,
+        given: azimuth,
+        allowed: "ascending within 0 to 360",
+        unit: "deg",
+      });
+    }
+    before = azimuth;
+  });
+}

@@ -1,0 +1,411 @@
+import { atanDeg } from "../angles";
+import { DomainError, requireInRange } from "../domain-error";
+import { type GeodesicRay, GeodesicRays } from "./geodesic-rays";
+import type { ElevationGrid } from "./grid";
+import { HIGHEST_GROUND_M } from "./maximum-pyramid";
+import { type Mosaic, type PlacedGrid, placeGrids } from "./mosaic";
+import { noteUnknown, type Trace, traceAcross } from "./trace";
+
+// IUGG mean radius of the Earth, Moritz 1980, Geodetic Reference System 1980, R1 of WGS 84
+const MEAN_EARTH_RADIUS_M = 6_371_008.8;
+
+/** Gauss 1826, as quoted by Brunner 1984, Geodetic Refraction: the ray bends by 0.13 of the Earth's curvature. */
+export const REFRACTION_COEFFICIENT = 0.13;
+
+/** The eye must stand off the ground: at the ground itself the horizon is the patch under the lens. */
+export const LEAST_EYE_HEIGHT_M = 0.5;
+
+export interface ScanViewpoint {
+  readonly latitude: number;
+  readonly longitude: number;
+  /** Height of the ground at the camera above the sea [m]; default the grid's, and never lower than it. */
+  readonly elevationM?: number | undefined;
+  /** Height of the eye above that ground [m], 0.5 to 1000; default 1.6. */
+  readonly eyeHeightM?: number | undefined;
+}
+
+export interface ScannerOptions {
+  /** How far to look [m], 100 to 400 000; default 150 km. */
+  readonly radiusM?: number | undefined;
+  /** Curvature of the ray over that of the Earth, 0 to 0.5; default 0.13. */
+  readonly refractionCoefficient?: number | undefined;
+}
+
+/** The skyline in one direction. */
+export interface ScannedAzimuth {
+  /** Apparent altitude [deg]. */
+  readonly altitudeDeg: number;
+  /** Distance of the ground or sea that makes it [m]. */
+  readonly distanceM: number;
+  /** Distance to which the ground is known without a break [m]; the radius where it is known all the way. */
+  readonly reachM: number;
+  /** Whether no unknown ground within the radius could stand higher. */
+  readonly certain: boolean;
+}
+
+/** Reports the degree cell (south-west corner) of a stretch for which no grid is at hand, and where the ray enters it [m]. */
+export type UnknownCellListener = (latitude: number, longitude: number, fromM: number) => void;
+
+/** Which part of a line, 0 to 1, lies in a grid. */
+interface Clip {
+  from: number;
+  to: number;
+}
+
+/**
+ * Horizons from one viewpoint over elevation grids, azimuth by azimuth: {@link scanHorizon} takes the whole compass; this is for
+ * single exact azimuths, such as the sun's at the moment when it goes.
+ */
+export class HorizonScanner {
+  readonly groundElevationM: number;
+  readonly eyeElevationM: number;
+  readonly radiusM: number;
+  readonly refractionCoefficient: number;
+  readonly #latitude: number;
+  readonly #longitude: number;
+  readonly #effectiveRadiusM: number;
+  readonly #halfCurvature: number;
+  readonly #mosaic: Mosaic;
+  readonly #rays: GeodesicRays;
+  /** Distances at which the chords of every ray meet [m]. */
+  readonly #breaks: Float64Array;
+  readonly #clip: Clip = { from: 0, to: 0 };
+  #gapFromM = Number.NaN;
+  #gapCells: number[] = [];
+  /** Ground of the last azimuth to start the next one from [m]: what made the skyline, or the farthest known before a sea that did. */
+  #startM = Number.NaN;
+  #tracedToM = 0;
+
+  /** @throws DomainError naming `latitude`, `longitude`, `eyeHeightM`, `radiusM` …; `impossible` where no grid covers the viewpoint */
+  constructor(grids: readonly ElevationGrid[], viewpoint: ScanViewpoint, options: ScannerOptions = {}) {
+    const latitude = requireInRange("latitude", viewpoint.latitude, -85, 85, "deg");
+    const longitude = requireInRange("longitude", viewpoint.longitude, -180, 180, "deg");
+    const eyeHeightM = requireInRange("eyeHeightM", viewpoint.eyeHeightM ?? 1.6, LEAST_EYE_HEIGHT_M, 1000, "m");
+    this.radiusM = requireInRange("radiusM", options.radiusM ?? 150_000, 100, 400_000, "m");
+    const k = requireInRange("refractionCoefficient", options.refractionCoefficient ?? REFRACTION_COEFFICIENT, 0, 0.5);
+    this.refractionCoefficient = k;
+    this.#effectiveRadiusM = MEAN_EARTH_RADIUS_M / (1 - k);
+    this.#halfCurvature = 0.5 / this.#effectiveRadiusM;
+    this.#latitude = latitude;
+    this.#longitude = longitude;
+    this.#mosaic = placeGrids(grids, latitude, longitude, this.radiusM);
+    const ground = this.#groundAt(0, 0);
+    if (ground === null) {
+      throw new DomainError({
+        code: "impossible",
+        param: "latitude",
+        given: latitude,
+        allowed: "a viewpoint with elevation data",
+      });
+    }
+    this.groundElevationM = ground;
+    const stand = Math.max(ground, requireInRange("elevationM", viewpoint.elevationM ?? ground, -500, 9000, "m"));
+    this.eyeElevationM = stand + eyeHeightM;
+    this.#rays = new GeodesicRays(latitude, longitude, this.radiusM);
+    this.#breaks = chordBreaks(this.radiusM, latitude);
+  }
+
+  /** The skyline at an azimuth [deg]. */
+  at(azimuthDeg: number, onUnknownCell?: UnknownCellListener): ScannedAzimuth {
+    requireInRange("azimuthDeg", azimuthDeg, -360, 720, "deg");
+    const ray = this.#rays.ray(azimuthDeg);
+    const trace: Trace = {
+      slope: Number.NEGATIVE_INFINITY,
+      distanceM: Number.NaN,
+      grid: null,
+      unknownSlope: Number.NEGATIVE_INFINITY,
+      unknownFromM: Number.POSITIVE_INFINITY,
+      level: 0,
+    };
+    this.#startWarm(ray, trace);
+    this.#follow(ray, trace, onUnknownCell);
+    this.#startM = trace.grid === null ? Math.min(trace.distanceM, this.#tracedToM - 1) : trace.distanceM;
+    this.#refine(ray, trace);
+    return {
+      altitudeDeg: atanDeg(trace.slope),
+      distanceM: trace.distanceM,
+      reachM: Math.min(trace.unknownFromM, this.radiusM),
+      certain: trace.unknownSlope <= trace.slope,
+    };
+  }
+
+  /** Whether the highest ground on Earth, from a distance [m] on, would stand above what was found. */
+  couldRaise(found: ScannedAzimuth, fromM: number): boolean {
+    if (fromM <= 0) return true;
+    const steepest = (HIGHEST_GROUND_M - this.eyeElevationM) / fromM - fromM * this.#halfCurvature;
+    return atanDeg(steepest) > found.altitudeDeg;
+  }
+
+  /** Height of the ground at an offset from the viewpoint [deg], by the first grid that covers it; null where none does. */
+  #groundAt(eastDeg: number, northDeg: number): number | null {
+    for (const placed of this.#mosaic.grids) {
+      const column = placed.column0 + eastDeg * placed.columnsPerDeg;
+      const row = placed.row0 - northDeg * placed.rowsPerDeg;
+      const inside = column >= -1e-6 && row >= -1e-6 && column <= placed.lastColumn + 1e-6;
+      if (inside && row <= placed.lastRow + 1e-6) return placed.grid.elevationAt(column, row);
+    }
+    return null;
+  }
+
+  /** What made the last azimuth's horizon mostly makes this one's: ground there is a lower bound, and the search can skip below it. */
+  #startWarm(ray: GeodesicRay, trace: Trace): void {
+    const distance = this.#startM;
+    if (!(distance > 1 && distance < this.radiusM)) return;
+    const breaks = this.#breaks;
+    let k = 0;
+    while ((breaks[k + 1] as number) < distance) k++;
+    // on the same chord that the search will follow, so that the bound holds to the last digit
+    const from = breaks[k] as number;
+    const to = breaks[k + 1] as number;
+    ray.moveTo(from);
+    const east = ray.eastDeg;
+    const north = ray.northDeg;
+    ray.moveTo(to);
+    const t = (distance - from) / (to - from);
+    const ground = this.#groundAt(east + (ray.eastDeg - east) * t, north + (ray.northDeg - north) * t);
+    if (ground === null) return;
+    const slope = (ground - this.eyeElevationM) / distance - distance * this.#halfCurvature;
+    // a hair less, so that the search finds the ground itself again
+    trace.slope = slope - 1e-11;
+  }
+
+  #follow(ray: GeodesicRay, trace: Trace, onUnknownCell: UnknownCellListener | undefined): void {
+    const breaks = this.#breaks;
+    const eyeM = this.eyeElevationM;
+    const ceilingM = this.#mosaic.ceilingM;
+    this.#gapFromM = Number.NaN;
+    this.#gapCells.length = 0;
+    this.#tracedToM = 0;
+    let east = 0;
+    let north = 0;
+    let current: PlacedGrid | null = null;
+    for (let k = 0; k + 1 < breaks.length; k++) {
+      const from = breaks[k] as number;
+      const to = breaks[k + 1] as number;
+      const slope = trace.slope;
+      // past its lowest point the line of sight only rises
+      if (
+        from >= -slope * this.#effectiveRadiusM &&
+        eyeM + slope * from + from * from * this.#halfCurvature > ceilingM
+      ) {
+        this.#closeGap(trace, from, onUnknownCell);
+        return;
+      }
+      ray.moveTo(to);
+      current = this.#followChord(east, north, ray.eastDeg, ray.northDeg, from, to, current, trace, onUnknownCell);
+      east = ray.eastDeg;
+      north = ray.northDeg;
+    }
+    this.#closeGap(trace, this.radiusM, onUnknownCell);
+    this.#seeTheSea(trace, this.radiusM, Number.POSITIVE_INFINITY);
+  }
+
+  /** Follows one chord over all grids that it crosses; returns the grid that it ends in. */
+  #followChord(
+    east0: number,
+    north0: number,
+    east1: number,
+    north1: number,
+    from: number,
+    to: number,
+    start: PlacedGrid | null,
+    trace: Trace,
+    onUnknownCell: UnknownCellListener | undefined,
+  ): PlacedGrid | null {
+    const span = to - from;
+    const clip = this.#clip;
+    const eastRate = (east1 - east0) / span;
+    const northRate = (north1 - north0) / span;
+    const nothing = 1e-3 / span;
+    let t = 0;
+    let current = start;
+    while (t < 1 - nothing) {
+      let end = 1;
+      if (
+        current === null ||
+        current.overlaid ||
+        t > 0 ||
+        !holds(current, east0, north0) ||
+        !holds(current, east1, north1)
+      ) {
+        let next: PlacedGrid | null = null;
+        let opening = 1;
+        for (const placed of this.#mosaic.grids) {
+          if (!clipLine(placed, east0, north0, east1, north1, clip)) continue;
+          if (clip.to <= t + nothing || clip.to - clip.from <= nothing) continue;
+          if (clip.from > t + nothing) opening = Math.min(opening, clip.from);
+          else {
+            next = placed;
+            end = Math.min(clip.to, opening);
+            break;
+          }
+        }
+        if (next === null) {
+          if (Number.isNaN(this.#gapFromM)) this.#gapFromM = from + t * span;
+          if (onUnknownCell !== undefined) {
+            this.#noteCells(east0, north0, east1, north1, t, opening, from, span);
+          }
+          t = opening;
+          current = null;
+          continue;
+        }
+        current = next;
+      }
+      const d = from + t * span;
+      if (!Number.isNaN(this.#gapFromM)) {
+        // neighbours whose cells were centred leave one cell between them: nothing hides in it
+        if (d - this.#gapFromM <= 2 * current.cellM) {
+          this.#gapFromM = Number.NaN;
+          this.#gapCells.length = 0;
+        } else this.#closeGap(trace, d, onUnknownCell);
+      }
+      const until = end === 1 ? to : from + end * span;
+      this.#tracedToM = until;
+      traceAcross(
+        current,
+        current.column0 + (east0 + t * (east1 - east0)) * current.columnsPerDeg,
+        current.row0 - (north0 + t * (north1 - north0)) * current.rowsPerDeg,
+        eastRate * current.columnsPerDeg,
+        -northRate * current.rowsPerDeg,
+        d,
+        until,
+        this.eyeElevationM,
+        this.#effectiveRadiusM,
+        trace,
+      );
+      t = end;
+    }
+    return current;
+  }
+
+  /** Chords miss the geodesic by up to a metre or two far out: the ground round the winner is followed again on a short one. */
+  #refine(ray: GeodesicRay, trace: Trace): void {
+    const placed = trace.grid;
+    if (placed === null) return;
+    const window = 1.5 * placed.cellM;
+    const from = Math.max(0, trace.distanceM - window);
+    const to = Math.min(this.radiusM, trace.distanceM + window);
+    const fine: Trace = { ...trace, slope: Number.NEGATIVE_INFINITY, distanceM: Number.NaN, grid: null, level: 0 };
+    ray.moveTo(from);
+    const east = ray.eastDeg;
+    const north = ray.northDeg;
+    ray.moveTo(to);
+    this.#gapFromM = Number.NaN;
+    this.#followChord(east, north, ray.eastDeg, ray.northDeg, from, to, placed, fine, undefined);
+    if (fine.grid === null) return;
+    trace.slope = fine.slope;
+    trace.distanceM = fine.distanceM;
+  }
+
+  #closeGap(trace: Trace, toM: number, onUnknownCell: UnknownCellListener | undefined): void {
+    const fromM = this.#gapFromM;
+    if (Number.isNaN(fromM)) return;
+    this.#gapFromM = Number.NaN;
+    noteUnknown(trace, fromM, this.eyeElevationM, this.#halfCurvature);
+    if (onUnknownCell !== undefined) {
+      const cells = this.#gapCells;
+      for (let i = 0; i < cells.length; i += 3) {
+        onUnknownCell(cells[i] as number, cells[i + 1] as number, cells[i + 2] as number);
+      }
+      cells.length = 0;
+    }
+    this.#seeTheSea(trace, fromM, toM);
+  }
+
+  /** Where the ground is not known the horizon is at least that of a sea there: its tangent, or the nearest that is in the stretch. */
+  #seeTheSea(trace: Trace, fromM: number, toM: number): void {
+    const eyeM = this.eyeElevationM;
+    if (!(eyeM > 0)) return;
+    const distance = Math.min(toM, Math.max(fromM, Math.sqrt(2 * this.#effectiveRadiusM * eyeM)));
+    const slope = -eyeM / distance - distance * this.#halfCurvature;
+    if (!(slope > trace.slope)) return;
+    trace.slope = slope;
+    trace.distanceM = distance;
+    trace.grid = null;
+  }
+
+  #noteCells(
+    east0: number,
+    north0: number,
+    east1: number,
+    north1: number,
+    t0: number,
+    t1: number,
+    from: number,
+    span: number,
+  ): void {
+    const longitude0 = this.#longitude + east0;
+    const latitude0 = this.#latitude + north0;
+    // cuts at whole degrees; a chord of a few kilometres has two at most, except near a pole
+    const cuts = [t0, t1];
+    addCuts(cuts, longitude0, east1 - east0, t0, t1);
+    addCuts(cuts, latitude0, north1 - north0, t0, t1);
+    cuts.sort((a, b) => a - b);
+    for (let i = 1; i < cuts.length; i++) {
+      const a = cuts[i - 1] as number;
+      const b = cuts[i] as number;
+      if ((b - a) * span < 1e-3) continue;
+      const middle = (a + b) / 2;
+      const latitude = Math.floor(latitude0 + middle * (north1 - north0));
+      const turned = Math.floor(longitude0 + middle * (east1 - east0));
+      const longitude = turned >= 180 ? turned - 360 : turned < -180 ? turned + 360 : turned;
+      this.#gapCells.push(latitude, longitude, from + a * span);
+    }
+  }
+}
+
+function addCuts(cuts: number[], start: number, change: number, t0: number, t1: number): void {
+  if (change === 0) return;
+  const a = start + t0 * change;
+  const b = start + t1 * change;
+  for (let edge = Math.ceil(Math.min(a, b)); edge <= Math.max(a, b); edge++) cuts.push((edge - start) / change);
+}
+
+/** Distances at which chords meet: short near by, where a metre aside is a large angle. */
+function chordBreaks(radiusM: number, latitudeDeg: number): Float64Array {
+  // the geodesic bends in the grid as the tangent of the latitude
+  const shorter = Math.min(1, 1 / Math.sqrt(Math.abs(Math.tan((latitudeDeg * Math.PI) / 180)) + 1e-9));
+  const breaks = [0];
+  for (let d = 0; d < radiusM; ) {
+    d = Math.min(radiusM, d + (300 + 24 * Math.sqrt(d)) * shorter);
+    breaks.push(d);
+  }
+  return Float64Array.from(breaks);
+}
+
+function holds(placed: PlacedGrid, eastDeg: number, northDeg: number): boolean {
+  const column = placed.column0 + eastDeg * placed.columnsPerDeg;
+  const row = placed.row0 - northDeg * placed.rowsPerDeg;
+  return column >= 0 && row >= 0 && column <= placed.lastColumn && row <= placed.lastRow;
+}
+
+/** The part of a line that lies in a grid, a hair of rounding allowed; false where none does. */
+function clipLine(
+  placed: PlacedGrid,
+  east0: number,
+  north0: number,
+  east1: number,
+  north1: number,
+  clip: Clip,
+): boolean {
+  clip.from = 0;
+  clip.to = 1;
+  const column = placed.column0 + east0 * placed.columnsPerDeg;
+  const row = placed.row0 - north0 * placed.rowsPerDeg;
+  return (
+    clipAxis(column, (east1 - east0) * placed.columnsPerDeg, placed.lastColumn, clip) &&
+    clipAxis(row, (north0 - north1) * placed.rowsPerDeg, placed.lastRow, clip)
+  );
+}
+
+function clipAxis(start: number, change: number, last: number, clip: Clip): boolean {
+  const slop = 1e-7;
+  if (Math.abs(change) < slop) return start >= -slop && start <= last + slop;
+  const a = -start / change;
+  const b = (last - start) / change;
+  const enter = Math.min(a, b);
+  const leave = Math.max(a, b);
+  if (enter > clip.from) clip.from = enter;
+  if (leave < clip.to) clip.to = leave;
+  return clip.to > clip.from;
+}

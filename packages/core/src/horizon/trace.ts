@@ -1,0 +1,188 @@
+import { HIGHEST_GROUND_M, PYRAMID_SHIFTS } from "./maximum-pyramid";
+import type { PlacedGrid } from "./mosaic";
+
+/** What is known of one azimuth so far. */
+export interface Trace {
+  /** The steepest line of sight to ground, as its tangent. */
+  slope: number;
+  /** Distance of that ground [m]; NaN while there is none. */
+  distanceM: number;
+  /** The grid it is in; null where it is the open sea. */
+  grid: PlacedGrid | null;
+  /** The steepest that unknown ground could be. */
+  unknownSlope: number;
+  /** Distance of the first unknown ground [m]. */
+  unknownFromM: number;
+  /** Level of the pyramid to go on at. */
+  level: number;
+}
+
+const TOP = PYRAMID_SHIFTS.length;
+
+/**
+ * Follows a straight line over a grid, from one distance to another, and keeps the steepest line of sight in `trace`.
+ *
+ * Front to back through the maximum pyramid (levels 1 to 5; level 0 is a patch between four nodes): a block is passed over when its
+ * highest ground lies under the lowest line of sight across it, which is convex in distance and so lowest at an end or at its
+ * vertex. Along a straight line over a patch the height is quadratic in distance, z = p + q·d + s·d², and the tangent
+ * (z − eye)/d − d/2R = A/d + B + C·d is steepest at an end or at √(A/C).
+ */
+export function traceAcross(
+  placed: PlacedGrid,
+  columnFrom: number,
+  rowFrom: number,
+  columnRate: number,
+  rowRate: number,
+  fromM: number,
+  toM: number,
+  eyeM: number,
+  effectiveRadiusM: number,
+  trace: Trace,
+): void {
+  const grid = placed.grid;
+  const samples = grid.samples;
+  const columns = grid.columns;
+  const voidValue = grid.voidValue;
+  const pyramid = grid.pyramid;
+  const maxima = pyramid.maxima;
+  const offsets = pyramid.offsets;
+  const widths = pyramid.widths;
+  const lastI = columns - 2;
+  const lastJ = grid.rows - 2;
+  const halfCurvature = 0.5 / effectiveRadiusM;
+  const columnInverse = 1 / columnRate;
+  const rowInverse = 1 / rowRate;
+  // a line along the grid never leaves by that axis
+  const east = columnRate > 0;
+  const west = columnRate < 0;
+  const south = rowRate > 0;
+  const north = rowRate < 0;
+
+  let slope = trace.slope;
+  let level = trace.level;
+  let d = fromM;
+  let i = Math.floor(columnFrom);
+  let j = Math.floor(rowFrom);
+  if (i < 0) i = 0;
+  else if (i > lastI) i = lastI;
+  if (j < 0) j = 0;
+  else if (j > lastJ) j = lastJ;
+
+  for (;;) {
+    const shift = level << 1;
+    const bi = i >> shift;
+    const bj = j >> shift;
+    let exitColumn = Number.POSITIVE_INFINITY;
+    if (east) exitColumn = fromM + (((bi + 1) << shift) - columnFrom) * columnInverse;
+    else if (west) exitColumn = fromM + ((bi << shift) - columnFrom) * columnInverse;
+    let exitRow = Number.POSITIVE_INFINITY;
+    if (south) exitRow = fromM + (((bj + 1) << shift) - rowFrom) * rowInverse;
+    else if (north) exitRow = fromM + ((bj << shift) - rowFrom) * rowInverse;
+    let exit = exitColumn < exitRow ? exitColumn : exitRow;
+    if (exit > toM) exit = toM;
+    if (exit < d) exit = d;
+
+    let vertex = -slope * effectiveRadiusM;
+    if (vertex < d) vertex = d;
+    else if (vertex > exit) vertex = exit;
+    const sight = eyeM + slope * vertex + vertex * vertex * halfCurvature;
+
+    if (level > 0) {
+      const highest = maxima[(offsets[level - 1] as number) + bj * (widths[level - 1] as number) + bi] as number;
+      if (highest > sight) {
+        level--;
+        continue;
+      }
+    } else {
+      const at = j * columns + i;
+      const z00 = samples[at] as number;
+      const z01 = samples[at + 1] as number;
+      const z10 = samples[at + columns] as number;
+      const z11 = samples[at + columns + 1] as number;
+      const sum = z00 + z01 + z10 + z11;
+      if (Number.isNaN(sum) || z00 === voidValue || z01 === voidValue || z10 === voidValue || z11 === voidValue) {
+        if (HIGHEST_GROUND_M > sight) noteUnknown(trace, d, eyeM, halfCurvature);
+      } else if (z00 > sight || z01 > sight || z10 > sight || z11 > sight) {
+        // the bilinear height along the line, as a quadratic in the distance past d
+        const u = columnFrom + columnRate * (d - fromM) - i;
+        const v = rowFrom + rowRate * (d - fromM) - j;
+        const zu = z01 - z00;
+        const zv = z10 - z00;
+        const zuv = z11 - z10 - zu;
+        const p = z00 + zu * u + zv * v + zuv * u * v;
+        const q = zu * columnRate + zv * rowRate + zuv * (u * rowRate + v * columnRate);
+        const s = zuv * columnRate * rowRate;
+        if (d > 0) {
+          const entry = (p - eyeM) / d - d * halfCurvature;
+          if (entry > slope) {
+            slope = entry;
+            trace.distanceM = d;
+            trace.grid = placed;
+          }
+        }
+        const width = exit - d;
+        if (exit > 0) {
+          const leaving = (p + q * width + s * width * width - eyeM) / exit - exit * halfCurvature;
+          if (leaving > slope) {
+            slope = leaving;
+            trace.distanceM = exit;
+            trace.grid = placed;
+          }
+        }
+        const a = p - q * d + s * d * d - eyeM;
+        const c = s - halfCurvature;
+        if (a < 0 && c < 0) {
+          const steepest = Math.sqrt(a / c);
+          if (steepest > d && steepest < exit) {
+            const past = steepest - d;
+            const crest = (p + q * past + s * past * past - eyeM) / steepest - steepest * halfCurvature;
+            if (crest > slope) {
+              slope = crest;
+              trace.distanceM = steepest;
+              trace.grid = placed;
+            }
+          }
+        }
+      }
+    }
+
+    if (exit >= toM) break;
+    d = exit;
+    // step by the axis that was crossed, so that rounding never holds the line in a block
+    const oldI = i;
+    const oldJ = j;
+    if (exitColumn <= exitRow) {
+      i = east ? (bi + 1) << shift : (bi << shift) - 1;
+      if (i < 0 || i > lastI) break;
+      j = Math.floor(rowFrom + rowRate * (d - fromM));
+      const first = bj << shift;
+      let last = first + (1 << shift) - 1;
+      if (last > lastJ) last = lastJ;
+      if (j < first) j = first;
+      else if (j > last) j = last;
+    } else {
+      j = south ? (bj + 1) << shift : (bj << shift) - 1;
+      if (j < 0 || j > lastJ) break;
+      i = Math.floor(columnFrom + columnRate * (d - fromM));
+      const first = bi << shift;
+      let last = first + (1 << shift) - 1;
+      if (last > lastI) last = lastI;
+      if (i < first) i = first;
+      else if (i > last) i = last;
+    }
+    // into another block of the coarser level: try that level
+    if (level < TOP) {
+      const coarser = shift + 2;
+      if (i >> coarser !== oldI >> coarser || j >> coarser !== oldJ >> coarser) level++;
+    }
+  }
+  trace.slope = slope;
+  trace.level = level;
+}
+
+/** Notes that from a distance [m] on there is ground that nobody has measured, or that is not at hand. */
+export function noteUnknown(trace: Trace, fromM: number, eyeM: number, halfCurvature: number): void {
+  if (fromM < trace.unknownFromM) trace.unknownFromM = fromM;
+  const steepest = fromM > 0 ? (HIGHEST_GROUND_M - eyeM) / fromM - fromM * halfCurvature : Number.POSITIVE_INFINITY;
+  if (steepest > trace.unknownSlope) trace.unknownSlope = steepest;
+}
