@@ -1,0 +1,78 @@
+import { DomainError } from "@fieldstop/core";
+import { OpenAPIHono } from "@hono/zod-openapi";
+import { HTTPException } from "hono/http-exception";
+import { requestId } from "hono/request-id";
+import type { AppEnv } from "./env";
+import { guardAccept } from "./http/guard-accept";
+import { guardBody } from "./http/guard-body";
+import { unmatchedHandler } from "./http/unmatched";
+import { openApiDocument } from "./openapi-document";
+import { DOCS_START_SCRIPT, docsPage } from "./pages/docs-page";
+import { isProblemKey, problemPage } from "./pages/problem-page";
+import { problemFromDomain } from "./problems/from-domain";
+import { fieldErrorsFromZod } from "./problems/from-zod";
+import type { InputPart } from "./problems/pointer";
+import { ProblemError, problemResponse } from "./problems/problem";
+import { operations } from "./routes/index";
+import type { Services } from "./services";
+
+/** A file of the docs page, by name; undefined where there is none. */
+export type DocsAsset = (name: string) => { readonly body: Uint8Array<ArrayBuffer>; readonly type: string } | undefined;
+
+/** The service as one fetch-style app. */
+export function createApp(services: Services, docsAsset: DocsAsset = () => undefined): OpenAPIHono<AppEnv> {
+  const app = new OpenAPIHono<AppEnv>({
+    defaultHook: async (result, c) => {
+      if (result.success) return;
+      const part = result.target as InputPart;
+      const input: unknown = part === "json" ? await c.req.json() : part === "query" ? c.req.query() : c.req.param();
+      const errors = fieldErrorsFromZod(part, input, result.error);
+      const detail = errors.map((error) => `${error.pointer || "the body"}: ${error.detail}`).join("; ");
+      return problemResponse(c, "invalid-input", { detail, errors });
+    },
+  });
+
+  app.use(requestId());
+  app.use(async (c, next) => {
+    c.set("services", services);
+    c.header("X-Content-Type-Options", "nosniff");
+    await next();
+  });
+  app.use("/v1/*", guardAccept, guardBody);
+
+  app.openapiRoutes(operations);
+  const document = JSON.stringify(openApiDocument(app));
+  app.get("/openapi.json", (c) => c.body(document, 200, { "Content-Type": "application/json" }));
+  app.get("/docs", (c) => c.html(docsPage()));
+  app.get("/docs/start.js", (c) => c.body(DOCS_START_SCRIPT, 200, { "Content-Type": "text/javascript" }));
+  app.get("/docs/:file", (c) => {
+    const asset = docsAsset(c.req.param("file"));
+    if (asset === undefined) throw nothingHere();
+    return c.body(asset.body, 200, { "Content-Type": asset.type });
+  });
+  app.get("/problems/:key", (c) => {
+    const key = c.req.param("key");
+    if (!isProblemKey(key)) throw nothingHere();
+    return c.html(problemPage(key));
+  });
+  app.get("/healthz", (c) => c.json({ status: "ok" }));
+
+  app.notFound(unmatchedHandler(app));
+  app.onError((error, c) => {
+    if (error instanceof ProblemError) return problemResponse(c, error.key, error.details);
+    if (error instanceof DomainError) {
+      const problem = problemFromDomain(error, c.req.method === "POST" ? "json" : "query");
+      return problemResponse(c, problem.key, problem.details);
+    }
+    if (error instanceof HTTPException && error.status === 400) {
+      return problemResponse(c, "malformed-request", { detail: "The body is not a JSON document." });
+    }
+    services.reportFault(error, c.get("requestId"));
+    return problemResponse(c, "internal", { detail: "The service met a fault of its own." });
+  });
+  return app;
+}
+
+function nothingHere(): ProblemError {
+  return new ProblemError("not-found", { detail: "Nothing has this name." });
+}

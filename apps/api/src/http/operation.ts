@@ -1,0 +1,48 @@
+import type { RouteConfig, RouteHandler, z } from "@hono/zod-openapi";
+import type { AppEnv } from "../env";
+import { PROBLEM_TYPES } from "../problems/catalogue";
+import { Problem } from "../schemas/problem";
+
+export interface Operation<R extends RouteConfig = RouteConfig> {
+  readonly route: R;
+  readonly handler: RouteHandler<R, AppEnv>;
+}
+
+/** A route's description and its handler as one value. */
+export function operation<R extends RouteConfig>(route: R, handler: RouteHandler<R, AppEnv>): Operation<R> {
+  return { route, handler };
+}
+
+/** A JSON answer of one shape. */
+export function jsonAnswer<S extends z.ZodType>(schema: S, description: string) {
+  return { description, content: { "application/json": { schema } } } as const;
+}
+
+/** A JSON body, always required: without that a request with no Content-Type would reach the handler empty. */
+export function jsonBody<S extends z.ZodType>(schema: S) {
+  return { required: true, content: { "application/json": { schema } } } as const;
+}
+
+const problem = (description: string) => ({
+  description,
+  content: { "application/problem+json": { schema: Problem } },
+});
+
+/** The problems that any operation on a query can meet. */
+export const queryProblems = {
+  400: problem(PROBLEM_TYPES["invalid-input"].title),
+  406: problem(PROBLEM_TYPES["not-acceptable"].title),
+  422: problem(PROBLEM_TYPES.impossible.title),
+  500: problem(PROBLEM_TYPES.internal.title),
+  503: problem(PROBLEM_TYPES.unavailable.title),
+} as const;
+
+/** The problems that any operation on a body can meet. */
+export const bodyProblems = {
+  ...queryProblems,
+  413: problem(PROBLEM_TYPES["body-too-large"].title),
+  415: problem(PROBLEM_TYPES["unsupported-media-type"].title),
+} as const;
+
+/** The problem of an operation on a named thing that may not exist. */
+export const notFoundProblem = { 404: problem(PROBLEM_TYPES["not-found"].title) } as const;

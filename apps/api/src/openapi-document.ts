@@ -1,0 +1,31 @@
+import type { OpenAPIHono } from "@hono/zod-openapi";
+import type { AppEnv } from "./env";
+
+/** The version of the contract; it grows with each addition and never takes anything back within v1. */
+export const API_VERSION = "1.0.0";
+
+/** The OpenAPI 3.1 document of the app's own routes. */
+export function openApiDocument(app: OpenAPIHono<AppEnv>) {
+  return app.getOpenAPI31Document({
+    openapi: "3.1.0",
+    info: {
+      title: "Fieldstop",
+      version: API_VERSION,
+      description:
+        "When and where the light will be, and how to expose for it: sun and moon behind a real ridge, exposure, filters, brackets, optics, and a plan for one evening. Azimuth is degrees clockwise from true north; instants are RFC 3339; units stand in the names.",
+      license: { name: "MIT", url: "https://opensource.org/license/mit" },
+    },
+    servers: [{ url: "/", description: "This service" }],
+    tags: [
+      { name: "sky", description: "Sun and moon" },
+      { name: "light", description: "When direct light comes and goes" },
+      { name: "horizon", description: "The skyline as terrain makes it" },
+      { name: "exposure", description: "Exposure from light, and the reverse" },
+      { name: "filters", description: "Neutral density filters, alone and stacked" },
+      { name: "brackets", description: "Exposure brackets, before and after" },
+      { name: "optics", description: "Depth of field, angle of view, panoramas" },
+      { name: "outings", description: "One evening or morning, planned" },
+      { name: "reference", description: "Tables of the trade" },
+    ],
+  });
+}

@@ -1,0 +1,23 @@
+import { type Assumption, type ZoneClock, zoneClock } from "@fieldstop/core";
+import type { Services } from "../services";
+
+export interface AskedPlace {
+  readonly latitude: number;
+  readonly longitude: number;
+  readonly timeZone?: string | undefined;
+}
+
+export interface PlaceTime {
+  readonly timeZone: string;
+  readonly clock: ZoneClock;
+  readonly assumptions: readonly Assumption[];
+}
+
+/** The zone of a place: as given, else looked up from its coordinates, which the answer then says. */
+export function placeTime(services: Services, place: AskedPlace): PlaceTime {
+  if (place.timeZone !== undefined)
+    return { timeZone: place.timeZone, clock: zoneClock(place.timeZone), assumptions: [] };
+  const timeZone = services.timeZoneAt(place.latitude, place.longitude);
+  const assumption = { field: "timeZone", value: timeZone, why: "looked up from the coordinates" };
+  return { timeZone, clock: zoneClock(timeZone), assumptions: [assumption] };
+}

@@ -1,0 +1,65 @@
+export interface ProblemType {
+  readonly title: string;
+  readonly status: 400 | 404 | 405 | 406 | 413 | 415 | 422 | 500 | 503;
+  /** What it means and what to do, for the page behind the problem's URI. */
+  readonly explanation: string;
+}
+
+/** Every kind of problem that the service answers with; the key is the last part of its URI, `/problems/{key}`. */
+export const PROBLEM_TYPES = {
+  "malformed-request": {
+    title: "The request could not be read",
+    status: 400,
+    explanation:
+      "The body is not JSON, or it is not encoded as UTF-8. Send one JSON object with Content-Type: application/json.",
+  },
+  "invalid-input": {
+    title: "Some input is missing, unknown or out of range",
+    status: 400,
+    explanation:
+      "The member errors lists each field: a JSON Pointer into the body, or query:name for a query parameter, what was received and what is allowed. Fields that the operation does not know are refused by name, so that a typing error is never silently ignored.",
+  },
+  "not-found": {
+    title: "Nothing is at this path",
+    status: 404,
+    explanation: "The path or the thing it names does not exist. The paths are listed at /docs and in /openapi.json.",
+  },
+  "method-not-allowed": {
+    title: "This path does not take this method",
+    status: 405,
+    explanation: "The header Allow lists the methods that the path takes.",
+  },
+  "not-acceptable": {
+    title: "No representation fits the Accept header",
+    status: 406,
+    explanation: "Ask for application/json, or leave Accept out.",
+  },
+  "body-too-large": {
+    title: "The body is too large",
+    status: 413,
+    explanation: "A JSON body may hold up to 256 KiB.",
+  },
+  "unsupported-media-type": {
+    title: "The body is of a type that is not understood",
+    status: 415,
+    explanation: "Send the body as application/json.",
+  },
+  impossible: {
+    title: "The request was understood, but it has no answer",
+    status: 422,
+    explanation:
+      "Each value is well formed, but together they ask for something that cannot be: a bracket that cannot cover the scene, a date outside 1900 to 2100. The member errors says which field and what is allowed.",
+  },
+  internal: {
+    title: "The service is at fault",
+    status: 500,
+    explanation: "Something went wrong on our side. Quote the request id if you report it.",
+  },
+  unavailable: {
+    title: "The service cannot answer just now",
+    status: 503,
+    explanation: "A dependency is away or the queue is full. Try again after the time in Retry-After.",
+  },
+} as const satisfies Record<string, ProblemType>;
+
+export type ProblemKey = keyof typeof PROBLEM_TYPES;

@@ -1,0 +1,67 @@
+import type { z } from "@hono/zod-openapi";
+import { type InputPart, pointerTo } from "./pointer";
+import type { FieldError } from "./problem";
+import { echo, valueAt } from "./received";
+
+type Issue = z.core.$ZodIssue;
+
+const MOST_ERRORS = 20;
+
+/** One entry for each field at fault: where it is, what came, what is allowed. */
+export function fieldErrorsFromZod(part: InputPart, input: unknown, error: z.ZodError): FieldError[] {
+  return error.issues.flatMap((issue) => fromIssue(part, input, issue, [])).slice(0, MOST_ERRORS);
+}
+
+function fromIssue(part: InputPart, input: unknown, issue: Issue, prefix: readonly PropertyKey[]): FieldError[] {
+  const path = [...prefix, ...issue.path];
+  if (issue.code === "unrecognized_keys") {
+    return issue.keys.map((key) => ({
+      pointer: pointerTo(part, [...path, key]),
+      detail: `${JSON.stringify(key)} is not a field of this operation`,
+      received: echo(valueAt(input, [...path, key])),
+      allowed: "only the documented fields",
+    }));
+  }
+  if (issue.code === "invalid_union" && issue.errors.length > 0) {
+    return closestBranch(issue.errors).flatMap((inner) => fromIssue(part, input, inner, path));
+  }
+  const received = valueAt(input, path);
+  const allowed = allowedBy(issue);
+  return [
+    {
+      pointer: pointerTo(part, path),
+      detail: received === undefined && issue.code === "invalid_type" ? "this field is required" : issue.message,
+      ...(received === undefined ? {} : { received: echo(received) }),
+      ...(allowed === undefined ? {} : { allowed }),
+    },
+  ];
+}
+
+/** Of the forms a value may have, the one it came nearest to: fewest complaints, and those deepest inside. */
+function closestBranch(branches: readonly (readonly Issue[])[]): readonly Issue[] {
+  const depth = (issues: readonly Issue[]): number => Math.max(0, ...issues.map((issue) => issue.path.length));
+  return [...branches].sort((a, b) => depth(b) - depth(a) || a.length - b.length)[0] ?? [];
+}
+
+function allowedBy(issue: Issue): string | undefined {
+  switch (issue.code) {
+    case "too_small":
+      return `${sizeOf(issue.origin)}${issue.inclusive === false ? "more than" : "at least"} ${issue.minimum}`;
+    case "too_big":
+      return `${sizeOf(issue.origin)}${issue.inclusive === false ? "less than" : "at most"} ${issue.maximum}`;
+    case "invalid_value":
+      return issue.values.map((value) => JSON.stringify(value)).join(", ");
+    case "invalid_type":
+      return `a ${issue.expected === "object" || issue.expected === "array" ? `JSON ${issue.expected}` : issue.expected}`;
+    case "custom":
+      return typeof issue.params?.["allowed"] === "string" ? issue.params["allowed"] : undefined;
+    default:
+      return undefined;
+  }
+}
+
+function sizeOf(origin: string): string {
+  if (origin === "array") return "number of entries ";
+  if (origin === "string") return "number of characters ";
+  return "";
+}

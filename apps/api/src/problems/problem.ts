@@ -1,0 +1,43 @@
+import type { Context } from "hono";
+import { PROBLEM_TYPES, type ProblemKey } from "./catalogue";
+
+/** One field at fault, in the body (`/place/latitude`) or in the query (`query:latitude`). */
+export interface FieldError {
+  readonly pointer: string;
+  readonly detail: string;
+  readonly received?: unknown;
+  readonly allowed?: string;
+}
+
+export interface ProblemDetails {
+  readonly detail: string;
+  readonly errors?: readonly FieldError[];
+  readonly headers?: Readonly<Record<string, string>>;
+}
+
+/** Thrown where a route meets a problem; the app turns it into a problem+json answer. */
+export class ProblemError extends Error {
+  override readonly name = "ProblemError";
+
+  constructor(
+    readonly key: ProblemKey,
+    readonly details: ProblemDetails,
+  ) {
+    super(details.detail);
+  }
+}
+
+/** An RFC 9457 answer. `instance` is the path alone, so that it never repeats what a caller put into a query. */
+export function problemResponse(c: Context, key: ProblemKey, details: ProblemDetails): Response {
+  const { title, status } = PROBLEM_TYPES[key];
+  const body = {
+    type: `/problems/${key}`,
+    title,
+    status,
+    detail: details.detail,
+    instance: c.req.path,
+    ...(details.errors === undefined ? {} : { errors: details.errors }),
+    ...(status === 500 ? { requestId: c.get("requestId") } : {}),
+  };
+  return c.body(JSON.stringify(body), status, { "Content-Type": "application/problem+json", ...details.headers });
+}

@@ -1,0 +1,53 @@
+import { createRoute, z } from "@hono/zod-openapi";
+import { bodyProblems, jsonAnswer, jsonBody, operation, queryProblems } from "../http/operation";
+import { rounded } from "../http/rounding";
+import { lightWindowsAt } from "../places/light-windows-at";
+import { DateInput } from "../schemas/instant";
+import { LightWindows, LightWindowsInput } from "../schemas/light-windows";
+import { PlaceQuery } from "../schemas/place";
+
+const about = {
+  path: "/v1/light-windows" as const,
+  tags: ["light"],
+  summary: "When the light comes and goes on one day",
+};
+
+const byQuery = createRoute({
+  ...about,
+  method: "get",
+  operationId: "findLightWindows",
+  description:
+    "The almanac's events, golden and blue hour and the twilights of a local day, and when the sun shines directly on the place behind its real skyline, with what takes the light away.",
+  request: {
+    query: z.strictObject({
+      ...PlaceQuery,
+      name: z.string().max(200).optional(),
+      date: DateInput.optional(),
+      horizon: z
+        .enum(["terrain", "flat"])
+        .optional()
+        .openapi({ description: "Default: terrain where the service has it" }),
+    }),
+  },
+  responses: { 200: jsonAnswer(LightWindows, "The light of the day"), ...queryProblems },
+});
+
+const byBody = createRoute({
+  ...about,
+  method: "post",
+  operationId: "findLightWindowsFromBody",
+  description:
+    "The same with a skyline of one's own, or a subject that has its own place and faces one way: its direct light comes back as subjectLight.",
+  request: { body: jsonBody(LightWindowsInput) },
+  responses: { 200: jsonAnswer(LightWindows, "The light of the day"), ...bodyProblems },
+});
+
+export const findLightWindows = operation(byQuery, async (c) => {
+  const { date, horizon, ...place } = c.req.valid("query");
+  const asked = { place, date, ...(horizon === undefined ? {} : { horizon: { kind: horizon } }) };
+  return c.json(rounded(await lightWindowsAt(c.var.services, asked)), 200);
+});
+
+export const findLightWindowsFromBody = operation(byBody, async (c) => {
+  return c.json(rounded(await lightWindowsAt(c.var.services, c.req.valid("json"))), 200);
+});

@@ -1,0 +1,104 @@
+import type { LightWindows as CoreLightWindows } from "@fieldstop/core";
+import { z } from "@hono/zod-openapi";
+import { HorizonInput, HorizonReport } from "./horizon";
+import { DateInput, Instant } from "./instant";
+import { Assumption, Caution } from "./notes";
+import { PlaceInput } from "./place";
+import type { Assert, SameShape } from "./same-shape";
+import { SubjectInput } from "./subject";
+
+export const LightWindowsInput = z
+  .strictObject({
+    place: PlaceInput,
+    date: DateInput.optional(),
+    horizon: HorizonInput.optional(),
+    subject: SubjectInput.optional(),
+  })
+  .openapi("LightWindowsInput");
+
+const SkyEvent = z
+  .object({
+    name: z.enum([
+      "astronomical-dawn",
+      "nautical-dawn",
+      "civil-dawn",
+      "sunrise",
+      "solar-noon",
+      "sunset",
+      "civil-dusk",
+      "nautical-dusk",
+      "astronomical-dusk",
+      "moonrise",
+      "moonset",
+    ]),
+    instant: Instant,
+    azimuthDeg: z.number(),
+  })
+  .openapi("SkyEvent");
+
+const LightWindow = z
+  .object({
+    kind: z.enum(["golden-hour", "blue-hour", "civil-twilight", "nautical-twilight", "astronomical-twilight"]),
+    part: z.enum(["morning", "evening"]),
+    start: Instant,
+    end: Instant,
+    minutes: z.number(),
+  })
+  .openapi("LightWindow");
+
+const Cause = z.enum(["horizon", "terrain", "facing", "day-boundary"]).openapi("DirectLightCause", {
+  description: "What makes the edge: the almanac's horizon, higher terrain, the surface turning away, the day's end",
+});
+
+const FullDisc = z.object({ start: Instant, end: Instant }).openapi("FullDisc");
+
+const DirectLightInterval = z
+  .object({
+    start: Instant,
+    end: Instant,
+    startCause: Cause,
+    endCause: Cause,
+    startAzimuthDeg: z.number(),
+    endAzimuthDeg: z.number(),
+    fullDisc: z
+      .union([FullDisc, z.null()])
+      .openapi({ description: "While the whole disc is seen; null where it never is" }),
+  })
+  .openapi("DirectLightInterval");
+
+export const DirectLight = z
+  .object({
+    intervals: z.array(DirectLightInterval),
+    firstInstant: z.union([Instant, z.null()]),
+    lastInstant: z.union([Instant, z.null()]),
+    minutesLostToTerrain: z.number(),
+  })
+  .openapi("DirectLight");
+
+export const ReportedPlace = z
+  .object({
+    name: z.string().optional(),
+    latitude: z.number(),
+    longitude: z.number(),
+    elevationM: z.number(),
+    eyeHeightM: z.number(),
+  })
+  .openapi("Place");
+
+export const LightWindows = z
+  .object({
+    date: z.string(),
+    timeZone: z.string(),
+    place: ReportedPlace,
+    events: z.array(SkyEvent),
+    polar: z.enum(["none", "day", "night"]),
+    windows: z.array(LightWindow),
+    directLight: DirectLight.openapi({ description: "At the camera" }),
+    subjectLight: DirectLight.optional(),
+    horizon: HorizonReport,
+    assumptions: z.array(Assumption),
+    cautions: z.array(Caution),
+  })
+  .openapi("LightWindows");
+
+export type LightWindowsCheck = Assert<SameShape<z.output<typeof LightWindows>, CoreLightWindows>>;

@@ -1,0 +1,38 @@
+import { z } from "@hono/zod-openapi";
+
+/** A decimal number in a query string: no hexadecimal, no NaN, no Infinity, no empty string read as zero. */
+const DECIMAL = /^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?$/;
+
+interface QueryNumberOptions {
+  readonly min?: number;
+  readonly max?: number;
+  readonly description: string;
+  readonly example?: number;
+}
+
+/** A number in the query, documented as the number that it is. */
+export function queryNumber({ min, max, description, example }: QueryNumberOptions) {
+  let range = z.number();
+  if (min !== undefined) range = range.min(min);
+  if (max !== undefined) range = range.max(max);
+  return z
+    .string()
+    .regex(DECIMAL, "not a decimal number")
+    .transform(Number)
+    .pipe(range)
+    .openapi({
+      type: "number",
+      description,
+      ...(min === undefined ? {} : { minimum: min }),
+      ...(max === undefined ? {} : { maximum: max }),
+      ...(example === undefined ? {} : { example }),
+    });
+}
+
+/** A number in a body, with its range and what it means. */
+export function bodyNumber({ min, max, description, example }: QueryNumberOptions) {
+  let range = z.number();
+  if (min !== undefined) range = range.min(min);
+  if (max !== undefined) range = range.max(max);
+  return range.openapi({ description, ...(example === undefined ? {} : { example }) });
+}

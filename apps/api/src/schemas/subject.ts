@@ -1,0 +1,25 @@
+import { z } from "@hono/zod-openapi";
+import { bodyNumber } from "./numbers";
+import { PlaceInput } from "./place";
+
+/** What is photographed. */
+export const SubjectInput = z
+  .strictObject({
+    latitude: PlaceInput.shape.latitude.optional(),
+    longitude: PlaceInput.shape.longitude.optional(),
+    facingAzimuthDeg: bodyNumber({
+      min: 0,
+      max: 360,
+      description: "The way the surface looks, degrees clockwise from true north",
+      example: 290,
+    }).optional(),
+    slopeDeg: bodyNumber({
+      min: 0,
+      max: 180,
+      description: "The surface against the level [deg]: 0 flat ground, 90 a wall; default 90 where a facing is given",
+      example: 60,
+    }).optional(),
+  })
+  .openapi("SubjectInput", {
+    description: "A subject with its own place has its own skyline; latitude and longitude go together",
+  });

@@ -1,0 +1,56 @@
+import type { FieldError, Problem } from "./generated/index.js";
+
+/** A refused or failed request, as the service's problem+json told it (RFC 9457). */
+export class FieldstopProblem extends Error {
+  override readonly name = "FieldstopProblem";
+  /** A stable URI path with a page that explains it, such as `/problems/invalid-input`. */
+  readonly type: string;
+  readonly title: string;
+  readonly status: number;
+  readonly detail: string;
+  readonly instance: string;
+  /** Each field at fault: where it is, what came, what is allowed. */
+  readonly errors: readonly FieldError[];
+  readonly requestId: string | undefined;
+  /** Seconds after which to try again, where the service said so. */
+  readonly retryAfterSeconds: number | undefined;
+
+  constructor(problem: Problem, response: Response) {
+    super(problem.detail);
+    this.type = problem.type;
+    this.title = problem.title;
+    this.status = problem.status;
+    this.detail = problem.detail;
+    this.instance = problem.instance;
+    this.errors = problem.errors ?? [];
+    this.requestId = problem.requestId ?? response.headers.get("X-Request-Id") ?? undefined;
+    const seconds = Number(response.headers.get("Retry-After") ?? Number.NaN);
+    this.retryAfterSeconds = Number.isFinite(seconds) ? seconds : undefined;
+  }
+}
+
+/** Whether something caught is the service's own problem, rather than a network error or an abort. */
+export function isProblem(error: unknown): error is FieldstopProblem {
+  return error instanceof FieldstopProblem;
+}
+
+/** What to throw for a failed request: the service's problem, or one made from a foreign error page. */
+export function toProblem(error: unknown, response: Response | undefined): unknown {
+  if (response === undefined) return error;
+  if (looksLikeProblem(error)) return new FieldstopProblem(error, response);
+  const title = `HTTP ${response.status}`;
+  return new FieldstopProblem(
+    {
+      type: "about:blank",
+      title,
+      status: response.status,
+      detail: `${title} without problem details`,
+      instance: response.url,
+    },
+    response,
+  );
+}
+
+function looksLikeProblem(error: unknown): error is Problem {
+  return typeof error === "object" && error !== null && "type" in error && "status" in error && "detail" in error;
+}

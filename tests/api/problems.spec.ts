@@ -1,0 +1,57 @@
+import { fieldErrorsFromZod } from "@fieldstop/api/problems/from-zod";
+import { describe, expect, it } from "vitest";
+import { z } from "zod";
+
+const Shape = z.strictObject({
+  place: z.strictObject({ latitude: z.number().max(90) }),
+  kind: z.enum(["nd", "polarizer"]),
+  size: z.union([z.literal("small"), z.strictObject({ widthMm: z.number(), heightMm: z.number() })]).optional(),
+  points: z.array(z.number()).min(2),
+});
+
+function errorsOf(input: unknown) {
+  const result = Shape.safeParse(input);
+  return result.success ? [] : fieldErrorsFromZod("json", input, result.error);
+}
+
+describe("errors of a body", () => {
+  it("point to each field with what came and what is allowed", () => {
+    expect(errorsOf({ place: { latitude: 91 }, kind: "fog", points: [1] })).toEqual([
+      { pointer: "/place/latitude", detail: expect.any(String), received: 91, allowed: "at most 90" },
+      { pointer: "/kind", detail: expect.any(String), received: "fog", allowed: '"nd", "polarizer"' },
+      {
+        pointer: "/points",
+        detail: expect.any(String),
+        received: "an array of 1",
+        allowed: "number of entries at least 2",
+      },
+    ]);
+  });
+
+  it("name a missing field and an unknown one, the latter escaped as RFC 6901 asks", () => {
+    expect(errorsOf({ place: { latitude: 1, "a/b~c": 2 }, kind: "nd" })).toEqual([
+      { pointer: "/place/a~1b~0c", detail: expect.stringContaining("a/b~c"), received: 2, allowed: expect.any(String) },
+      { pointer: "/points", detail: "this field is required", allowed: "a JSON array" },
+    ]);
+  });
+
+  it("look into the branch of a union that the input came nearest to", () => {
+    const pointers = errorsOf({
+      place: { latitude: 1 },
+      kind: "nd",
+      points: [1, 2],
+      size: { widthMm: 36, heightMm: "x" },
+    });
+    expect(pointers).toMatchObject([{ pointer: "/size/heightMm", received: "x" }]);
+  });
+
+  it("cut short what they send back", () => {
+    const [error] = errorsOf({ place: { latitude: 1 }, kind: "k".repeat(5000), points: [1, 2] });
+    expect(String(error?.received).length).toBeLessThan(200);
+  });
+
+  it("refuse a prototype by name, like any other unknown field", () => {
+    const input: unknown = JSON.parse('{"place":{"latitude":1},"kind":"nd","points":[1,2],"__proto__":{"a":1}}');
+    expect(errorsOf(input)).toMatchObject([{ pointer: "/__proto__" }]);
+  });
+});

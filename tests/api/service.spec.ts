@@ -1,0 +1,77 @@
+import { docsAssetsFromPackage } from "@fieldstop/api/node/docs-assets";
+import { PROBLEM_TYPES } from "@fieldstop/api/problems/catalogue";
+import { describe, expect, it } from "vitest";
+import { answer, get, problem, testApp } from "./harness";
+
+const app = testApp();
+
+describe("paths and methods", () => {
+  it("answers 404 as a problem", async () => {
+    expect(await problem(get(app, "/v1/moonbeams"), 404)).toMatchObject({
+      type: "/problems/not-found",
+      instance: "/v1/moonbeams",
+    });
+  });
+
+  it("answers 405 with the methods that are taken", async () => {
+    const response = await app.request("/v1/sun?latitude=1&longitude=1", { method: "DELETE" });
+    expect(response.headers.get("Allow")).toBe("GET, HEAD");
+    await problem(response, 405);
+  });
+
+  it("answers HEAD without a body", async () => {
+    const response = await app.request("/v1/sun?latitude=1&longitude=1", { method: "HEAD" });
+    expect(response.status).toBe(200);
+    expect(await response.text()).toBe("");
+  });
+
+  it("answers 406 to a caller who takes no JSON", async () => {
+    const ask = (accept: string) => app.request("/v1/sun?latitude=1&longitude=1", { headers: { Accept: accept } });
+    await problem(ask("image/png"), 406);
+    expect((await ask("text/html, */*;q=0.1")).status).toBe(200);
+    expect((await ask("application/json; charset=utf-8")).status).toBe(200);
+  });
+});
+
+describe("faults of the service", () => {
+  it("say nothing of the inside, carry the request id, and are reported", async () => {
+    const faults: string[] = [];
+    const broken = testApp({
+      timeZoneAt: () => {
+        throw new Error("secret table missing");
+      },
+      reportFault: (error, requestId) => faults.push(`${requestId} ${(error as Error).message}`),
+    });
+    const response = await get(broken, "/v1/sun", { latitude: 1, longitude: 1 });
+    const body = await problem(response, 500);
+    expect(JSON.stringify(body)).not.toContain("secret");
+    expect(body.requestId).toBe(response.headers.get("X-Request-Id"));
+    expect(faults).toEqual([`${body.requestId} secret table missing`]);
+  });
+});
+
+describe("the documents", () => {
+  it("serves its own OpenAPI 3.1", async () => {
+    expect(await answer(get(app, "/openapi.json"))).toMatchObject({ openapi: "3.1.0" });
+  });
+
+  it("serves the reference without an outside network", async () => {
+    const withAssets = testApp({}, docsAssetsFromPackage());
+    const page = await (await get(withAssets, "/docs")).text();
+    expect(page).not.toMatch(/https?:/);
+    const links = [...page.matchAll(/(?:src|href)="([^"]+)"/g)].map(([, link]) => link as string);
+    expect(links).toHaveLength(3);
+    for (const link of links) expect((await get(withAssets, link)).status, link).toBe(200);
+    expect((await get(withAssets, "/docs/package.json")).status).toBe(404);
+  });
+
+  it.each(Object.keys(PROBLEM_TYPES))("explains the problem %s on a page", async (key) => {
+    const response = await get(app, `/problems/${key}`);
+    expect(response.status).toBe(200);
+    expect(await response.text()).toContain(PROBLEM_TYPES[key as keyof typeof PROBLEM_TYPES].title);
+  });
+
+  it("has no page for a problem that does not exist", async () => {
+    await problem(get(app, "/problems/constructor"), 404);
+  });
+});
