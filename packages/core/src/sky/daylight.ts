@@ -71,7 +71,7 @@ export function relativeAirMass(altitudeDeg: number): number {
  * @throws DomainError outside those ranges
  * Source: E = E0·exp(−a·m·T) with a = 0.1/(1 + 0.0045 m) (Clear 1982; Navvab et al. 1984, from memory), E0 of IES 1984 (from memory). Where
  * IES takes 0.21 for every air mass, this lets the low sun, whose light is red, lose less for each. Held by the golden rows `ies.direct`.
- * @example clearBeamLux(30) // 83829
+ * @example clearBeamLux(30) // 83855
  */
 export function clearBeamLux(altitudeDeg: number, turbidity: number = TURBIDITY.usual): number {
   const m = relativeAirMass(altitudeDeg);
@@ -94,7 +94,7 @@ export function clearBeamLux(altitudeDeg: number, turbidity: number = TURBIDITY.
  * @throws DomainError outside those ranges
  * Source: share of the beam as {@link clearBeamLux} against {@link availableSkyLux}. Accuracy: the share of the sky within 25 % of the Ineichen & Perez
  * clear-sky model turned to light by Littlefair's efficacies, held by tests/golden/daylight.spec.ts; a real clear sky varies as much.
- * @example splitDaylight(51_321, 30) // { illuminanceLux: 51321, directNormalLux: 80187, directLux: 40094, diffuseLux: 11227 }
+ * @example splitDaylight(51_321, 30) // { illuminanceLux: 51321, directNormalLux: 80158, directLux: 40079, diffuseLux: 11242 }
  */
 export function splitDaylight(clearLux: number, altitudeDeg: number, sky: SkyState = {}): Daylight {
   requireInRange("clearLux", clearLux, 0, 1e6, "lx");

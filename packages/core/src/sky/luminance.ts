@@ -60,7 +60,7 @@ export function wholeCameraView(camera: CameraView): WholeCameraView {
  * @throws DomainError outside those ranges
  * Source: {@link skyPattern}, scaled to the illuminance. Accuracy: half a stop for a clear sky by day, ±1 stop with cloud and with the sun below the
  * horizon; held by tests/core/sky/luminance.spec.ts.
- * @example skyLuminance([{ body: { azimuthDeg: 180, altitudeDeg: 45 }, diffuseLux: 12_000 }])(0, 90) // 2476
+ * @example skyLuminance([{ body: { azimuthDeg: 180, altitudeDeg: 45 }, diffuseLux: 12_000 }])(0, 90) // 2474
  */
 export function skyLuminance(glows: readonly SkyGlow[], sky: SkyState = {}, evenLux = 0): SkyLuminance {
   requireInRange("evenLux", evenLux, 0, 1e6, "lx");

@@ -33,8 +33,8 @@ const CLOUD_RUNGS: readonly Rung[] = [
 const LOW_SUN_CLEAR_TYPE: CieSkyType = 9;
 
 // The standard is for a sun that is up. Held against single scattering in a spherical atmosphere (tests/core/sky/twilight-scattering.ts):
-// the corona gives way from about 6° down, and below the horizon the side toward the sun gains exp(0.18) on the mean for each degree to −6°.
-const CORONA_FADES_BELOW_DEG = 6;
+// the corona gives way from about 4° down, and below the horizon the side toward the sun gains exp(0.18) on the mean for each degree to −6°.
+const CORONA_FADES_BELOW_DEG = 4;
 const ARCH_PER_DEG = 0.18;
 const ARCH_FULL_AT_DEG = -6;
 
@@ -48,7 +48,7 @@ interface Part {
  * How the light of one body, sun or moon, spreads over the sky.
  *
  * The shape is a mixture of standard skies: type 12 when clear, 13 and 14 as the air grows turbid, then types 10, 7, 4 and 1 as cloud takes a quarter, half,
- * three quarters and all of the beam. From 6° down to the horizon the corona fades (clear: to type 9). Below the horizon the body is held on it and the
+ * three quarters and all of the beam. From 4° down to the horizon the corona fades (clear: to type 9). Below the horizon the body is held on it and the
  * side toward it brightens, as the twilight arch does.
  * @param body apparent azimuth and altitude of the sun or moon [deg]
  * @param sky cloud and turbidity; clear where absent
