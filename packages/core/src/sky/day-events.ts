@@ -1,6 +1,5 @@
 import { altitudeExtremes, upperTransits } from "./culminations";
 import type { Observer } from "./horizontal";
-import { moonPlace, moonSemidiameterDeg } from "./moon";
 import {
   type AltitudeCrossings,
   crossingsBetween,
@@ -77,11 +76,11 @@ export function dayEvents(startMs: number, endMs: number, observer: Observer, he
   const rise = sunAt(sunriseAltitudeDeg(heightAboveSeaM));
   add(rise, "sunrise", "sunset", sun);
   for (const [altitudeDeg, dawn, dusk] of TWILIGHTS) add(sunAt(altitudeDeg), dawn, dusk, sun);
-  const moonOnHorizon = (ms: number): number =>
-    moon(ms).trueAltitudeDeg +
-    HORIZON_REFRACTION_DEG +
-    dipDeg(heightAboveSeaM) +
-    moonSemidiameterDeg(moonPlace(ms).distanceKm);
+  const lift = HORIZON_REFRACTION_DEG + dipDeg(heightAboveSeaM);
+  const moonOnHorizon = (ms: number): number => {
+    const { trueAltitudeDeg, semidiameterDeg } = moon(ms);
+    return trueAltitudeDeg + semidiameterDeg + lift;
+  };
   add(crossingsBetween(moonOnHorizon, cutsOf(moon, startMs, endMs)), "moonrise", "moonset", moon);
   for (const instantMs of upperTransits(sun, startMs, endMs)) {
     events.push({ name: "solar-noon", instantMs, azimuthDeg: sun(instantMs).azimuthDeg });

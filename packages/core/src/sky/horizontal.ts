@@ -1,6 +1,7 @@
 import { RADIANS_PER_DEGREE } from "../angles";
 import { requireInRange } from "../domain-error";
 import { type Atmosphere, airFactor, standardRefractionDeg } from "./refraction";
+import { PAIR, sincos } from "./sincos";
 
 /** Where someone stands. */
 export interface Observer {
@@ -8,8 +9,8 @@ export interface Observer {
   readonly latitude: number;
   /** WGS 84 [deg], -180 to 180. */
   readonly longitude: number;
-  /** Above mean sea level [m], -500 to 9000; default 0. It matters for the moon's parallax only. */
-  readonly elevationM?: number;
+  /** Above mean sea level [m], -500 to 9000; default 0. It thins the air that refracts, and moves the moon by its parallax. */
+  readonly elevationM?: number | undefined;
 }
 
 /** Where a body stands for an observer. */
@@ -27,9 +28,9 @@ export interface Site {
   readonly longitudeRad: number;
   readonly sinLatitude: number;
   readonly cosLatitude: number;
-  /** The observer's own place on his vertical and meridian, from the earth's centre [earth radii]. */
-  readonly up: number;
-  readonly north: number;
+  /** The observer's own place, from the earth's axis and above the plane of the equator [earth radii]. */
+  readonly fromAxis: number;
+  readonly fromEquator: number;
   /** Density of the air against the standard. */
   readonly air: number;
 }
@@ -37,27 +38,24 @@ export interface Site {
 // WGS 84 (NIMA TR8350.2): equatorial radius and flattening
 export const EARTH_RADIUS_KM = 6378.137;
 const FLATTENING = 1 / 298.257223563;
+/** Square of the ratio of the polar to the equatorial radius. */
+const POLAR_RATIO_SQUARED = (1 - FLATTENING) ** 2;
 
 /** @throws DomainError for an observer or an atmosphere out of range */
-export function siteOf({ latitude, longitude, elevationM = 0 }: Observer, atmosphere?: Atmosphere): Site {
-  requireInRange("latitude", latitude, -90, 90, "deg");
-  requireInRange("longitude", longitude, -180, 180, "deg");
-  requireInRange("elevationM", elevationM, -500, 9000, "m");
+export function siteOf(observer: Observer, atmosphere?: Atmosphere): Site {
+  const { latitude, longitude, elevationM = 0 } = observer;
+  requireObserver(observer);
   const sinLatitude = Math.sin(latitude * RADIANS_PER_DEGREE);
   const cosLatitude = Math.cos(latitude * RADIANS_PER_DEGREE);
-  // Explanatory Supplement to the Astronomical Almanac 1992, eq. 4.22-7: geocentric place of a geodetic one
-  const square = (1 - FLATTENING) ** 2;
-  const c = 1 / Math.sqrt(cosLatitude * cosLatitude + square * sinLatitude * sinLatitude);
-  const height = elevationM / 1000 / EARTH_RADIUS_KM;
-  const fromAxis = (c + height) * cosLatitude;
-  const fromEquator = (c * square + height) * sinLatitude;
+  const c = primeVertical(sinLatitude);
+  const height = heightInRadii(elevationM);
   return {
     longitudeRad: longitude * RADIANS_PER_DEGREE,
     sinLatitude,
     cosLatitude,
-    up: fromAxis * cosLatitude + fromEquator * sinLatitude,
-    north: fromEquator * cosLatitude - fromAxis * sinLatitude,
-    air: atmosphere === undefined ? 1 : airFactor(atmosphere),
+    fromAxis: (c + height) * cosLatitude,
+    fromEquator: (c * POLAR_RATIO_SQUARED + height) * sinLatitude,
+    air: airFactor(atmosphere, elevationM),
   };
 }
 
@@ -66,18 +64,90 @@ export function siteOf({ latitude, longitude, elevationM = 0 }: Observer, atmosp
  * Greenwich is `siderealRad`. Parallax is exact: the observer's own place is taken off.
  */
 export function toHorizontal(x: number, y: number, z: number, siderealRad: number, site: Site): SkyPosition {
-  const angle = siderealRad + site.longitudeRad;
-  const cos = Math.cos(angle);
-  const sin = Math.sin(angle);
-  const towardMeridian = x * cos + y * sin;
-  const east = y * cos - x * sin;
-  const north = site.cosLatitude * z - site.sinLatitude * towardMeridian - site.north;
-  const up = site.sinLatitude * z + site.cosLatitude * towardMeridian - site.up;
-  const trueAltitudeDeg = Math.atan2(up, Math.sqrt(east * east + north * north)) / RADIANS_PER_DEGREE;
-  const azimuth = Math.atan2(east, north) / RADIANS_PER_DEGREE;
-  const apparent = trueAltitudeDeg + standardRefractionDeg(trueAltitudeDeg) * site.air;
+  return horizontal(
+    x,
+    y,
+    z,
+    siderealRad + site.longitudeRad,
+    site.sinLatitude,
+    site.cosLatitude,
+    site.fromAxis,
+    site.fromEquator,
+    site.air,
+  );
+}
+
+/** As {@link toHorizontal} after {@link siteOf}, for one position and without anything made on the way to it. */
+export function toHorizontalOnce(
+  x: number,
+  y: number,
+  z: number,
+  siderealRad: number,
+  observer: Observer,
+  atmosphere: Atmosphere | undefined,
+): SkyPosition {
+  const { latitude, longitude, elevationM = 0 } = observer;
+  requireObserver(observer);
+  sincos(latitude * RADIANS_PER_DEGREE);
+  const cosLatitude = PAIR[0] as number;
+  const sinLatitude = PAIR[1] as number;
+  const c = primeVertical(sinLatitude);
+  const height = heightInRadii(elevationM);
+  return horizontal(
+    x,
+    y,
+    z,
+    siderealRad + longitude * RADIANS_PER_DEGREE,
+    sinLatitude,
+    cosLatitude,
+    (c + height) * cosLatitude,
+    (c * POLAR_RATIO_SQUARED + height) * sinLatitude,
+    atmosphere === undefined && elevationM === 0 ? 1 : airFactor(atmosphere, elevationM),
+  );
+}
+
+function requireObserver({ latitude, longitude, elevationM = 0 }: Observer): void {
+  requireInRange("latitude", latitude, -90, 90, "deg");
+  requireInRange("longitude", longitude, -180, 180, "deg");
+  requireInRange("elevationM", elevationM, -500, 9000, "m");
+}
+
+// Explanatory Supplement to the Astronomical Almanac 1992, eq. 4.22-7: from geodetic latitude to a geocentric place
+function primeVertical(sinLatitude: number): number {
+  return 1 / Math.sqrt(1 - (1 - POLAR_RATIO_SQUARED) * sinLatitude * sinLatitude);
+}
+
+function heightInRadii(elevationM: number): number {
+  return elevationM * (1 / (EARTH_RADIUS_KM * 1000));
+}
+
+function horizontal(
+  x: number,
+  y: number,
+  z: number,
+  turnRad: number,
+  sinLatitude: number,
+  cosLatitude: number,
+  fromAxis: number,
+  fromEquator: number,
+  air: number,
+): SkyPosition {
+  sincos(turnRad);
+  const cosTurn = PAIR[0] as number;
+  const sinTurn = PAIR[1] as number;
+  const towardMeridian = x * cosTurn + y * sinTurn - fromAxis;
+  const east = y * cosTurn - x * sinTurn;
+  const towardPole = z - fromEquator;
+  const north = cosLatitude * towardPole - sinLatitude * towardMeridian;
+  const up = sinLatitude * towardPole + cosLatitude * towardMeridian;
+  const sine = up / Math.sqrt(up * up + north * north + east * east);
+  const trueAltitudeDeg = Math.asin(sine > 1 ? 1 : sine < -1 ? -1 : sine) * (1 / RADIANS_PER_DEGREE);
+  const azimuth = Math.atan2(east, north) * (1 / RADIANS_PER_DEGREE);
+  const positive = azimuth < 0 ? azimuth + 360 : azimuth;
+  const apparent = trueAltitudeDeg + standardRefractionDeg(trueAltitudeDeg) * air;
   return {
-    azimuthDeg: azimuth < 0 ? azimuth + 360 : azimuth,
+    // a hair west of north rounds up to a full turn
+    azimuthDeg: positive >= 360 ? 0 : positive,
     altitudeDeg: apparent > 90 ? 90 : apparent,
     trueAltitudeDeg,
   };

@@ -39,7 +39,7 @@ export {
   moonPosition,
   moonSemidiameterDeg,
 } from "./moon";
-export { type Atmosphere, refractionDeg, trueFromApparentDeg } from "./refraction";
+export { type Atmosphere, refractionDeg, refractionSeenDeg, trueFromApparentDeg } from "./refraction";
 export {
   type AltitudeCrossing,
   type AltitudeCrossings,
@@ -60,7 +60,7 @@ export {
   TURBIDITY,
 } from "./sky-types";
 export { sunPosition } from "./sun";
-export { moonTrack, type SkyTrack, sunTrack } from "./track";
+export { type MoonTrack, moonTrack, type SkyTrack, sunTrack } from "./track";
 export {
   BLUE_HOUR_DEG,
   GOLDEN_HOUR_DEG,

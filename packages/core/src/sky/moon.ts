@@ -1,9 +1,11 @@
-import { getMoonIllumination, getMoonPosition } from "suncalc";
-import { asinDeg, cosDeg, RADIANS_PER_DEGREE, sinDeg } from "../angles";
-import { daysSinceJ2000, deltaTSeconds } from "../time";
-import { meanSiderealTime, nutation } from "./earth-rotation";
-import { EARTH_RADIUS_KM, type Observer, type SkyPosition, siteOf, toHorizontal } from "./horizontal";
+import { asinDeg, atan2Deg, RADIANS_PER_DEGREE, sinDeg, wrap360 } from "../angles";
+import { ephemerisDaysSinceJ2000, requireInstant } from "../time";
+import { EQUATOR, meanSiderealTime, nutation } from "./earth-rotation";
+import { EARTH_RADIUS_KM, type Observer, type SkyPosition, toHorizontalOnce } from "./horizontal";
+import { MOON_ORBIT, moonOrbit } from "./moon-orbit";
 import type { Atmosphere } from "./refraction";
+import { PAIR, sincos } from "./sincos";
+import { SUN, sunPlace } from "./sun";
 
 export type MoonPhaseName =
   | "new-moon"
@@ -18,7 +20,7 @@ export type MoonPhaseName =
 export interface MoonPosition extends SkyPosition {
   /** From the earth's centre to the moon's [km]. */
   readonly distanceKm: number;
-  /** Half the apparent diameter of the disc, seen from the earth's centre [deg]. */
+  /** Half the apparent diameter of the disc, seen from the place [deg]. */
   readonly semidiameterDeg: number;
 }
 
@@ -32,18 +34,6 @@ export interface MoonPhase {
   readonly phaseAngleDeg: number;
 }
 
-/** The moon's apparent geocentric place, in the frame of {@link SunPlace} [earth radii]. */
-export interface MoonPlace {
-  readonly x: number;
-  readonly y: number;
-  readonly z: number;
-  readonly siderealRad: number;
-  readonly distanceKm: number;
-}
-
-// suncalc 2.0.2 lifts altitudes by its own refraction, in radians; at and below the horizon by the value at the horizon
-const SUNCALC_REFRACTION = [0.0002967, 0.00312536, 0.08901179] as const;
-const SUNCALC_EARTH_RADIUS_KM = 6378.14;
 // IAU 1982 (Astronomical Almanac): radius of the moon over that of the earth
 const MOON_RADIUS_RATIO = 0.2725076;
 
@@ -51,33 +41,86 @@ const MOON_RADIUS_RATIO = 0.2725076;
  * Where the moon stands.
  * @param instantMs Unix milliseconds, years 1900 to 2100
  * @param observer latitude and longitude [deg], elevation [m]
- * @param atmosphere pressure [hPa] and temperature [°C]; default 1010 hPa, 10 °C
+ * @param atmosphere pressure [hPa] and temperature [°C]; default 1010 hPa (less with the elevation) and 10 °C
  * @returns azimuth, apparent and true altitude of the centre as seen from the place [deg], distance [km], semidiameter [deg]
- * @throws DomainError for an observer or an atmosphere out of range
- * Source: suncalc (Meeus 1998, ch. 47) for the geocentric place; equation of the equinoxes, parallax on the ellipsoid and refraction
- * are ours. Accuracy: see the table that `npm run accuracy` prints; held against astronomy-engine in tests/accuracy.
+ * @throws DomainError for an instant, an observer or an atmosphere out of range
+ * Source: Meeus 1998, Astronomical Algorithms, ch. 47 (ELP-2000/82, truncated), nutation and ΔT as for the sun, parallax on the ellipsoid.
+ * suncalc sums the same table, but gives only altitudes with its own refraction and a spherical parallax in them, at a third of the speed.
+ * Accuracy: 0.003° at most (see the table that `npm run accuracy` prints); held against astronomy-engine in tests/accuracy.
  * @example moonPosition(Date.UTC(2027, 2, 20, 22), { latitude: 56.6, longitude: -9.4 }).distanceKm
  */
 export function moonPosition(instantMs: number, observer: Observer, atmosphere?: Atmosphere): MoonPosition {
-  const { x, y, z, siderealRad, distanceKm } = moonPlace(instantMs);
-  const position = toHorizontal(x, y, z, siderealRad, siteOf(observer, atmosphere));
-  return { ...position, distanceKm, semidiameterDeg: moonSemidiameterDeg(distanceKm) };
+  requireInstant("instantMs", instantMs);
+  moonPlace(instantMs);
+  const x = MOON[0] as number;
+  const y = MOON[1] as number;
+  const z = MOON[2] as number;
+  const position = toHorizontalOnce(x, y, z, meanSiderealTime(instantMs), observer, atmosphere);
+  return withMoonDisc(position, Math.sqrt(x * x + y * y + z * z));
 }
 
-/** Half the apparent diameter of the moon's disc at a distance [km]. */
+/** A position of the moon with its distance, given in earth radii, and the size that its disc has there. */
+export function withMoonDisc(position: SkyPosition, distanceRadii: number): MoonPosition {
+  const { azimuthDeg, altitudeDeg, trueAltitudeDeg } = position;
+  // the triangle of earth's centre, place and moon: the higher the moon, the nearer the place is to it
+  const sine = sinDeg(trueAltitudeDeg);
+  const fromPlace = Math.sqrt(distanceRadii * distanceRadii - 1 + sine * sine) - sine;
+  return {
+    azimuthDeg,
+    altitudeDeg,
+    trueAltitudeDeg,
+    distanceKm: distanceRadii * EARTH_RADIUS_KM,
+    semidiameterDeg: asinDeg(MOON_RADIUS_RATIO / fromPlace),
+  };
+}
+
+/** Half the apparent diameter of the moon's disc [deg] at a distance [km]. */
 export function moonSemidiameterDeg(distanceKm: number): number {
   return asinDeg((MOON_RADIUS_RATIO * EARTH_RADIUS_KM) / distanceKm);
 }
 
 /**
  * How much of the moon is lit, and where in its round it is.
- * Source: suncalc (Meeus 1998, ch. 48). Accuracy of the fraction: within 0.005, held in tests/accuracy.
+ * @param instantMs Unix milliseconds, years 1900 to 2100
+ * @returns lit fraction 0 to 1, phase 0 to 1 by the difference of ecliptic longitudes that almanacs time phases by, its name, phase angle [deg]
+ * @throws DomainError for an instant out of range
+ * Source: Meeus 1998, ch. 48, from the places of {@link moonPosition} and `sunPosition`. Accuracy: 0.0001 in the fraction, a minute in the
+ * instants of the phases; held in tests/accuracy and by the golden rows `usno.phase`.
  * @example moonPhase(Date.UTC(2027, 2, 22, 10, 44)).phaseName // "full-moon"
  */
 export function moonPhase(instantMs: number): MoonPhase {
-  const { fraction, phase } = getMoonIllumination(new Date(instantMs));
-  const phaseAngleDeg = Math.acos(Math.min(1, Math.max(-1, 2 * fraction - 1))) / RADIANS_PER_DEGREE;
-  return { illuminatedFraction: fraction, phase, phaseName: phaseNameOf(phase), phaseAngleDeg };
+  requireInstant("instantMs", instantMs);
+  sunPlace(instantMs);
+  const sunX = SUN[0] as number;
+  const sunY = SUN[1] as number;
+  const sunZ = SUN[2] as number;
+  moonPlace(instantMs);
+  const x = MOON[0] as number;
+  const y = MOON[1] as number;
+  const z = MOON[2] as number;
+  const cosObliquity = EQUATOR[1] as number;
+  const sinObliquity = EQUATOR[2] as number;
+
+  // at the moon: the angle between the ways to the earth and to the sun
+  const toSunX = sunX - x;
+  const toSunY = sunY - y;
+  const toSunZ = sunZ - z;
+  const along = -(x * toSunX + y * toSunY + z * toSunZ);
+  const acrossX = y * toSunZ - z * toSunY;
+  const acrossY = z * toSunX - x * toSunZ;
+  const acrossZ = x * toSunY - y * toSunX;
+  const across = Math.sqrt(acrossX * acrossX + acrossY * acrossY + acrossZ * acrossZ);
+  const phaseAngleDeg = atan2Deg(across, along);
+
+  const moonLongitude = atan2Deg(y * cosObliquity + z * sinObliquity, x);
+  const sunLongitude = atan2Deg(sunY * cosObliquity + sunZ * sinObliquity, sunX);
+  const phase = wrap360(moonLongitude - sunLongitude) / 360;
+  return {
+    illuminatedFraction: (1 + along / Math.sqrt(along * along + across * across)) / 2,
+    phase,
+    phaseName: phaseNameOf(phase),
+    phaseAngleDeg,
+  };
 }
 
 // Common practice: the four principal phases are instants; here each names the twelve hours or so on either side (1/60 of a round)
@@ -100,49 +143,29 @@ function phaseNameOf(phase: number): MoonPhaseName {
   return PHASE_NAMES[index % 8] as MoonPhaseName;
 }
 
-/**
- * The moon's geocentric place. suncalc gives places as seen from the ground; from the north pole the altitude is the declination
- * less the parallax plus refraction, and the azimuth is the hour angle, so that all three can be taken off exactly.
- */
-export function moonPlace(instantMs: number): MoonPlace {
-  const { altitude, azimuth, distance } = getMoonPosition(new Date(instantMs), 90, 0);
-  const declination = withoutParallax(withoutSuncalcRefraction(altitude * RADIANS_PER_DEGREE), distance);
-  const days = daysSinceJ2000(instantMs);
-  // suncalc's sidereal time, from which its hour angle (azimuth - 180°) was taken
-  const suncalcSidereal = (280.46061837 + 360.98564736629 * days) % 360;
-  const rightAscension = (suncalcSidereal - (azimuth - 180)) % 360;
-  const distanceRadii = distance / EARTH_RADIUS_KM;
-  const level = Math.cos(declination) * distanceRadii;
-  const { longitudeRad, obliquityRad } = nutation((days + deltaTSeconds(instantMs) / 86400) / 36525);
-  return {
-    x: level * cosDeg(rightAscension),
-    y: level * sinDeg(rightAscension),
-    z: Math.sin(declination) * distanceRadii,
-    siderealRad: meanSiderealTime(days) + longitudeRad * Math.cos(obliquityRad),
-    distanceKm: distance,
-  };
-}
+/** Where {@link moonPlace} leaves its answer. */
+export const MOON = new Float64Array(3);
 
-function withoutSuncalcRefraction(apparentRad: number): number {
-  const [scale, a, b] = SUNCALC_REFRACTION;
-  const lift = (h: number): number => scale / Math.tan(Math.max(h, 0) + a / (Math.max(h, 0) + b));
-  let h = apparentRad - lift(apparentRad);
-  for (let i = 0; i < 30; i++) {
-    const next = apparentRad - lift(h);
-    if (Math.abs(next - h) < 1e-13) return next;
-    h = next;
-  }
-  return h;
-}
-
-/** From h = g - asin(r/d · cos g): the triangle of pole, earth's centre and moon, seen from the pole. */
-function withoutParallax(altitudeRad: number, distanceKm: number): number {
-  const ratio = SUNCALC_EARTH_RADIUS_KM / distanceKm;
-  let g = altitudeRad;
-  for (let i = 0; i < 30; i++) {
-    const next = altitudeRad + Math.asin(ratio * Math.cos(g));
-    if (Math.abs(next - g) < 1e-13) return next;
-    g = next;
-  }
-  return g;
+/** The moon's apparent geocentric place into {@link MOON} [earth radii], along the axes of {@link sunPlace}. */
+export function moonPlace(instantMs: number): void {
+  const centuries = ephemerisDaysSinceJ2000(instantMs) * (1 / 36525);
+  moonOrbit(centuries);
+  // Meeus 1998, ch. 22: the sun's mean longitude
+  sincos(RADIANS_PER_DEGREE * (280.4665 + 36000.7698 * centuries));
+  nutation(centuries / 10, PAIR[0] as number, PAIR[1] as number);
+  const nod = EQUATOR[0] as number;
+  const cosObliquity = EQUATOR[1] as number;
+  const sinObliquity = EQUATOR[2] as number;
+  const distance = (MOON_ORBIT[2] as number) / EARTH_RADIUS_KM;
+  sincos(MOON_ORBIT[1] as number);
+  const level = distance * (PAIR[0] as number);
+  const high = distance * (PAIR[1] as number);
+  sincos((MOON_ORBIT[0] as number) + nod);
+  const x = level * (PAIR[0] as number);
+  const ecliptic = level * (PAIR[1] as number);
+  const y = ecliptic * cosObliquity - high * sinObliquity;
+  const equinoxes = nod * cosObliquity;
+  MOON[0] = x + equinoxes * y;
+  MOON[1] = y - equinoxes * x;
+  MOON[2] = ecliptic * sinObliquity + high * cosObliquity;
 }
