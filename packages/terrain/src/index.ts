@@ -1,1 +1,10 @@
-export {};
+export { readHgt } from "./hgt";
+export {
+  createTerrain,
+  type MissingTile,
+  type Terrain,
+  type TerrainHorizon,
+  type TerrainOptions,
+  type TerrainViewpoint,
+} from "./terrain";
+export { TileError } from "./tile-error";

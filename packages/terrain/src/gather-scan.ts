@@ -1,0 +1,75 @@
+import type { ElevationGrid, HorizonScan, UnknownCell } from "@fieldstop/core/horizon";
+import { TileError } from "./tile-error";
+import type { TileRef } from "./tile-ref";
+import type { TileStore } from "./tile-store";
+
+/** Scans over grids: all azimuths, or the ones given. */
+export type Scan = (grids: readonly ElevationGrid[], azimuthsDeg?: readonly number[]) => HorizonScan;
+
+/** Tiles within this distance are fetched first: a ridge near by saves loading what lies behind it [m]. */
+const NEAR_M = 40_000;
+
+/**
+ * Scans with the tiles at the viewpoint, fetches the tiles that could still raise the skyline, scans the doubtful azimuths again, and
+ * so on until no tile is left that matters.
+ */
+export async function gatherScan(
+  store: TileStore,
+  here: readonly { tile: TileRef; grid: ElevationGrid }[],
+  scanGrids: Scan,
+): Promise<{ scan: HorizonScan; failures: ReadonlyMap<string, TileError> }> {
+  const loaded = new Map(here.map(({ tile, grid }) => [tile, grid]));
+  const failures = new Map<string, TileError>();
+  const grids = () => store.inOrder([...loaded.keys()]).map((tile) => loaded.get(tile) as ElevationGrid);
+  let scan = scanGrids(grids());
+  for (;;) {
+    const wanted = nearestTiles(store, scan.unknownCells, (tile) => !loaded.has(tile) && !failures.has(tile.key));
+    if (wanted.length === 0) return { scan, failures };
+    const results = await Promise.all(wanted.map(async (tile) => [tile, await store.load(tile)] as const));
+    for (const [tile, result] of results) {
+      if (result instanceof TileError) failures.set(tile.key, result);
+      else loaded.set(tile, result);
+    }
+    scan = rescanDoubtful(scan, (azimuthsDeg) => scanGrids(grids(), azimuthsDeg));
+  }
+}
+
+function nearestTiles(store: TileStore, cells: readonly UnknownCell[], isNew: (tile: TileRef) => boolean): TileRef[] {
+  const wanted = new Set<TileRef>();
+  let limitM = NEAR_M;
+  for (const cell of cells) {
+    if (wanted.size > 0 && cell.nearestM > limitM) break;
+    const tiles = store.inCell(cell).filter(isNew);
+    for (const tile of tiles) wanted.add(tile);
+    if (tiles.length > 0 && cell.nearestM > NEAR_M) limitM = Number.POSITIVE_INFINITY;
+  }
+  return [...wanted];
+}
+
+/** Certain azimuths stay as they are: no further tile can raise them. */
+function rescanDoubtful(
+  before: HorizonScan,
+  scanAzimuths: (azimuthsDeg: readonly number[]) => HorizonScan,
+): HorizonScan {
+  const doubtful = before.certain.flatMap((certain, i) => (certain ? [] : [i]));
+  if (doubtful.length === 0) return before;
+  const again = scanAzimuths(doubtful.map((i) => before.azimuthsDeg[i] as number));
+  const merge = <T>(old: readonly T[], fresh: readonly T[]): T[] => {
+    const merged = [...old];
+    doubtful.forEach((index, i) => {
+      merged[index] = fresh[i] as T;
+    });
+    return merged;
+  };
+  return {
+    ...before,
+    altitudesDeg: merge(before.altitudesDeg, again.altitudesDeg),
+    distancesM: merge(before.distancesM, again.distancesM),
+    reachesM: merge(before.reachesM, again.reachesM),
+    certain: merge(before.certain, again.certain),
+    unknownCells: again.unknownCells.map((cell) => ({
+      ...cell,
+      azimuthIndices: cell.azimuthIndices.map((i) => doubtful[i] as number),
+    })),
+  };
+}

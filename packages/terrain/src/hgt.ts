@@ -1,0 +1,126 @@
+import { promisify } from "node:util";
+import { gunzip } from "node:zlib";
+import { ElevationGrid } from "@fieldstop/core/horizon";
+import { unzip } from "fflate";
+import { cellFromName, type DegreeCell } from "./degree-cell";
+import { TileError } from "./tile-error";
+
+// NASA/USGS, Shuttle Radar Topography Mission (SRTM) user guide: square tiles of a degree, 16-bit signed, high byte first, rows from
+// the north, edges shared with the neighbours, voids -32768
+const VOID = -32768;
+const SIDES = [3601, 1201] as const;
+const BYTES = SIDES.map((side) => side * side * 2);
+const LARGEST = Math.max(...BYTES);
+
+// The lowest and the highest ground on Earth with room for a datum's offset: the shore of the Dead Sea, Everest
+const PLAUSIBLE_M = { least: -600, most: 9000 };
+const IMPLAUSIBLE_SHARE = 0.01;
+
+/** Whether a file is an `.hgt` tile, plain or packed, by its name's ending. */
+export const isHgt = (name: string): boolean => /\.hgt(\.gz|\.zip)?$/i.test(name);
+
+/**
+ * The degree cell of an `.hgt` file by its name: `N38W028.hgt`, `N38W028.SRTMGL1.hgt.zip`.
+ * @throws TileError for a name that tells none
+ */
+export function hgtCell(name: string): DegreeCell {
+  const cell = /^[NS]\d{2}[EW]\d{3}\./i.test(name) ? cellFromName(name) : null;
+  if (cell === null) throw new TileError(name, "the name tells no degree cell, such as N38W028.hgt");
+  return cell;
+}
+
+/**
+ * The grid of heights in an `.hgt` file: SRTM tiles of 1″ (3601 × 3601) or 3″ (1201 × 1201), plain, `.gz` or `.zip`.
+ *
+ * @param name the file's name, which tells the cell and the packing
+ * @param bytes the file's contents
+ * @throws TileError naming the file: a bad name, a packing that does not open, a size that is neither, heights no ground has
+ */
+export async function readHgt(name: string, bytes: Uint8Array): Promise<ElevationGrid> {
+  const cell = hgtCell(name);
+  const plain = await unpacked(name, bytes);
+  const side = SIDES[BYTES.indexOf(plain.length)];
+  if (side === undefined) {
+    const kind = plain.length < LARGEST ? "truncated, or not an SRTM tile" : "too large for an SRTM tile";
+    throw new TileError(name, `${plain.length} bytes of heights; 1″ has ${BYTES[0]}, 3″ has ${BYTES[1]}: ${kind}`);
+  }
+  const declared = /SRTMGL([13])\b/i.exec(name)?.[1];
+  if (declared !== undefined && (declared === "1") !== (side === 3601)) {
+    throw new TileError(name, `the name says ${declared}″, the size says ${side === 3601 ? 1 : 3}″`);
+  }
+  const samples = heightsOf(plain);
+  requirePlausible(name, samples);
+  const step = 1 / (side - 1);
+  return new ElevationGrid({
+    samples,
+    rows: side,
+    columns: side,
+    northDeg: cell.latitude + 1,
+    westDeg: cell.longitude,
+    latStepDeg: step,
+    lonStepDeg: step,
+    voidValue: VOID,
+  });
+}
+
+async function unpacked(name: string, bytes: Uint8Array): Promise<Uint8Array> {
+  try {
+    if (/\.gz$/i.test(name)) return await promisify(gunzip)(bytes, { maxOutputLength: LARGEST + 1 });
+    if (/\.zip$/i.test(name)) return await onlyHgtIn(name, bytes);
+  } catch (error) {
+    if (error instanceof TileError) throw error;
+    const why = error instanceof Error ? error.message : String(error);
+    throw new TileError(name, `the packing does not open (${why}): truncated or damaged`, { cause: error });
+  }
+  return bytes;
+}
+
+function onlyHgtIn(name: string, bytes: Uint8Array): Promise<Uint8Array> {
+  const tooLarge: string[] = [];
+  return new Promise((resolve, reject) => {
+    unzip(
+      bytes,
+      {
+        filter: (entry) => {
+          if (!/\.hgt$/i.test(entry.name)) return false;
+          // refused before anything is unpacked
+          if (entry.originalSize > LARGEST) tooLarge.push(entry.name);
+          return entry.originalSize <= LARGEST;
+        },
+      },
+      (error, entries) => {
+        if (error !== null) return reject(error);
+        const [first, ...others] = Object.values(entries);
+        if (tooLarge.length > 0) reject(new TileError(name, "the packed tile is too large for an SRTM tile"));
+        else if (first === undefined) reject(new TileError(name, "no .hgt file in the packing"));
+        else if (others.length > 0) reject(new TileError(name, "more than one .hgt file in the packing"));
+        else resolve(first);
+      },
+    );
+  });
+}
+
+function heightsOf(bytes: Uint8Array): Int16Array {
+  const own = new Uint8Array(bytes.length);
+  own.set(bytes);
+  const littleEndian = new Uint8Array(Uint16Array.of(1).buffer)[0] === 1;
+  if (littleEndian) Buffer.from(own.buffer).swap16();
+  return new Int16Array(own.buffer);
+}
+
+function requirePlausible(name: string, samples: Int16Array): void {
+  let measured = 0;
+  let implausible = 0;
+  for (let i = 0; i < samples.length; i += 3) {
+    const z = samples[i] as number;
+    if (z === VOID) continue;
+    measured++;
+    if (z < PLAUSIBLE_M.least || z > PLAUSIBLE_M.most) implausible++;
+  }
+  if (implausible <= measured * IMPLAUSIBLE_SHARE) return;
+  const percent = Math.round((100 * implausible) / measured);
+  throw new TileError(
+    name,
+    `${percent} % of the heights are ones that no ground has: byte order reversed, or not heights`,
+  );
+}

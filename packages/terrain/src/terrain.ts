@@ -1,0 +1,213 @@
+import { createHash } from "node:crypto";
+import { DomainError } from "@fieldstop/core";
+import {
+  type ElevationGrid,
+  type HorizonProfile,
+  type HorizonScan,
+  REFRACTION_COEFFICIENT,
+  scanHorizon,
+  skyViewFactor,
+} from "@fieldstop/core/horizon";
+import { LRUCache } from "lru-cache";
+import { azimuthRanges } from "./azimuth-ranges";
+import { cellName } from "./degree-cell";
+import { indexFolder } from "./folder-source";
+import { gatherScan } from "./gather-scan";
+import type { TileError } from "./tile-error";
+import { kindOf } from "./tile-ref";
+import { TileStore } from "./tile-store";
+
+export interface TerrainViewpoint {
+  /** [deg], -85 to 85 */
+  readonly latitude: number;
+  /** [deg], -180 to 180 */
+  readonly longitude: number;
+  /** Height of the ground [m], where it is known better than the tiles know it; never taken lower than they say. */
+  readonly elevationM?: number | undefined;
+  /** Height of the eye above the ground [m], 0.5 to 1000; default 1.6. */
+  readonly eyeHeightM?: number | undefined;
+}
+
+export interface TerrainOptions {
+  /** Step round the compass [deg], 0.05 to 30; default 0.25. */
+  readonly stepDeg?: number | undefined;
+  /** How far to look [km], 0.1 to 400; default 150, less where nothing farther could rise. */
+  readonly radiusKm?: number | undefined;
+}
+
+/** A tile that the answer lacks: none for that degree cell (`absent`), or one that cannot be used (`unreadable`). */
+export interface MissingTile {
+  readonly name: string;
+  readonly reason: "absent" | "unreadable";
+  readonly detail?: string;
+  /** Ranges of azimuth that it could matter for, clockwise [deg]. */
+  readonly azimuthsDeg: readonly (readonly [number, number])[];
+}
+
+export interface TerrainHorizon {
+  readonly profile: HorizonProfile;
+  readonly viewpoint: {
+    readonly latitude: number;
+    readonly longitude: number;
+    readonly groundElevationM: number;
+    readonly eyeHeightM: number;
+  };
+  readonly skyViewFactor: number;
+  readonly source: { readonly name: string; readonly resolutionM: number; readonly attribution?: string };
+  /** Only tiles that could raise the skyline. */
+  readonly missingTiles: readonly MissingTile[];
+  /** Ranges of azimuth in which unknown ground could stand above the skyline, clockwise [deg]. */
+  readonly uncertainAzimuthsDeg: readonly (readonly [number, number])[];
+  readonly refractionCoefficient: number;
+}
+
+export interface Terrain {
+  /**
+   * The skyline round a viewpoint; null where no elevation data covers it.
+   * @throws DomainError naming the field; TileError where the tile at the viewpoint itself cannot be used
+   */
+  horizonAt(viewpoint: TerrainViewpoint, options?: TerrainOptions): Promise<TerrainHorizon | null>;
+  /** Height of the ground [m]; null where no elevation data covers it, or in a void. */
+  groundElevationM(latitude: number, longitude: number): Promise<number | null>;
+  /** Changes when a tile does. */
+  readonly dataVersion: string;
+}
+
+const DEFAULT_EYE_HEIGHT_M = 1.6;
+const DEFAULT_STEP_DEG = 0.25;
+const DEFAULT_RADIUS_KM = 150;
+const DEFAULT_TILE_MEMORY_MB = 768;
+/** Finished skylines kept: some 40 kB each. */
+const KEPT_HORIZONS = 500;
+
+/**
+ * Horizons from folders of elevation tiles.
+ *
+ * @param options.sources folders, in order of preference
+ * @param options.tileMemoryMb memory for heights between requests [MB]; default 768
+ * @throws Error naming FIELDSTOP_ELEVATION for a folder that does not exist; TileError for a tile whose place cannot be told
+ */
+export async function createTerrain(options: { sources: readonly string[]; tileMemoryMb?: number }): Promise<Terrain> {
+  const indexes = await Promise.all(options.sources.map(indexFolder));
+  const store = new TileStore(
+    indexes.flatMap((index) => index.tiles),
+    (options.tileMemoryMb ?? DEFAULT_TILE_MEMORY_MB) * 1_000_000,
+  );
+  const dataVersion = createHash("sha256")
+    .update(JSON.stringify(indexes.map((index) => index.fingerprint)))
+    .digest("hex")
+    .slice(0, 16);
+  return new TileTerrain(store, dataVersion);
+}
+
+interface Question {
+  readonly viewpoint: TerrainViewpoint & { readonly eyeHeightM: number };
+  readonly stepDeg: number;
+  readonly radiusKm: number;
+}
+
+class TileTerrain implements Terrain {
+  readonly dataVersion: string;
+  readonly #store: TileStore;
+  readonly #horizons: LRUCache<string, { answer: TerrainHorizon | null }, Question>;
+
+  constructor(store: TileStore, dataVersion: string) {
+    this.#store = store;
+    this.dataVersion = dataVersion;
+    this.#horizons = new LRUCache({
+      max: KEPT_HORIZONS,
+      fetchMethod: async (_key, _stale, { context }) => ({ answer: await this.#compute(context) }),
+    });
+  }
+
+  async horizonAt(viewpoint: TerrainViewpoint, options: TerrainOptions = {}): Promise<TerrainHorizon | null> {
+    const question: Question = {
+      viewpoint: { ...viewpoint, eyeHeightM: viewpoint.eyeHeightM ?? DEFAULT_EYE_HEIGHT_M },
+      stepDeg: options.stepDeg ?? DEFAULT_STEP_DEG,
+      radiusKm: options.radiusKm ?? DEFAULT_RADIUS_KM,
+    };
+    const { latitude, longitude, elevationM, eyeHeightM } = question.viewpoint;
+    const key = [latitude, longitude, elevationM ?? "", eyeHeightM, question.stepDeg, question.radiusKm].join(" ");
+    const kept = await this.#horizons.fetch(key, { context: question });
+    const answer = kept?.answer ?? null;
+    // a bad tile may be mended or come back: ask again next time
+    if (answer?.missingTiles.some((tile) => tile.reason === "unreadable")) this.#horizons.delete(key);
+    return answer;
+  }
+
+  async groundElevationM(latitude: number, longitude: number): Promise<number | null> {
+    requirePlace(latitude, longitude);
+    for (const { grid } of await this.#tilesAt(latitude, longitude)) {
+      const turned = [0, -360, 360]
+        .map((turn) => longitude + turn)
+        .find((x) => x >= grid.westDeg - 1e-9 && x <= grid.eastDeg + 1e-9);
+      if (turned === undefined) continue;
+      const column = (turned - grid.westDeg) / grid.lonStepDeg;
+      return grid.elevationAt(column, (grid.northDeg - latitude) / grid.latStepDeg);
+    }
+    return null;
+  }
+
+  /** @throws TileError where there are tiles and none can be used */
+  async #tilesAt(latitude: number, longitude: number) {
+    const tiles = this.#store.at(latitude, longitude);
+    const loaded = await Promise.all(tiles.map(async (tile) => ({ tile, grid: await this.#store.load(tile) })));
+    const usable = loaded.filter(
+      (entry): entry is typeof entry & { grid: ElevationGrid } => !(entry.grid instanceof Error),
+    );
+    const [first] = loaded;
+    if (usable.length === 0 && first !== undefined) throw first.grid;
+    return usable;
+  }
+
+  async #compute({ viewpoint, stepDeg, radiusKm }: Question): Promise<TerrainHorizon | null> {
+    const { latitude, longitude, eyeHeightM } = viewpoint;
+    requirePlace(latitude, longitude);
+    const here = await this.#tilesAt(latitude, longitude);
+    const ground = await this.groundElevationM(latitude, longitude);
+    const first = here[0];
+    if (first === undefined || ground === null) return null;
+    const { scan, failures } = await gatherScan(this.#store, here, (grids, azimuthsDeg) =>
+      scanHorizon(grids, viewpoint, { stepDeg, radiusM: radiusKm * 1000, azimuthsDeg }),
+    );
+    const profile = {
+      azimuthsDeg: scan.azimuthsDeg,
+      altitudesDeg: scan.altitudesDeg,
+      distancesM: scan.distancesM,
+    };
+    const uncertain = scan.certain.flatMap((certain, i) => (certain ? [] : [i]));
+    const { attribution } = first.tile.source;
+    return {
+      profile,
+      viewpoint: { latitude, longitude, groundElevationM: scan.groundElevationM, eyeHeightM },
+      skyViewFactor: skyViewFactor(profile),
+      source: {
+        name: kindOf(first.tile),
+        // a degree of latitude is 111.2 km on the mean sphere
+        resolutionM: Math.round(first.grid.latStepDeg * 111_195),
+        ...(attribution === undefined ? {} : { attribution }),
+      },
+      missingTiles: missingTiles(this.#store, scan, failures),
+      uncertainAzimuthsDeg: azimuthRanges(scan.azimuthsDeg, uncertain),
+      refractionCoefficient: REFRACTION_COEFFICIENT,
+    };
+  }
+}
+
+function missingTiles(store: TileStore, scan: HorizonScan, failures: ReadonlyMap<string, TileError>): MissingTile[] {
+  return scan.unknownCells.map((cell) => {
+    const azimuthsDeg = azimuthRanges(scan.azimuthsDeg, cell.azimuthIndices);
+    const bad = store.inCell(cell).find((tile) => failures.has(tile.key));
+    if (bad === undefined) return { name: cellName(cell), reason: "absent", azimuthsDeg };
+    return { name: bad.name, reason: "unreadable", detail: failures.get(bad.key)?.reason ?? "", azimuthsDeg };
+  });
+}
+
+function requirePlace(latitude: number, longitude: number): void {
+  if (!(latitude >= -90 && latitude <= 90)) {
+    throw new DomainError({ param: "latitude", given: latitude, allowed: "-90 to 90", unit: "deg" });
+  }
+  if (!(longitude >= -180 && longitude <= 180)) {
+    throw new DomainError({ param: "longitude", given: longitude, allowed: "-180 to 180", unit: "deg" });
+  }
+}
