@@ -1,4 +1,5 @@
-import { type Assumption, type Horizon, horizonProfileFromPoints } from "@fieldstop/core";
+import { type Assumption, type Horizon, horizonProfileFromPoints, type MissingTile } from "@fieldstop/core";
+import { TileError } from "@fieldstop/terrain";
 import type { z } from "@hono/zod-openapi";
 import { within } from "../problems/within";
 import type { HorizonInput } from "../schemas/horizon";
@@ -29,32 +30,40 @@ export async function resolveHorizon(
     const profile = within("horizon", () => horizonProfileFromPoints(asked.points));
     return { horizon: { kind: "profile", profile, source: "given with the request" }, assumptions: [] };
   }
-  const { latitude, longitude, elevationM, eyeHeightM } = viewpoint;
-  const found = await services.terrain?.horizonAt({
-    latitude,
-    longitude,
-    ...(elevationM === undefined ? {} : { elevationM }),
-    ...(eyeHeightM === undefined ? {} : { eyeHeightM }),
-  });
-  if (found === undefined || found === null) {
-    const assumption = { field: "horizon", value: "flat", why: "no elevation data covers this place" };
-    return { horizon: { kind: "flat" }, assumptions: [assumption] };
+  try {
+    return await terrainHorizon(services, viewpoint);
+  } catch (error) {
+    // the tile under the viewpoint itself cannot be used: the rest of the answer stands without terrain
+    if (!(error instanceof TileError)) throw error;
+    return withoutTerrain(`the elevation tile of this place cannot be used: ${error.message}`, [
+      { name: error.file, reason: error.message, azimuthsDeg: [[0, 360]] },
+    ]);
   }
+}
+
+async function terrainHorizon(services: Services, viewpoint: Viewpoint): Promise<ResolvedHorizon> {
+  const { latitude, longitude, elevationM, eyeHeightM } = viewpoint;
+  const found = await services.terrain?.horizonAt({ latitude, longitude, elevationM, eyeHeightM });
+  if (found === undefined || found === null) return withoutTerrain("no elevation data covers this place");
   const { profile, source, missingTiles, viewpoint: seenFrom, refractionCoefficient } = found;
+  const why = "usual bending of light over land by day; with strong inversions it is two to three times that";
   return {
     horizon: {
       kind: "terrain",
       profile,
       source: source.attribution ?? source.name,
-      missingTiles: missingTiles.map(({ name, reason, azimuthsDeg, ...rest }) => ({
+      missingTiles: missingTiles.map(({ name, reason, detail, azimuthsDeg }) => ({
         name,
-        reason: "detail" in rest && rest.detail !== undefined ? rest.detail : reason,
+        reason: detail === undefined ? reason : `${reason}: ${detail}`,
         azimuthsDeg,
       })),
     },
     groundElevationM: seenFrom.groundElevationM,
-    assumptions: [
-      { field: "refractionCoefficient", value: refractionCoefficient, why: "usual bending of light over land by day" },
-    ],
+    assumptions: [{ field: "refractionCoefficient", value: refractionCoefficient, why }],
   };
+}
+
+function withoutTerrain(why: string, missingTiles?: readonly MissingTile[]): ResolvedHorizon {
+  const assumption = { field: "horizon", value: "flat", why };
+  return { horizon: { kind: "flat", ...(missingTiles && { missingTiles }) }, assumptions: [assumption] };
 }

@@ -30,7 +30,11 @@ export interface MissingTile {
 
 /** The skyline to reckon with, and where it comes from. */
 export type Horizon =
-  | { readonly kind: "flat" }
+  | {
+      readonly kind: "flat";
+      /** Tiles for want of which there is no skyline. */
+      readonly missingTiles?: readonly MissingTile[] | undefined;
+    }
   | {
       readonly kind: "profile" | "terrain";
       readonly profile: HorizonProfile;
@@ -238,8 +242,8 @@ function report({ intervals, minutesLostToTerrain }: DirectLight, clock: ZoneClo
 }
 
 function horizonReport(horizon: Horizon): HorizonReport {
-  if (horizon.kind === "flat") return { kind: "flat" };
-  const { kind, source, missingTiles } = horizon;
+  const { kind, missingTiles } = horizon;
+  const source = horizon.kind === "flat" ? undefined : horizon.source;
   return { kind, ...(source === undefined ? {} : { source }), ...(missingTiles === undefined ? {} : { missingTiles }) };
 }
 

@@ -1,0 +1,30 @@
+import type { AddressInfo } from "node:net";
+import { serve } from "@hono/node-server";
+import { pino } from "pino";
+import { createApp } from "./app";
+import { readConfig } from "./node/config";
+import { docsAssetsFromPackage } from "./node/docs-assets";
+import { nodeServices } from "./node/services";
+
+try {
+  const config = readConfig(process.env);
+  const log = pino({ level: config.logLevel }, pino.destination(2));
+  const app = createApp(await nodeServices(config, log), docsAssetsFromPackage());
+  const server = serve({ fetch: app.fetch, port: config.port, hostname: config.host }, announce);
+  server.on("error", fail);
+  for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, () => server.close(() => process.exit(0)));
+} catch (error) {
+  fail(error);
+}
+
+function announce({ address, port, family }: AddressInfo): void {
+  const base = `http://${family === "IPv6" ? `[${address}]` : address}:${port}`;
+  console.log(`Fieldstop listens at ${base} (reference: ${base}/docs)`);
+  console.log(`Try: curl '${base}/v1/light-windows?latitude=56.6&longitude=-9.4&date=2027-03-20'`);
+}
+
+/** A start that cannot succeed ends with one sentence, not with a stack. */
+function fail(error: unknown): void {
+  console.error(error instanceof Error ? error.message : String(error));
+  process.exitCode = 1;
+}

@@ -1,0 +1,25 @@
+import { existsSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { createTerrain } from "@fieldstop/terrain";
+import tzLookup from "@photostructure/tz-lookup";
+import type { Logger } from "pino";
+import type { Services } from "../services";
+import type { Config } from "./config";
+
+/** The services of a Node process: elevation from folders, zones from the coordinate table, the system's clock. */
+export async function nodeServices(config: Config, log: Logger): Promise<Services> {
+  const sources = config.elevation.length > 0 ? config.elevation : [demoElevationFolder()];
+  return {
+    terrain: await createTerrain({ sources }),
+    timeZoneAt: (latitude, longitude) => tzLookup(latitude, longitude),
+    nowMs: () => Date.now(),
+    reportFault: (error, requestId) => log.error({ err: error, requestId }, "fault"),
+  };
+}
+
+/** The demo island's tiles, found from the source as well as from the built file. */
+function demoElevationFolder(): string {
+  const candidates = ["../../../demo/elevation", "../../../../demo/elevation"];
+  const folders = candidates.map((path) => fileURLToPath(new URL(path, import.meta.url)));
+  return folders.find((folder) => existsSync(folder)) ?? (folders[0] as string);
+}
