@@ -278,7 +278,7 @@ export class HorizonScanner {
     return current;
   }
 
-  /** Chords miss the geodesic by up to a metre or two far out: the ground round the winner is followed again on a short one. */
+  /** Chords miss the geodesic by up to a metre or two far out: the ground round the winner is followed again on short ones. */
   #refine(ray: GeodesicRay, trace: Trace): void {
     const placed = trace.grid;
     if (placed === null) return;
@@ -286,12 +286,18 @@ export class HorizonScanner {
     const from = Math.max(0, trace.distanceM - window);
     const to = Math.min(this.radiusM, trace.distanceM + window);
     const fine: Trace = { ...trace, slope: Number.NEGATIVE_INFINITY, distanceM: Number.NaN, grid: null, level: 0 };
-    ray.moveTo(from);
-    const east = ray.eastDeg;
-    const north = ray.northDeg;
-    ray.moveTo(to);
     this.#gapFromM = Number.NaN;
-    this.#followChord(east, north, ray.eastDeg, ray.northDeg, from, to, placed, fine, undefined);
+    ray.moveTo(from);
+    for (const [near, far] of [
+      [from, trace.distanceM],
+      [trace.distanceM, to],
+    ] as const) {
+      if (!(far - near > 1e-3)) continue;
+      const east = ray.eastDeg;
+      const north = ray.northDeg;
+      ray.moveTo(far);
+      this.#followChord(east, north, ray.eastDeg, ray.northDeg, near, far, placed, fine, undefined);
+    }
     if (fine.grid === null) return;
     trace.slope = fine.slope;
     trace.distanceM = fine.distanceM;
