@@ -42,31 +42,73 @@ export function findRoot(curve: Curve, a: number, b: number, tolerance: number):
   return (x0 + x1) / 2;
 }
 
-/** Where `curve` is largest in [a, b], by golden section; the curve must have one peak there. */
+// The smaller part of a stretch in the golden section
+const GOLDEN_PART = (3 - Math.sqrt(5)) / 2;
+
+/**
+ * Where `curve` is largest in [a, b], to within `tolerance` in x; the curve must have one peak there.
+ * Brent's method (Brent 1973, Algorithms for Minimization without Derivatives, ch. 5): it goes to the top of the parabola through the three best
+ * points, and where that makes no headway it cuts by the golden section. A smooth peak takes a third of the steps of the golden section alone.
+ */
 export function findPeak(curve: Curve, a: number, b: number, tolerance: number): number {
-  const ratio = (Math.sqrt(5) - 1) / 2;
   let low = a;
   let high = b;
-  let x1 = high - ratio * (high - low);
-  let x2 = low + ratio * (high - low);
-  let y1 = curve(x1);
-  let y2 = curve(x2);
-  while (high - low > tolerance) {
-    if (y1 >= y2) {
-      high = x2;
-      x2 = x1;
-      y2 = y1;
-      x1 = high - ratio * (high - low);
-      y1 = curve(x1);
+  // the best point, the second best, and the one that was second best before it
+  let best = low + GOLDEN_PART * (high - low);
+  let second = best;
+  let third = best;
+  let yBest = curve(best);
+  let ySecond = yBest;
+  let yThird = yBest;
+  let step = 0;
+  let stepBefore = 0;
+  for (let i = 0; i < 200; i++) {
+    const middle = (low + high) / 2;
+    if (Math.max(best - low, high - best) <= tolerance) break;
+    // the top of the parabola lies at best + p / q
+    const r = (best - second) * (yBest - yThird);
+    const s = (best - third) * (yBest - ySecond);
+    const p = (best - third) * s - (best - second) * r;
+    const q = 2 * (r - s);
+    const jump = q === 0 ? Number.NaN : p / q;
+    const landing = best + jump;
+    if (Math.abs(jump) < Math.abs(stepBefore) / 2 && landing > low && landing < high) {
+      stepBefore = step;
+      step =
+        landing - low < tolerance / 2 || high - landing < tolerance / 2
+          ? Math.sign(middle - best) * (tolerance / 3)
+          : jump;
     } else {
-      low = x1;
-      x1 = x2;
-      y1 = y2;
-      x2 = low + ratio * (high - low);
-      y2 = curve(x2);
+      stepBefore = best < middle ? high - best : low - best;
+      step = GOLDEN_PART * stepBefore;
+    }
+    // never a step too short to tell which side the peak is on
+    const x = best + (Math.abs(step) < tolerance / 3 ? (step < 0 ? -tolerance / 3 : tolerance / 3) : step);
+    const y = curve(x);
+    if (y >= yBest) {
+      if (x < best) high = best;
+      else low = best;
+      third = second;
+      yThird = ySecond;
+      second = best;
+      ySecond = yBest;
+      best = x;
+      yBest = y;
+    } else {
+      if (x < best) low = x;
+      else high = x;
+      if (y >= ySecond || second === best) {
+        third = second;
+        yThird = ySecond;
+        second = x;
+        ySecond = y;
+      } else if (y >= yThird || third === best || third === second) {
+        third = x;
+        yThird = y;
+      }
     }
   }
-  return (low + high) / 2;
+  return best;
 }
 
 /**

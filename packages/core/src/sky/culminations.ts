@@ -1,4 +1,5 @@
-import { findCrossings, findPeak } from "../roots";
+import { sinDeg } from "../angles";
+import { findPeak, findRoot } from "../roots";
 import type { SkyTrack } from "./track";
 
 export interface Extreme {
@@ -6,23 +7,34 @@ export interface Extreme {
   readonly kind: "highest" | "lowest";
 }
 
-const STEP_MS = 20 * 60_000;
+const HOUR_MS = 3_600_000;
+const EXTREME_TOLERANCE_MS = 500;
+const TRANSIT_TOLERANCE_MS = 5;
 
-/** Every instant in a span at which a body's true altitude stops rising or falling, in order. */
+/**
+ * Every instant in a span at which a body's true altitude stops rising or falling, in order: twice a day nearly everywhere, never near the poles,
+ * where the sun's altitude follows the season.
+ * @param track where the body stands, known for an hour beyond both ends
+ * @param startMs first instant [Unix ms]
+ * @param endMs end of the span [Unix ms], not in it
+ */
 export function altitudeExtremes(track: SkyTrack, startMs: number, endMs: number): Extreme[] {
   const altitude = (ms: number): number => track(ms).trueAltitudeDeg;
-  const count = Math.max(2, Math.ceil((endMs - startMs) / STEP_MS));
-  const width = (endMs - startMs) / count;
+  const depth = (ms: number): number => -track(ms).trueAltitudeDeg;
+  // a step beyond both ends, so that an extreme in the first or the last piece has neighbours on either side
+  const count = Math.max(1, Math.ceil((endMs - startMs) / HOUR_MS)) + 2;
   const extremes: Extreme[] = [];
-  let before = altitude(startMs);
-  let here = altitude(startMs + width);
+  let before = altitude(startMs - HOUR_MS);
+  let here = altitude(startMs);
   for (let i = 1; i < count; i++) {
-    const after = altitude(startMs + (i + 1) * width);
-    const a = startMs + (i - 1) * width;
-    const b = startMs + (i + 1) * width;
-    if (here >= before && here > after) extremes.push({ instantMs: findPeak(altitude, a, b, 500), kind: "highest" });
-    else if (here <= before && here < after) {
-      extremes.push({ instantMs: findPeak((ms) => -altitude(ms), a, b, 500), kind: "lowest" });
+    const a = startMs + (i - 2) * HOUR_MS;
+    const b = a + 2 * HOUR_MS;
+    const after = altitude(b);
+    const highest = here >= before && here > after;
+    const lowest = here <= before && here < after;
+    if (highest || lowest) {
+      const instantMs = findPeak(highest ? altitude : depth, a, b, EXTREME_TOLERANCE_MS);
+      if (instantMs > startMs && instantMs < endMs) extremes.push({ instantMs, kind: highest ? "highest" : "lowest" });
     }
     before = here;
     here = after;
@@ -31,26 +43,38 @@ export function altitudeExtremes(track: SkyTrack, startMs: number, endMs: number
 }
 
 /**
- * When a body crosses the meridian above the pole (upper transit) in a span [Unix ms]. For the sun that is true solar noon.
- * Found where the azimuth passes through the meridian, since the highest altitude is up to half a minute away at high latitudes.
+ * When a body crosses the meridian above the pole (upper transit) in a span [Unix ms], its end not in it. For the sun that is true solar noon.
+ * It is where the body passes from east to west, which it does at every latitude; its highest point is up to half a minute away at 70° and
+ * hours near the poles.
  */
 export function upperTransits(track: SkyTrack, startMs: number, endMs: number): number[] {
-  return transits(track, startMs, endMs, "highest");
+  return transits(track, startMs, endMs, -1);
 }
 
 /** When a body crosses the meridian below the pole (lower transit) in a span [Unix ms]. For the sun that is solar midnight. */
 export function lowerTransits(track: SkyTrack, startMs: number, endMs: number): number[] {
-  return transits(track, startMs, endMs, "lowest");
+  return transits(track, startMs, endMs, 1);
 }
 
-function transits(track: SkyTrack, startMs: number, endMs: number, kind: Extreme["kind"]): number[] {
-  const east = (ms: number): number => Math.sin((track(ms).azimuthDeg * Math.PI) / 180);
-  const margin = 2 * STEP_MS;
-  const extremes = altitudeExtremes(track, startMs - margin, endMs + margin).filter((extreme) => extreme.kind === kind);
-  return extremes.flatMap(({ instantMs }) => {
-    const near = findCrossings(east, instantMs - STEP_MS, instantMs + STEP_MS, STEP_MS / 8, 1).map(({ x }) => x);
-    near.sort((a, b) => Math.abs(a - instantMs) - Math.abs(b - instantMs));
-    const transit = near[0] ?? instantMs;
-    return transit >= startMs && transit < endMs ? [transit] : [];
-  });
+function transits(track: SkyTrack, startMs: number, endMs: number, passing: 1 | -1): number[] {
+  // the part of the body's direction that points east, a sine of the hour angle but for its sign
+  const east = (ms: number): number => {
+    const { azimuthDeg, trueAltitudeDeg } = track(ms);
+    return sinDeg(azimuthDeg) * sinDeg(90 - Math.abs(trueAltitudeDeg));
+  };
+  const count = Math.max(1, Math.ceil((endMs - startMs) / (6 * HOUR_MS)));
+  const width = (endMs - startMs) / count;
+  const found: number[] = [];
+  let before = east(startMs);
+  if (before === 0 && passing * east(startMs + width) > 0) found.push(startMs);
+  for (let i = 1; i <= count; i++) {
+    const b = i === count ? endMs : startMs + i * width;
+    const after = east(b);
+    if (passing * before < 0 && passing * after >= 0) {
+      const instantMs = findRoot(east, b - width, b, TRANSIT_TOLERANCE_MS);
+      if (instantMs < endMs) found.push(instantMs);
+    }
+    before = after;
+  }
+  return found;
 }

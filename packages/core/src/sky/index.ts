@@ -20,6 +20,7 @@ export {
 } from "./daylight";
 export { type FresnelReflectance, fresnelReflectance, polarizingAngleDeg, WATER_REFRACTIVE_INDEX } from "./fresnel";
 export type { Observer, SkyPosition } from "./horizontal";
+export { moonIlluminanceLux, nightGlowLux, sunIlluminanceLux } from "./illuminance";
 export {
   type CameraView,
   frameMeanBelowHorizon,
@@ -39,6 +40,7 @@ export {
   moonPosition,
   moonSemidiameterDeg,
 } from "./moon";
+export { type OpenSkyLight, openSkyLight, openSkyLightOver } from "./open-sky-light";
 export { type Atmosphere, refractionDeg, refractionSeenDeg, trueFromApparentDeg } from "./refraction";
 export {
   type AltitudeCrossing,
