@@ -8,6 +8,25 @@ export {
   incidenceCosine,
 } from "./direct-light";
 export {
+  type DirectionContrast,
+  type SceneEv100,
+  type SceneLevels,
+  type SceneLevelsRequest,
+  sceneLevels,
+  skyContrastByDirection,
+} from "./levels";
+export { type SceneLight, type SceneLightRequest, type SceneMoon, sceneLight } from "./scene-light";
+export { stillWaterLuminance } from "./still-water";
+export {
+  type LevelRow,
+  type LevelTimeline,
+  lightCurveOf,
+  MOST_DIRECTION_ROWS,
+  MOST_LEVEL_ROWS,
+  type TraceLevelsRequest,
+  traceLevels,
+} from "./timeline";
+export {
   type DirectLightReport,
   findLightWindows,
   type Horizon,

@@ -1,0 +1,141 @@
+import { cosDeg, RADIANS_PER_DEGREE } from "../angles";
+import { requireInRange } from "../domain-error";
+import { cloudEffect } from "../sky/cloud";
+import { type Daylight, splitDaylight } from "../sky/daylight";
+import type { SkyPosition } from "../sky/horizontal";
+import { moonIlluminanceLux, nightGlowLux, sunIlluminanceLux } from "../sky/illuminance";
+import { type SkyGlow, type SkyLuminance, skyLuminance } from "../sky/luminance";
+import { CLEAR_SKY, type SkyState } from "../sky/sky-types";
+import { type Facing, incidenceCosine } from "./direct-light";
+
+/** The moon as a source of light. */
+export interface SceneMoon extends SkyPosition {
+  /** Angle between sun and earth as seen from the moon [deg], 0 at full, 180 at new. */
+  readonly phaseAngleDeg: number;
+  /** From the earth's centre [km]; default the mean. */
+  readonly distanceKm?: number | undefined;
+  /** Whether it shines on the place unhindered; default: whether it is above the level horizon. */
+  readonly directLight?: boolean | undefined;
+}
+
+/** What lights a place at one moment, and what of it gets there. */
+export interface SceneLightRequest {
+  readonly sun: SkyPosition;
+  readonly moon?: SceneMoon | undefined;
+  /** Whether any of the sun's disc is seen from the place. */
+  readonly directLight: boolean;
+  /** Share of the sky's light that reaches level ground at the place [1], 0 to 1; less than 0.01 is taken as 0.01. */
+  readonly skyViewFactor: number;
+  /** Cloud and turbidity; a clear sky where absent. */
+  readonly sky?: SkyState | undefined;
+}
+
+/** The light of a moment, before it falls on anything. */
+export interface SceneLight {
+  /** On level ground at the place [lx]: beam and sky as they get there. */
+  readonly illuminanceLux: number;
+  readonly directLux: number;
+  readonly diffuseLux: number;
+  /** Mean luminance of the open sky, each direction weighted as level ground weights it [cd/m²]. */
+  readonly meanSkyLuminance: number;
+  /** Luminance of the sky by direction [cd/m²]. */
+  readonly skyLuminance: SkyLuminance;
+  /** Luminance of the lit part of the moon's disc [cd/m²]; absent where the moon is not seen, or too thin to tell. */
+  readonly moonDiscLuminance?: number;
+  /** Beams that reach the place, each with its strength on a surface square to it [lx]. */
+  readonly beams: readonly { readonly from: SkyPosition; readonly normalLux: number }[];
+}
+
+const DARKEST_SKY_VIEW = 0.01;
+const NEGLIGIBLE_SHARE = 1e-4;
+
+/**
+ * What the sun, the moon and the night sky give a place at one moment.
+ * @throws DomainError for a sky view factor or a sky out of range
+ * Source and accuracy: the illuminance models of sun and moon, {@link splitDaylight} and {@link skyLuminance}.
+ */
+export function sceneLight({ sun, moon, directLight, skyViewFactor, sky = {} }: SceneLightRequest): SceneLight {
+  const skyView = Math.max(DARKEST_SKY_VIEW, requireInRange("skyViewFactor", skyViewFactor, 0, 1));
+  const glows: SkyGlow[] = [];
+  const beams: { from: SkyPosition; normalLux: number }[] = [];
+  let openSkyLux = nightGlowLux * cloudEffect(sky.cloudCover ?? CLEAR_SKY).transmittance;
+  const evenLux = openSkyLux;
+  let directLux = 0;
+  const add = (from: SkyPosition, light: Daylight, seen: boolean): void => {
+    glows.push({ body: from, diffuseLux: light.diffuseLux });
+    openSkyLux += light.diffuseLux;
+    if (!seen || light.directNormalLux === 0) return;
+    beams.push({ from, normalLux: light.directNormalLux });
+    directLux += light.directLux;
+  };
+  add(sun, splitDaylight(sunIlluminanceLux(sun.trueAltitudeDeg), sun.altitudeDeg, sky), directLight);
+  let moonDisc: number | undefined;
+  if (moon !== undefined) {
+    const lux = moonIlluminanceLux(moon.trueAltitudeDeg, moon.phaseAngleDeg, moon.distanceKm);
+    const light = splitDaylight(lux, moon.altitudeDeg, sky);
+    const seen = moon.directLight ?? moon.altitudeDeg > 0;
+    add(moon, light, seen);
+    if (seen && moon.altitudeDeg > WHOLE_DISC_DEG) moonDisc = discLuminance(light.directNormalLux, moon.phaseAngleDeg);
+  }
+  const diffuseLux = openSkyLux * skyView;
+  // the moon by day and the sun by night are not worth a pattern of their own
+  const weak = glows.filter((glow) => glow.diffuseLux < NEGLIGIBLE_SHARE * openSkyLux);
+  const strong = glows.filter((glow) => glow.diffuseLux >= NEGLIGIBLE_SHARE * openSkyLux);
+  return {
+    illuminanceLux: directLux + diffuseLux,
+    directLux,
+    diffuseLux,
+    meanSkyLuminance: openSkyLux / Math.PI,
+    skyLuminance: skyLuminance(strong, sky, evenLux + sumOf(weak)),
+    beams,
+    ...(moonDisc === undefined ? {} : { moonDiscLuminance: moonDisc }),
+  };
+}
+
+function sumOf(glows: readonly SkyGlow[]): number {
+  return glows.reduce((sum, { diffuseLux }) => sum + diffuseLux, 0);
+}
+
+// Solid angle of the moon's disc at its mean distance: semidiameter 15.54′ (Explanatory Supplement to the Astronomical Almanac, 2013)
+const MOON_DISC_SR = Math.PI * ((15.54 / 60) * RADIANS_PER_DEGREE) ** 2;
+/** Lower than this the horizon cuts the disc [deg]. */
+const WHOLE_DISC_DEG = 0.3;
+/** Thinner crescents than this [1] are too near the sun, and the phase law too uncertain. */
+const THINNEST_CRESCENT = 0.02;
+
+/** The beam over the solid angle that it comes from: what of the disc is lit. */
+function discLuminance(normalLux: number, phaseAngleDeg: number): number | undefined {
+  const lit = (1 + cosDeg(phaseAngleDeg)) / 2;
+  return normalLux > 0 && lit >= THINNEST_CRESCENT ? normalLux / (MOON_DISC_SR * lit) : undefined;
+}
+
+/** Luminance of a matt surface [cd/m²]: by all the light that gets there, and with the beams kept off it. */
+export interface SurfaceLuminance {
+  readonly lit: number;
+  readonly shaded: number;
+}
+
+/**
+ * How bright a matt surface is: reflectance/π·(beam·cos incidence + sky·sky view). A slope sees less of the sky, (1 + cos s)/2 of it, and in exchange the ground in
+ * front of it, which is taken to be as light as itself.
+ * @param light of the moment
+ * @param reflectance [1], 0.01 to 1
+ * @param facing the way the surface looks; level ground where absent
+ * @throws DomainError for a reflectance or a slope out of range
+ * Source: Lambert's law; view factors of a tilted plane under an even sky (Liu & Jordan 1963, Solar Energy 7:53).
+ */
+export function surfaceLuminance(light: SceneLight, reflectance: number, facing?: Facing): SurfaceLuminance {
+  requireInRange("reflectance", reflectance, 0.01, 1);
+  if (facing === undefined) {
+    return {
+      lit: (reflectance * light.illuminanceLux) / Math.PI,
+      shaded: (reflectance * light.diffuseLux) / Math.PI,
+    };
+  }
+  const skyShare = (1 + cosDeg(requireInRange("subject.slopeDeg", facing.slopeDeg, 0, 180, "deg"))) / 2;
+  const fromGround = (1 - skyShare) * reflectance * light.illuminanceLux;
+  const shaded = light.diffuseLux * skyShare + fromGround;
+  let beam = 0;
+  for (const { from, normalLux } of light.beams) beam += normalLux * Math.max(0, incidenceCosine(from, facing));
+  return { lit: (reflectance * (beam + shaded)) / Math.PI, shaded: (reflectance * shaded) / Math.PI };
+}
