@@ -163,6 +163,7 @@ class TileTerrain implements Terrain {
   async #compute({ viewpoint, stepDeg, radiusKm }: Question): Promise<TerrainHorizon | null> {
     const { latitude, longitude, eyeHeightM } = viewpoint;
     requirePlace(latitude, longitude);
+    requireInRange("radiusKm", radiusKm, 0.1, 400, "km");
     const here = await this.#tilesAt(latitude, longitude);
     const ground = await this.groundElevationM(latitude, longitude);
     const first = here[0];
@@ -204,10 +205,11 @@ function missingTiles(store: TileStore, scan: HorizonScan, failures: ReadonlyMap
 }
 
 function requirePlace(latitude: number, longitude: number): void {
-  if (!(latitude >= -90 && latitude <= 90)) {
-    throw new DomainError({ param: "latitude", given: latitude, allowed: "-90 to 90", unit: "deg" });
-  }
-  if (!(longitude >= -180 && longitude <= 180)) {
-    throw new DomainError({ param: "longitude", given: longitude, allowed: "-180 to 180", unit: "deg" });
-  }
+  requireInRange("latitude", latitude, -90, 90, "deg");
+  requireInRange("longitude", longitude, -180, 180, "deg");
+}
+
+function requireInRange(param: string, given: number, min: number, max: number, unit: string): void {
+  if (given >= min && given <= max) return;
+  throw new DomainError({ param, given, allowed: `a finite number from ${min} to ${max}`, unit });
 }

@@ -4,8 +4,8 @@ import type { HorizonProfile } from "./profile";
 /** The highest eye above the sea that the dip is given for [m]: about that of the highest summit. */
 const MAX_EYE_HEIGHT_M = 9000;
 
-// The Nautical Almanac (HMNAO/USNO), altitude correction tables, dip: 1.76′ × √(height of eye in metres);
-// 1.758′ is the same constant with a digit more, as printed by Young 2006, "Understanding astronomical refraction"
+// The Nautical Almanac (HMNAO/USNO), altitude correction tables: dip = 1.76′ × √(height of eye in metres); the third digit of 1.758
+// from memory
 const DIP_ARCMINUTES_PER_ROOT_METRE = 1.758;
 
 /**

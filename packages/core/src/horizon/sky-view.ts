@@ -8,9 +8,9 @@ import type { HorizonProfile } from "./profile";
  * @param profile the skyline; below zero it takes nothing away
  * @returns sky view factor, 0 to 1
  *
- * Source: Steyn 1980, Atmosphere-Ocean 18:254, and Dozier & Frew 1990, IEEE Trans. Geosci. Remote Sens. 28:963, eq. 7, for a level
+ * Source: Steyn 1980, Atmosphere-Ocean 18:254, and Dozier & Frew 1990, IEEE Trans. Geosci. Remote Sens. 28:963, for a level
  * surface: the mean over azimuth of cos² of the horizon's altitude. Accuracy: exact for skylines drawn by straight lines between
- * the azimuths; held by tests/core/horizon/sky-view.spec.ts.
+ * the azimuths; held by tests/core/horizon/profile.spec.ts.
  * @example
  * skyViewFactor({ azimuthsDeg: [0, 180], altitudesDeg: [30, 30] }) // 0.75
  */
