@@ -85,6 +85,8 @@ export interface LongExposure {
   readonly wanted?: {
     readonly shutter: ShutterSetting;
     readonly latestStart: LatestStart;
+    /** When, from this start on, the wanted time is the right one. */
+    readonly comesAbout: ShutterMoments | { readonly kind: "not-known" };
     /** Exposure that the wanted time gives from this start, against what is wanted [stops]; null where the light is not known for so long. */
     readonly errorStops: number | null;
   };
@@ -173,6 +175,10 @@ export function whenShutterComesAbout(
   }
   const surplus = (atMs: number): number =>
     exposureStops(light, Math.min(atMs, lastMs), seconds, needed, settings.reciprocity) as number;
+  return momentsOf(surplus, fromMs, lastMs);
+}
+
+function momentsOf(surplus: (atMs: number) => number, fromMs: number, lastMs: number): ShutterMoments {
   const moments = crossingsOf(surplus, fromMs, lastMs).map(
     ({ x, direction }): ShutterMoment => ({ startMs: x, direction: direction === "rising" ? "growing" : "fading" }),
   );
@@ -254,15 +260,20 @@ function wantedShutter(
   const { seconds } = shutter;
   const errorStops = exposureStops(light, startMs, seconds, needed, film);
   const lastMs = light.endMs - seconds * 1000;
-  const latestStart = ((): LatestStart => {
-    if (!(lastMs >= startMs)) return { kind: "not-known" };
-    const surplus = (atMs: number): number =>
-      exposureStops(light, Math.min(atMs, lastMs), seconds, needed, film) as number;
-    if (surplus(lastMs) >= 0) return { kind: "beyond-known" };
-    const last = crossingsOf(surplus, startMs, lastMs).at(-1);
-    return last === undefined ? { kind: "too-late" } : { kind: "at", startMs: last.x };
-  })();
-  return { shutter, latestStart, errorStops };
+  if (!(lastMs >= startMs)) {
+    return { shutter, latestStart: { kind: "not-known" }, comesAbout: { kind: "not-known" }, errorStops };
+  }
+  const surplus = (atMs: number): number =>
+    exposureStops(light, Math.min(atMs, lastMs), seconds, needed, film) as number;
+  const comesAbout = momentsOf(surplus, startMs, lastMs);
+  const last = comesAbout.kind === "crosses" ? comesAbout.moments.at(-1) : undefined;
+  const latestStart: LatestStart =
+    surplus(lastMs) >= 0
+      ? { kind: "beyond-known" }
+      : last === undefined
+        ? { kind: "too-late" }
+        : { kind: "at", startMs: last.startMs };
+  return { shutter, latestStart, comesAbout, errorStops };
 }
 
 /** Crossings of zero over a span of time, to the millisecond. */
