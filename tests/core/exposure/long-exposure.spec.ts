@@ -192,6 +192,7 @@ describe("a wanted shutter time", () => {
     if (result?.latestStart.kind !== "at") throw new Error(JSON.stringify(result));
     const { startMs } = result.latestStart;
     expect(startMs).toBeGreaterThan(START_MS);
+    expect(result.comesAbout).toEqual({ kind: "crosses", moments: [{ startMs, direction: "fading" }] });
     expect(reached(solveLongExposure({ ...settings, attenuationStops: 6, light, startMs }))).toBeCloseTo(60, 2);
     // closed form: the light at that start gathers 2^13 s over a minute that fades by a quarter of a stop
     const share = (1 - 2 ** -0.25) / (0.25 * Math.LN2);
@@ -202,7 +203,11 @@ describe("a wanted shutter time", () => {
   it("is too late, or lasts as far as the light is known", () => {
     expect(wanted(fading(5, 0.25, 60), 60)?.latestStart).toEqual({ kind: "too-late" });
     expect(wanted(fading(14, 0.05, 60), 60)?.latestStart).toEqual({ kind: "beyond-known" });
-    expect(wanted(fading(10, 0.25, 1), 240)).toMatchObject({ latestStart: { kind: "not-known" }, errorStops: null });
+    expect(wanted(fading(10, 0.25, 1), 240)).toMatchObject({
+      latestStart: { kind: "not-known" },
+      comesAbout: { kind: "not-known" },
+      errorStops: null,
+    });
   });
 });
 
