@@ -45,7 +45,7 @@ export interface MissingTile {
 }
 
 export interface TerrainHorizon {
-  readonly profile: HorizonProfile;
+  readonly profile: HorizonProfile & { readonly distancesM: readonly number[] };
   readonly viewpoint: {
     readonly latitude: number;
     readonly longitude: number;

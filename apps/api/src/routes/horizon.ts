@@ -1,0 +1,63 @@
+import { type Assumption, DomainError } from "@fieldstop/core";
+import { type TerrainHorizon as ScannedHorizon, TileError } from "@fieldstop/terrain";
+import { createRoute } from "@hono/zod-openapi";
+import { jsonAnswer, operation, queryProblems } from "../http/operation";
+import { rounded } from "../http/rounding";
+import { ProblemError } from "../problems/problem";
+import { HorizonQuery, TerrainHorizon } from "../schemas/terrain-horizon";
+
+const route = createRoute({
+  method: "get",
+  path: "/v1/horizon",
+  operationId: "getHorizon",
+  tags: ["horizon"],
+  summary: "The skyline round a place",
+  description:
+    "Apparent altitude and distance of the skyline for each azimuth, from the service's elevation data: the curve of the Earth and the usual bending of light are in it. Says where data is missing and which azimuths that leaves in doubt.",
+  request: { query: HorizonQuery },
+  responses: { 200: jsonAnswer(TerrainHorizon, "The skyline"), ...queryProblems },
+});
+
+export const getHorizon = operation(route, async (c) => {
+  const { latitude, longitude, eyeHeightM, stepDeg, radiusKm } = c.req.valid("query");
+  const found = await orUnavailable(
+    c.var.services.terrain?.horizonAt({ latitude, longitude, eyeHeightM }, { stepDeg, radiusKm }),
+  );
+  if (found === undefined || found === null) {
+    const allowed = "a place that the service has elevation data for";
+    throw new DomainError({ code: "impossible", param: "latitude", given: latitude, allowed });
+  }
+  const { profile, ...horizon } = found;
+  return c.json(
+    rounded({
+      ...horizon,
+      azimuthsDeg: profile.azimuthsDeg,
+      altitudesDeg: profile.altitudesDeg,
+      distancesM: profile.distancesM,
+      assumptions: assumptionsOf(found, eyeHeightM === undefined),
+      cautions: [],
+    }),
+    200,
+  );
+});
+
+function assumptionsOf({ viewpoint, refractionCoefficient }: ScannedHorizon, eyeAssumed: boolean): Assumption[] {
+  const why =
+    "usual bending of light over land by day; the day's own moves the skyline by 0.02° to 0.05°, inversions by more";
+  const assumptions: Assumption[] = [{ field: "refractionCoefficient", value: refractionCoefficient, why }];
+  if (eyeAssumed) {
+    assumptions.unshift({ field: "eyeHeightM", value: viewpoint.eyeHeightM, why: "a camera at eye level on a tripod" });
+  }
+  return assumptions;
+}
+
+/** A tile at the viewpoint that cannot be used may be mended or come back: not now is not never. */
+async function orUnavailable<T>(asked: Promise<T> | undefined): Promise<T | undefined> {
+  try {
+    return await asked;
+  } catch (error) {
+    if (!(error instanceof TileError)) throw error;
+    const detail = "The elevation tile of this place cannot be used just now.";
+    throw new ProblemError("unavailable", { detail, headers: { "Retry-After": "60" } });
+  }
+}
