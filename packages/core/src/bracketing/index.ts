@@ -8,12 +8,12 @@ export {
 } from "./histogram";
 export { type LatitudeInput, type SensorLatitude, sensorLatitude } from "./latitude";
 export {
-  type BracketCamera,
   type BracketFrame,
   type BracketPlan,
   type BracketRequest,
   planBracket,
 } from "./plan";
+export type { BracketCamera } from "./plan-camera";
 export type { BracketReason, BracketReasonCode } from "./plan-reasons";
 export type { BracketSubject, BracketWarning, BracketWarningCode } from "./plan-warnings";
 export { type BracketReview, type ReviewedFrame, type ReviewRequest, reviewBracket } from "./review";

@@ -1,23 +1,12 @@
 import { DomainError, requireInRange } from "../domain-error";
 import { requireEv100 } from "../exposure/exposure-value";
 import { nearestShutterMark } from "../exposure/nominal-series";
-import { readAperture, readIso, readShutter } from "../exposure/settings";
-import { type ShutterLimits, USUAL_FASTEST_SECONDS, USUAL_LONGEST_SECONDS } from "../exposure/shutter-limits";
 import type { Assumption } from "../notes";
-import { type LatitudeInput, type SensorLatitude, sensorLatitude } from "./latitude";
+import { type SensorLatitude, sensorLatitude } from "./latitude";
+import { type BracketCamera, readCamera } from "./plan-camera";
 import { type BracketReason, cannotCover, planReasons } from "./plan-reasons";
 import { type BracketSubject, type BracketWarning, planWarnings } from "./plan-warnings";
 import { CAMERA_COUNTS, CAMERA_STEPS, fewestFrames, framesDarker, MOST_FRAMES, type Reach, readStep } from "./steps";
-
-/** The camera that takes the set: only its shutter time varies. */
-export interface BracketCamera extends LatitudeInput, ShutterLimits {
-  /** f-number as typed; a mark is read as what it stands for. Default f/11. */
-  readonly aperture?: number;
-  /** ISO as typed; a mark is read as what it stands for. Default 100. */
-  readonly iso?: number;
-  /** Time between the end of one frame and the start of the next [s], 0 to 600; default 0.5. */
-  readonly frameGapSeconds?: number;
-}
 
 export interface BracketRequest {
   /** Darkest part of the scene that is to show detail [EV100]. */
@@ -81,12 +70,7 @@ export interface BracketPlan {
 // Rounding of thirds, and nothing else
 const SLACK_STOPS = 1e-9;
 
-const ASSUMED = {
-  aperture: { field: "camera.aperture", value: 11, why: "common in landscapes" },
-  iso: { field: "camera.iso", value: 100, why: "the base ISO of most cameras" },
-  frameGapSeconds: { field: "camera.frameGapSeconds", value: 0.5, why: "a common pace of single frames" },
-  overlapStops: { field: "overlapStops", value: 1, why: "a stop in common blends without a seam" },
-} as const;
+const ASSUMED_OVERLAP = { field: "overlapStops", value: 1, why: "a stop in common blends without a seam" } as const;
 
 /**
  * The fewest frames that hold a scene, from its darkest to its brightest part, by shutter time alone. A frame exposed for E holds E − footroom to
@@ -110,8 +94,8 @@ export function planBracket(request: BracketRequest): BracketPlan {
   const { aperture, iso, frameGapSeconds, fastest, longest } = readCamera(camera, assumptions);
   const latitude = sensorLatitude(camera, iso, assumptions, "camera.");
   const attenuationStops = requireInRange("attenuationStops", request.attenuationStops ?? 0, 0, 40, "stops");
-  if (request.overlapStops === undefined) assumptions.push(ASSUMED.overlapStops);
-  const overlapStops = requireInRange("overlapStops", request.overlapStops ?? 1, 0, 12, "stops");
+  if (request.overlapStops === undefined) assumptions.push(ASSUMED_OVERLAP);
+  const overlapStops = requireInRange("overlapStops", request.overlapStops ?? ASSUMED_OVERLAP.value, 0, 12, "stops");
   const latitudeStops = latitude.headroomStops + latitude.footroomStops;
   const sceneRangeStops = highlightEv100 - shadowEv100;
 
@@ -222,23 +206,6 @@ export function planBracket(request: BracketRequest): BracketPlan {
 /** Whether a step goes by halves and not by thirds. */
 function isHalf(stepStops: number): boolean {
   return Number.isInteger(stepStops * 2) && !Number.isInteger(stepStops);
-}
-
-function readCamera(camera: BracketCamera, assumptions: Assumption[]) {
-  if (camera.aperture === undefined) assumptions.push(ASSUMED.aperture);
-  if (camera.iso === undefined) assumptions.push(ASSUMED.iso);
-  if (camera.frameGapSeconds === undefined) assumptions.push(ASSUMED.frameGapSeconds);
-  const seconds = (param: keyof ShutterLimits, usual: number): number => {
-    const typed = camera[param];
-    return typed === undefined ? usual : readShutter(typed, undefined, `camera.${param}`).seconds;
-  };
-  return {
-    aperture: readAperture(camera.aperture ?? ASSUMED.aperture.value, undefined, "camera.aperture").exact,
-    iso: readIso(camera.iso ?? ASSUMED.iso.value, undefined, "camera.iso").exact,
-    frameGapSeconds: requireInRange("camera.frameGapSeconds", camera.frameGapSeconds ?? 0.5, 0, 600, "s"),
-    fastest: seconds("fastestShutterSeconds", USUAL_FASTEST_SECONDS),
-    longest: seconds("longestShutterSeconds", USUAL_LONGEST_SECONDS),
-  };
 }
 
 /** The counts allowed, ascending. */

@@ -1,7 +1,7 @@
 import { DomainError, requireInRange } from "../domain-error";
 import type { Assumption } from "../notes";
+import { checksOf, type LadderCheck, type LadderLimit, type LadderLimitsInput } from "./ladder-limits";
 import { ev100OfReading, type MeterReading } from "./meter-reading";
-import { type HandHeld, handHeldLimitSeconds, longestShutterForBlur, type SubjectMotion } from "./motion";
 import { apertureSeries, isoSeries, type SeriesStep } from "./nominal-series";
 import {
   type ApertureSetting,
@@ -10,39 +10,9 @@ import {
   isoSetting,
   readAperture,
   readIso,
-  readShutter,
   type ShutterSetting,
   shutterSetting,
 } from "./settings";
-import { MARK_SLACK_STOPS, USUAL_FASTEST_SECONDS } from "./shutter-limits";
-import { underPath } from "./under-path";
-
-/** What a rung of the ladder can come up against. Those not given do not bind. */
-export interface LadderLimits {
-  /** Longest shutter that is still held by hand [s]. */
-  readonly handHeldSeconds?: number;
-  /** Longest shutter that keeps moving things within their blur budget [s]. */
-  readonly subjectMotionSeconds?: number;
-  /** Shortest shutter that gives the blur that is wanted, as of water [s]. */
-  readonly wantedBlurSeconds?: number;
-  /** Smallest opening (largest f-number) before diffraction costs sharpness. */
-  readonly diffractionAperture?: number;
-  /** Widest opening (smallest f-number) that gives the depth of field that is wanted. */
-  readonly depthOfFieldAperture?: number;
-  /** Fastest shutter of the camera, as marked [s]; default 1/8000 s. */
-  readonly fastestShutterSeconds?: number;
-  /** Longest time that the camera counts by itself, as marked [s]; not given: bulb will do. */
-  readonly longestShutterSeconds?: number;
-}
-
-export type LadderLimit =
-  | "hand-held"
-  | "subject-motion"
-  | "wanted-blur"
-  | "diffraction"
-  | "depth-of-field"
-  | "fastest-shutter"
-  | "longest-shutter";
 
 export interface RungLimit {
   readonly limit: LadderLimit;
@@ -63,7 +33,7 @@ export interface LadderRung {
   readonly isoNeeded: IsoSetting | null;
 }
 
-export interface EquivalentsRequest extends MeterReading {
+export interface EquivalentsRequest extends MeterReading, LadderLimitsInput {
   /** ISO as typed; a mark is read as what it stands for. */
   readonly iso: number;
   /** Widest aperture of the lens, as marked; default f/1.4. */
@@ -76,11 +46,6 @@ export interface EquivalentsRequest extends MeterReading {
   readonly attenuationStops?: number;
   /** How finely the ladder is divided; default thirds. */
   readonly series?: SeriesStep;
-  readonly limits?: LadderLimits;
-  /** Lens and hands, where the hand-held limit is to be worked out. */
-  readonly handHeld?: HandHeld;
-  /** What moves and the smear that is still good [px], where the longest shutter for it is to be worked out. */
-  readonly subjectMotion?: SubjectMotion & { readonly blurPx: number };
 }
 
 export interface Equivalents {
@@ -95,14 +60,6 @@ export interface Equivalents {
   /** The lowest ISO mark at which some rung holds every limit; null where the limits exclude each other at any ISO. */
   readonly isoNeeded: IsoSetting | null;
   readonly assumptions: readonly Assumption[];
-}
-
-interface Checked {
-  readonly limit: LadderLimit;
-  /** What the limit is on: the opening alone, or the time, which another ISO can change. */
-  readonly on: "aperture" | "shutter";
-  /** Margin [stops] for an exact aperture and time. */
-  readonly margin: (aperture: number, seconds: number) => number;
 }
 
 // Rounding of exact powers of two and nothing else
@@ -128,7 +85,7 @@ export function listEquivalents(request: EquivalentsRequest): Equivalents {
   const compensationStops = requireInRange("compensationStops", request.compensationStops ?? 0, -15, 15, "stops");
   const attenuationStops = requireInRange("attenuationStops", request.attenuationStops ?? 0, 0, 40, "stops");
   const apertures = ringOf(request, series, assumptions);
-  const checks = checksOf(workedOut(request), assumptions);
+  const checks = checksOf(request, assumptions);
 
   const hundredfold = 2 ** (ev100 - compensationStops - attenuationStops) / 100;
   const rungs = apertures.map((aperture): LadderRung => {
@@ -190,62 +147,9 @@ function ringOf(request: EquivalentsRequest, series: SeriesStep, assumptions: As
   return ring;
 }
 
-/** The limits with those that are worked out from lens, hands and what moves. */
-function workedOut({ limits = {}, handHeld, subjectMotion }: EquivalentsRequest): LadderLimits {
-  const once = (param: "handHeldSeconds" | "subjectMotionSeconds", from: string): void => {
-    const given = limits[param];
-    if (given === undefined) return;
-    throw new DomainError({ param: `limits.${param}`, given, allowed: `this or ${from}, not both` });
-  };
-  const found: { handHeldSeconds?: number; subjectMotionSeconds?: number } = {};
-  if (handHeld !== undefined) {
-    once("handHeldSeconds", "handHeld");
-    found.handHeldSeconds = underPath("handHeld", () => handHeldLimitSeconds(handHeld));
-  }
-  if (subjectMotion !== undefined) {
-    once("subjectMotionSeconds", "subjectMotion");
-    const longest = underPath("subjectMotion", () => longestShutterForBlur(subjectMotion, subjectMotion.blurPx));
-    if (longest.kind === "limited") found.subjectMotionSeconds = Math.min(1e7, Math.max(1e-6, longest.seconds));
-  }
-  return { ...limits, ...found };
-}
-
-function checksOf(limits: LadderLimits, assumptions: Assumption[]): Checked[] {
-  const seconds = (param: keyof LadderLimits): number | undefined =>
-    limits[param] === undefined ? undefined : readShutter(limits[param], undefined, `limits.${param}`).seconds;
-  const aperture = (param: keyof LadderLimits): number | undefined =>
-    limits[param] === undefined ? undefined : readAperture(limits[param], undefined, `limits.${param}`).exact;
-
-  const checks: Checked[] = [];
-  const noLongerThan = (limit: LadderLimit, most: number | undefined, slack = 0): void => {
-    if (most !== undefined) checks.push({ limit, on: "shutter", margin: (_, t) => Math.log2(most / t) + slack });
-  };
-  const noShorterThan = (limit: LadderLimit, least: number | undefined, slack = 0): void => {
-    if (least !== undefined) checks.push({ limit, on: "shutter", margin: (_, t) => Math.log2(t / least) + slack });
-  };
-  noLongerThan("hand-held", seconds("handHeldSeconds"));
-  noLongerThan("subject-motion", seconds("subjectMotionSeconds"));
-  noShorterThan("wanted-blur", seconds("wantedBlurSeconds"));
-  const diffraction = aperture("diffractionAperture");
-  if (diffraction !== undefined) {
-    checks.push({ limit: "diffraction", on: "aperture", margin: (n) => 2 * Math.log2(diffraction / n) });
-  }
-  const depth = aperture("depthOfFieldAperture");
-  if (depth !== undefined) {
-    checks.push({ limit: "depth-of-field", on: "aperture", margin: (n) => 2 * Math.log2(n / depth) });
-  }
-  if (limits.fastestShutterSeconds === undefined) {
-    const why = "1/8000 s is common among cameras";
-    assumptions.push({ field: "limits.fastestShutterSeconds", value: USUAL_FASTEST_SECONDS, why });
-  }
-  noShorterThan("fastest-shutter", seconds("fastestShutterSeconds") ?? USUAL_FASTEST_SECONDS, MARK_SLACK_STOPS);
-  noLongerThan("longest-shutter", seconds("longestShutterSeconds"), MARK_SLACK_STOPS);
-  return checks;
-}
-
 /** The lowest ISO mark, at or above the one in use, that brings the shutter inside every limit on it. */
 function isoForRung(
-  checks: readonly Checked[],
+  checks: readonly LadderCheck[],
   aperture: number,
   isoSeconds: number,
   inUse: IsoSetting,

@@ -1,8 +1,6 @@
 export {
   type Equivalents,
   type EquivalentsRequest,
-  type LadderLimit,
-  type LadderLimits,
   type LadderRung,
   listEquivalents,
   type RungLimit,
@@ -19,6 +17,7 @@ export {
   speedValue,
   timeValue,
 } from "./exposure-value";
+export type { LadderLimit, LadderLimits, LadderLimitsInput } from "./ladder-limits";
 export {
   ev100OnCurve,
   type LightCurve,
@@ -29,16 +28,13 @@ export {
   secondsUntilGathered,
   shiftLightCurve,
 } from "./light-curve";
+export type { LongExposureSettings } from "./light-needed";
 export {
   type CorrectedShutter,
   type LatestStart,
   type LongExposure,
   type LongExposureRequest,
-  type LongExposureSettings,
-  type ShutterMoment,
-  type ShutterMoments,
   solveLongExposure,
-  whenShutterComesAbout,
 } from "./long-exposure";
 export { ev100OfReading, type MeterReading } from "./meter-reading";
 export {
@@ -100,6 +96,7 @@ export {
   USUAL_FASTEST_SECONDS,
   USUAL_LONGEST_SECONDS,
 } from "./shutter-limits";
+export { type ShutterMoment, type ShutterMoments, whenShutterComesAbout } from "./shutter-moments";
 export {
   type ExposureRequest,
   type ExposureSolution,

@@ -1,24 +1,14 @@
-import { DomainError, requireInRange } from "../domain-error";
+import { DomainError } from "../domain-error";
 import type { Assumption } from "../notes";
 import { findCrossings } from "../roots";
 import { requireEv100 } from "./exposure-value";
-import { ev100OnCurve, type LightCurve, lightGathered, secondsUntilGathered, shiftLightCurve } from "./light-curve";
-import { type FilmReciprocity, filmEquivalentSeconds, filmSeconds } from "./reciprocity";
-import { readAperture, readIso, readShutter, type ShutterSetting, shutterSetting } from "./settings";
+import { ev100OnCurve, type LightCurve, secondsUntilGathered, shiftLightCurve } from "./light-curve";
+import { attenuationOf, exposureStops, type LongExposureSettings, lightNeeded } from "./light-needed";
+import { type FilmReciprocity, filmSeconds } from "./reciprocity";
+import { readShutter, type ShutterSetting, shutterSetting } from "./settings";
+import { momentsOf, type ShutterMoments } from "./shutter-moments";
 
-/** What stays the same while the shutter is open. */
-export interface LongExposureSettings {
-  /** f-number as typed; a mark is read as what it stands for. */
-  readonly aperture: number;
-  /** ISO as typed; a mark is read as what it stands for. */
-  readonly iso: number;
-  /** Light that filters take away [stops], 0 to 40; default 0. */
-  readonly attenuationStops?: number;
-  /** Exposure beyond what the meter says [stops], -15 to 15; default 0. */
-  readonly compensationStops?: number;
-  /** For film; a sensor needs none. */
-  readonly reciprocity?: FilmReciprocity;
-}
+export { type ShutterMoments, whenShutterComesAbout } from "./shutter-moments";
 
 export interface LongExposureRequest extends LongExposureSettings {
   /** How the light goes; only its course matters where a meter reading is given. */
@@ -41,19 +31,6 @@ export type CorrectedShutter =
       /** Exposure that an open shutter has by then, against what is wanted [stops]; negative. */
       readonly gatheredStops: number;
     };
-
-/** When a shutter time is the right one for the light: at instants, or the light always asks for a shorter or a longer one. */
-export type ShutterMoments =
-  | { readonly kind: "crosses"; readonly moments: readonly ShutterMoment[] }
-  | { readonly kind: "always-shorter" }
-  | { readonly kind: "always-longer" };
-
-export interface ShutterMoment {
-  /** When the shutter opens [Unix ms]. */
-  readonly startMs: number;
-  /** Whether the light is going or coming, so that a later start asks for a longer or a shorter time. */
-  readonly direction: "fading" | "growing";
-}
 
 /** The last instant to open the shutter for a wanted time, and still have the light. */
 export type LatestStart =
@@ -147,75 +124,6 @@ export function solveLongExposure(request: LongExposureRequest): LongExposure {
   };
 }
 
-/**
- * When, over an evening or a morning, a wanted shutter time is the right one behind given filters: the inverse of {@link solveLongExposure}.
- * @param light the light, moved to a meter reading beforehand where there is one
- * @param settings aperture [1], ISO, filters [stops], compensation [stops], film
- * @param wantedShutterSeconds [s], 1e-6 to 1e7, read as `readShutter` reads it
- * @param fromMs [Unix ms] first start that will do; default: the start of the curve
- * @returns the instants to open the shutter at, each with whether the light fades or grows; or that the light always asks for a shorter or a
- *   longer time. Starts so late that the light is not known until the shutter closes are left out.
- * @throws DomainError for values out of range; `impossible` where the whole curve is shorter than the wanted time
- * Source and accuracy: as {@link solveLongExposure}; held by round trips in tests/core/exposure/long-exposure.spec.ts.
- * @example whenShutterComesAbout(light, { aperture: 11, iso: 100, attenuationStops: 6 }, 30)
- */
-export function whenShutterComesAbout(
-  light: LightCurve,
-  settings: LongExposureSettings,
-  wantedShutterSeconds: number,
-  fromMs: number = light.startMs,
-): ShutterMoments {
-  const seconds = readShutter(wantedShutterSeconds, undefined, "wantedShutterSeconds").seconds;
-  const needed = lightNeeded(settings);
-  const lastMs = light.endMs - seconds * 1000;
-  ev100OnCurve(light, fromMs, "fromMs");
-  if (!(lastMs >= fromMs)) {
-    const allowed = `at most the ${(light.endMs - fromMs) / 1000} s for which the light is known`;
-    throw new DomainError({ code: "impossible", param: "wantedShutterSeconds", given: seconds, allowed, unit: "s" });
-  }
-  const surplus = (atMs: number): number =>
-    exposureStops(light, Math.min(atMs, lastMs), seconds, needed, settings.reciprocity) as number;
-  return momentsOf(surplus, fromMs, lastMs);
-}
-
-function momentsOf(surplus: (atMs: number) => number, fromMs: number, lastMs: number): ShutterMoments {
-  const moments = crossingsOf(surplus, fromMs, lastMs).map(
-    ({ x, direction }): ShutterMoment => ({ startMs: x, direction: direction === "rising" ? "growing" : "fading" }),
-  );
-  if (moments.length > 0) return { kind: "crosses", moments };
-  return surplus(fromMs) > 0 ? { kind: "always-shorter" } : { kind: "always-longer" };
-}
-
-/** Light that gives the exposure wanted, through filters and compensation, in seconds of EV100 0: N²·100/S·2^(compensation + attenuation). */
-function lightNeeded(settings: LongExposureSettings): number {
-  const aperture = readAperture(settings.aperture).exact;
-  const iso = readIso(settings.iso).exact;
-  const compensation = requireInRange("compensationStops", settings.compensationStops ?? 0, -15, 15, "stops");
-  return ((aperture * aperture * 100) / iso) * 2 ** (compensation + attenuationOf(settings));
-}
-
-function attenuationOf({ attenuationStops = 0 }: LongExposureSettings): number {
-  return requireInRange("attenuationStops", attenuationStops, 0, 40, "stops");
-}
-
-/**
- * Exposure of a time from a start against what is wanted [stops]; null where the light is not known for so long.
- * Film answers to the mean level: what its time is worth at that level, by the power law.
- */
-function exposureStops(
-  light: LightCurve,
-  startMs: number,
-  seconds: number,
-  needed: number,
-  film: FilmReciprocity | undefined,
-): number | null {
-  // a hair past the end is rounding of milliseconds, not darkness
-  if (!(startMs + seconds * 1000 <= light.endMs + 0.01)) return null;
-  const gathered = lightGathered(light, startMs, seconds);
-  const worth = film === undefined ? 1 : filmEquivalentSeconds(seconds, film) / seconds;
-  return Math.log2((gathered * worth) / needed);
-}
-
 function correctedShutter(
   light: LightCurve,
   startMs: number,
@@ -274,11 +182,4 @@ function wantedShutter(
         ? { kind: "too-late" }
         : { kind: "at", startMs: last.startMs };
   return { shutter, latestStart, comesAbout, errorStops };
-}
-
-/** Crossings of zero over a span of time, to the millisecond. */
-function crossingsOf(curve: (atMs: number) => number, fromMs: number, toMs: number) {
-  if (!(toMs > fromMs)) return [];
-  const step = Math.max(1, Math.min(60_000, (toMs - fromMs) / 64));
-  return findCrossings(curve, fromMs, toMs, step, 1);
 }

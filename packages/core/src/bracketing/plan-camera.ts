@@ -1,0 +1,39 @@
+import { requireInRange } from "../domain-error";
+import { readAperture, readIso, readShutter } from "../exposure/settings";
+import { type ShutterLimits, USUAL_FASTEST_SECONDS, USUAL_LONGEST_SECONDS } from "../exposure/shutter-limits";
+import type { Assumption } from "../notes";
+import type { LatitudeInput } from "./latitude";
+
+/** The camera that takes the set: only its shutter time varies. */
+export interface BracketCamera extends LatitudeInput, ShutterLimits {
+  /** f-number as typed; a mark is read as what it stands for. Default f/11. */
+  readonly aperture?: number;
+  /** ISO as typed; a mark is read as what it stands for. Default 100. */
+  readonly iso?: number;
+  /** Time between the end of one frame and the start of the next [s], 0 to 600; default 0.5. */
+  readonly frameGapSeconds?: number;
+}
+
+const ASSUMED = {
+  aperture: { field: "camera.aperture", value: 11, why: "common in landscapes" },
+  iso: { field: "camera.iso", value: 100, why: "the base ISO of most cameras" },
+  frameGapSeconds: { field: "camera.frameGapSeconds", value: 0.5, why: "a common pace of single frames" },
+} as const;
+
+/** What the camera is set to and how it paces, with what is usual where it is not said. */
+export function readCamera(camera: BracketCamera, assumptions: Assumption[]) {
+  if (camera.aperture === undefined) assumptions.push(ASSUMED.aperture);
+  if (camera.iso === undefined) assumptions.push(ASSUMED.iso);
+  if (camera.frameGapSeconds === undefined) assumptions.push(ASSUMED.frameGapSeconds);
+  const seconds = (param: keyof ShutterLimits, usual: number): number => {
+    const typed = camera[param];
+    return typed === undefined ? usual : readShutter(typed, undefined, `camera.${param}`).seconds;
+  };
+  return {
+    aperture: readAperture(camera.aperture ?? ASSUMED.aperture.value, undefined, "camera.aperture").exact,
+    iso: readIso(camera.iso ?? ASSUMED.iso.value, undefined, "camera.iso").exact,
+    frameGapSeconds: requireInRange("camera.frameGapSeconds", camera.frameGapSeconds ?? 0.5, 0, 600, "s"),
+    fastest: seconds("fastestShutterSeconds", USUAL_FASTEST_SECONDS),
+    longest: seconds("longestShutterSeconds", USUAL_LONGEST_SECONDS),
+  };
+}
