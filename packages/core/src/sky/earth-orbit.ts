@@ -19,8 +19,8 @@ export const earthOrbit: (t: number) => void = /* @__PURE__ */ (() => {
   // The constants live in a function: bundlers turn those of a module into variables, which are then read anew for every term.
 
   // Bretagnon & Francou 1988 (VSOP87), heliocentric spherical coordinates of the earth, equinox of date, in units of 1e-8 rad and Julian
-  // millennia, as tabulated by Reda & Andreas 2008, NREL/TP-560-34302, table A4.2: amplitude and phase of the terms of L0 above 200 units,
-  // and what of the others reaches 4 units within a century of J2000. The frequencies of that table are those of the mean longitudes of
+  // millennia, as tabulated by Reda & Andreas 2008, NREL/TP-560-34302, table A4.2: amplitude and phase of the larger terms of L0, and what of
+  // L1 and L2 reaches 40 units within a century of J2000. The frequencies of that table are those of the mean longitudes of
   // Earth, Venus, Mars and Jupiter, of the moon's elongation, and their differences.
   const EARTH_FREQUENCY = 6283.07585;
   const VENUS_FREQUENCY = 10213.285546;
@@ -51,10 +51,16 @@ export const earthOrbit: (t: number) => void = /* @__PURE__ */ (() => {
   const [a2E3J, b2E3J] = term(271, 0.315);
   const [a3E4M, b3E4M] = term(243, 0.345);
   const [a2E3M, b2E3M] = term(206, 4.806);
+  const [aEM, bEM] = term(132, 3.411);
+  const [a4V6E, b4V6E] = term(74, 3.5);
 
-  // The same table: constant and linear terms of L0 to L2, and the terms of L0 with frequencies 0.067 and 0.98, which are a constant here
-  const MEAN_LONGITUDE = 1.75347046 + term(357, 2.92)[0] + term(115, 0.645)[0];
-  const MEAN_MOTION = 6283.31966747;
+  // The same table: constants of L0 to L2. The terms of L0 with the frequencies 0.067, 0.98 and 7.114, whose periods are centuries, are a
+  // constant and a slope here.
+  const [aAeon, bAeon] = term(357, 2.92);
+  const [aAge, bAge] = term(115, 0.645);
+  const [aEra, bEra] = term(102, 4.267);
+  const MEAN_LONGITUDE = 1.75347046 + aAeon + aAge + aEra;
+  const MEAN_MOTION = 6283.31966747 - 0.067 * bAeon - 0.98 * bAge - 7.114 * bEra;
   const MEAN_ACCELERATION = 0.00052919;
   const [aE1, bE1] = term(206059, 2.678235);
   const [a2E1, b2E1] = term(4303, 2.6351);
@@ -162,7 +168,9 @@ export const earthOrbit: (t: number) => void = /* @__PURE__ */ (() => {
       (a4M2E * c4M2E - b4M2E * s4M2E) +
       (a2E3J * c2E3J - b2E3J * s2E3J) +
       (a3E4M * c3E4M - b3E4M * s3E4M) +
-      (a2E3M * c2E3M - b2E3M * s2E3M);
+      (a2E3M * c2E3M - b2E3M * s2E3M) +
+      (aEM * cEM - bEM * sEM) +
+      (a4V6E * c4V6E - b4V6E * s4V6E);
     const growing =
       aE1 * cE - bE1 * sE + (a2E1 * c2E - b2E1 * s2E) + (aSlow1 * cSlow - bSlow1 * sSlow) + t * (aE2 * cE - bE2 * sE);
 
