@@ -10,6 +10,18 @@ import {
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 
+describe("@examples", () => {
+  it("answer as documented", () => {
+    const samples = lightCurveFromSamples([
+      { instantMs: 0, ev100: 10 },
+      { instantMs: 600_000, ev100: 8 },
+    ]);
+    expect(ev100OnCurve(samples, 300_000)).toBe(9);
+    const model = lightCurveFromModel((ms) => 12 - ms / 60_000, 0, 600_000);
+    expect(ev100OnCurve(model, 600_000)).toBe(2);
+  });
+});
+
 const HOUR_MS = 3_600_000;
 const DUSK_MS = Date.UTC(2027, 2, 20, 18);
 
