@@ -34,11 +34,13 @@ export class GeodesicRays {
   /** Coefficients [wave of azimuth][power of distance] of the offsets in latitude (cosines) and longitude (sines). */
   readonly #cosines: Float64Array | null = null;
   readonly #sines: Float64Array | null = null;
+  readonly #polynomial: PolynomialRay;
 
   constructor(latitudeDeg: number, longitudeDeg: number, radiusM: number) {
     this.#latitudeDeg = latitudeDeg;
     this.#longitudeDeg = longitudeDeg;
     this.#radiusM = radiusM;
+    this.#polynomial = new PolynomialRay(1 / radiusM);
     if (Math.abs(latitudeDeg) > POLYNOMIAL_LATITUDE_DEG) return;
     const north = new Float64Array(RINGS * (HALF_AZIMUTHS + 1));
     const east = new Float64Array(north.length);
@@ -55,21 +57,27 @@ export class GeodesicRays {
     this.#sines = waves(east, Math.sin);
   }
 
+  /** The ray along an azimuth [deg]; the next call takes it away again. */
   ray(azimuthDeg: number): GeodesicRay {
     if (this.#cosines === null || this.#sines === null) return this.#exactRay(azimuthDeg);
-    const along = new Float64Array(DEGREE + 1);
-    const across = new Float64Array(DEGREE + 1);
+    const polynomial = this.#polynomial;
+    const north = polynomial.north.fill(0);
+    const east = polynomial.east.fill(0);
+    const cos1 = Math.cos(azimuthDeg * RADIANS_PER_DEGREE);
+    const sin1 = Math.sin(azimuthDeg * RADIANS_PER_DEGREE);
+    let cos = 1;
+    let sin = 0;
     for (let m = 0; m <= DEGREE; m++) {
-      const angle = m * azimuthDeg * RADIANS_PER_DEGREE;
-      const cos = Math.cos(angle);
-      const sin = Math.sin(angle);
       for (let k = m; k <= DEGREE; k += 2) {
         const at = m * (DEGREE + 1) + k;
-        along[k] = (along[k] as number) + (this.#cosines[at] as number) * cos;
-        across[k] = (across[k] as number) + (this.#sines[at] as number) * sin;
+        north[k] = (north[k] as number) + (this.#cosines[at] as number) * cos;
+        east[k] = (east[k] as number) + (this.#sines[at] as number) * sin;
       }
+      const turned = cos * cos1 - sin * sin1;
+      sin = sin * cos1 + cos * sin1;
+      cos = turned;
     }
-    return new PolynomialRay(along, across, 1 / this.#radiusM);
+    return polynomial;
   }
 
   #exactRay(azimuthDeg: number): GeodesicRay {
@@ -92,20 +100,19 @@ export class GeodesicRays {
 class PolynomialRay implements GeodesicRay {
   eastDeg = 0;
   northDeg = 0;
-  readonly #north: Float64Array;
-  readonly #east: Float64Array;
+  /** Coefficients of the offsets, by power of the distance over the radius. */
+  readonly north = new Float64Array(DEGREE + 1);
+  readonly east = new Float64Array(DEGREE + 1);
   readonly #scale: number;
 
-  constructor(north: Float64Array, east: Float64Array, scale: number) {
-    this.#north = north;
-    this.#east = east;
+  constructor(scale: number) {
     this.#scale = scale;
   }
 
   moveTo(distanceM: number): void {
     const x = distanceM * this.#scale;
-    const along = this.#north;
-    const across = this.#east;
+    const along = this.north;
+    const across = this.east;
     let north = along[DEGREE] as number;
     let east = across[DEGREE] as number;
     for (let k = DEGREE - 1; k >= 0; k--) {

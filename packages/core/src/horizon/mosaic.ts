@@ -5,6 +5,8 @@ import { HIGHEST_GROUND_M } from "./maximum-pyramid";
 /** A grid as seen from a viewpoint: its columns and rows against offsets in longitude and latitude. */
 export interface PlacedGrid {
   readonly grid: ElevationGrid;
+  /** Its bounds as offsets from the viewpoint [deg]. */
+  readonly box: Box;
   /** Column and row of the viewpoint; far outside the grid where the viewpoint is. */
   readonly column0: number;
   readonly row0: number;
@@ -25,7 +27,7 @@ export interface Mosaic {
   readonly ceilingM: number;
 }
 
-interface Box {
+export interface Box {
   readonly west: number;
   readonly east: number;
   readonly south: number;
@@ -58,6 +60,7 @@ export function placeGrids(
       const rowsPerDeg = 1 / grid.latStepDeg;
       placed.push({
         grid,
+        box,
         column0: -box.west * columnsPerDeg,
         row0: box.north * rowsPerDeg,
         columnsPerDeg,

@@ -217,6 +217,11 @@ export class HorizonScanner {
     const eastRate = (east1 - east0) / span;
     const northRate = (north1 - north0) / span;
     const nothing = 1e-3 / span;
+    // a hair wider than the chord, for lines along a grid's edge
+    const west = Math.min(east0, east1) - 1e-9;
+    const east = Math.max(east0, east1) + 1e-9;
+    const south = Math.min(north0, north1) - 1e-9;
+    const north = Math.max(north0, north1) + 1e-9;
     let t = 0;
     let current = start;
     while (t < 1 - nothing) {
@@ -231,6 +236,8 @@ export class HorizonScanner {
         let next: PlacedGrid | null = null;
         let opening = 1;
         for (const placed of this.#mosaic.grids) {
+          const { box } = placed;
+          if (west > box.east || east < box.west || south > box.north || north < box.south) continue;
           if (!clipLine(placed, east0, north0, east1, north1, clip)) continue;
           if (clip.to <= t + nothing || clip.to - clip.from <= nothing) continue;
           if (clip.from > t + nothing) opening = Math.min(opening, clip.from);
@@ -340,31 +347,46 @@ export class HorizonScanner {
     from: number,
     span: number,
   ): void {
-    const longitude0 = this.#longitude + east0;
-    const latitude0 = this.#latitude + north0;
-    // cuts at whole degrees; a chord of a few kilometres has two at most, except near a pole
-    const cuts = [t0, t1];
-    addCuts(cuts, longitude0, east1 - east0, t0, t1);
-    addCuts(cuts, latitude0, north1 - north0, t0, t1);
+    const longitude0 = this.#longitude + east0 + t0 * (east1 - east0);
+    const latitude0 = this.#latitude + north0 + t0 * (north1 - north0);
+    const longitude1 = this.#longitude + east0 + t1 * (east1 - east0);
+    const latitude1 = this.#latitude + north0 + t1 * (north1 - north0);
+    const fromM = from + t0 * span;
+    // mostly the whole stretch lies in one cell
+    if (Math.floor(longitude0) === Math.floor(longitude1) && Math.floor(latitude0) === Math.floor(latitude1)) {
+      this.#noteCell(latitude0, longitude0, fromM);
+      return;
+    }
+    const cuts = [0, 1];
+    addCuts(cuts, longitude0, longitude1);
+    addCuts(cuts, latitude0, latitude1);
     cuts.sort((a, b) => a - b);
+    const lengthM = (t1 - t0) * span;
     for (let i = 1; i < cuts.length; i++) {
       const a = cuts[i - 1] as number;
       const b = cuts[i] as number;
-      if ((b - a) * span < 1e-3) continue;
+      if ((b - a) * lengthM < 1e-3) continue;
       const middle = (a + b) / 2;
-      const latitude = Math.floor(latitude0 + middle * (north1 - north0));
-      const turned = Math.floor(longitude0 + middle * (east1 - east0));
-      const longitude = turned >= 180 ? turned - 360 : turned < -180 ? turned + 360 : turned;
-      this.#gapCells.push(latitude, longitude, from + a * span);
+      const latitude = latitude0 + middle * (latitude1 - latitude0);
+      this.#noteCell(latitude, longitude0 + middle * (longitude1 - longitude0), fromM + a * lengthM);
     }
+  }
+
+  #noteCell(latitudeDeg: number, longitudeDeg: number, fromM: number): void {
+    const cells = this.#gapCells;
+    const latitude = Math.floor(latitudeDeg);
+    const turned = Math.floor(longitudeDeg);
+    const longitude = turned >= 180 ? turned - 360 : turned < -180 ? turned + 360 : turned;
+    const last = cells.length - 3;
+    if (last >= 0 && cells[last] === latitude && cells[last + 1] === longitude) return;
+    cells.push(latitude, longitude, fromM);
   }
 }
 
-function addCuts(cuts: number[], start: number, change: number, t0: number, t1: number): void {
-  if (change === 0) return;
-  const a = start + t0 * change;
-  const b = start + t1 * change;
-  for (let edge = Math.ceil(Math.min(a, b)); edge <= Math.max(a, b); edge++) cuts.push((edge - start) / change);
+/** Where a stretch crosses whole degrees, as parts of it. */
+function addCuts(cuts: number[], a: number, b: number): void {
+  if (a === b) return;
+  for (let edge = Math.ceil(Math.min(a, b)); edge <= Math.max(a, b); edge++) cuts.push((edge - a) / (b - a));
 }
 
 /** Distances at which chords meet: short near by, where a metre aside is a large angle. */
