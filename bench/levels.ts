@@ -59,6 +59,7 @@ for (const name of names) {
 
 function milliseconds(work: () => void): number {
   const times: number[] = [];
+  for (let round = 0; round < 3; round++) work();
   for (let round = 0; round < ROUNDS; round++) {
     const start = performance.now();
     work();

@@ -194,7 +194,7 @@ describe("sceneLevels", () => {
     const down = sceneLevels({ sun: at(10), ...open, camera: { azimuthDeg: 250, pitchDeg: -60 } });
     const up = sceneLevels({ sun: at(10), ...open, camera: { azimuthDeg: 250, pitchDeg: 60 } });
     const { skyLuminance } = sceneLight({ sun: at(10), ...open });
-    expect(down.ev100.sky).toBeCloseTo(ev100FromLuminance(skyLuminance(250, 2.5)), 9);
+    expect(down.ev100.sky).toBeCloseTo(ev100FromLuminance(skyLuminance.toward(250, 2.5)), 9);
     expect(up.ev100.stillWater).toBeCloseTo(ev100FromLuminance(stillWaterLuminance(skyLuminance, 250, 5)), 9);
     expect(down.assumptions.map(({ field }) => field)).toContain("sky");
     expect(up.assumptions.map(({ field }) => field)).toContain("stillWater");
@@ -251,7 +251,7 @@ describe("still water", () => {
   it("is the sky at the same height above the horizon, by Fresnel", () => {
     const { skyLuminance } = sceneLight({ sun: at(15), ...open });
     for (const depression of [0, 2, 10, 37, 90]) {
-      const expected = skyLuminance(80, depression) * fresnelReflectance(90 - depression).mean;
+      const expected = skyLuminance.toward(80, depression) * fresnelReflectance(90 - depression).mean;
       expect(stillWaterLuminance(skyLuminance, 80, depression)).toBeCloseTo(expected, 9);
     }
   });

@@ -6,8 +6,9 @@ import {
   fresnelReflectance,
   polarizingAngleDeg,
   relativeSkyLuminance,
-  type SkyPattern,
+  type SkyField,
   type SkyState,
+  skyField,
   skyLuminance,
   skyPattern,
 } from "@fieldstop/core/sky";
@@ -18,11 +19,11 @@ import { scatteredSky } from "./twilight-scattering";
 const DEG = Math.PI / 180;
 
 /** ∫ L·sin γ dΩ on a grid of its own: rings of equal sin² γ, even steps of azimuth. */
-function onLevelGround(pattern: SkyPattern, rings = 120, steps = 180): number {
+function onLevelGround(pattern: SkyField, rings = 120, steps = 180): number {
   let sum = 0;
   for (let i = 0; i < rings; i++) {
     const altitude = Math.asin(Math.sqrt((i + 0.5) / rings)) / DEG;
-    for (let j = 0; j < steps; j++) sum += pattern(((j + 0.5) * 360) / steps, altitude);
+    for (let j = 0; j < steps; j++) sum += pattern.toward(((j + 0.5) * 360) / steps, altitude);
   }
   return (sum * Math.PI) / (rings * steps);
 }
@@ -39,7 +40,7 @@ describe("@examples", () => {
     const apart = relativeSkyLuminance(12, { azimuthDeg: 180, altitudeDeg: 45 }, { azimuthDeg: 0, altitudeDeg: 60 });
     expect(apart).toBeCloseTo(0.4544524, 7);
     const sky = skyLuminance([{ body: { azimuthDeg: 180, altitudeDeg: 45 }, diffuseLux: 12_000 }]);
-    expect(sky(0, 90)).toBeCloseTo(2474, 0);
+    expect(sky.toward(0, 90)).toBeCloseTo(2474, 0);
     expect(fresnelReflectance(80).mean).toBeCloseTo(0.3479167, 7);
     expect(polarizingAngleDeg()).toBeCloseTo(53.1232, 4);
   });
@@ -59,7 +60,7 @@ describe("skyPattern", () => {
   it("is the standard's type 12 for a clear sky with the sun well up", () => {
     const sun = { azimuthDeg: 210, altitudeDeg: 37.3 };
     const pattern = skyPattern(sun);
-    const zenith = pattern(0, 90);
+    const zenith = pattern.toward(0, 90);
     for (const [azimuthDeg, altitudeDeg] of [
       [210, 37],
       [30, 10],
@@ -67,16 +68,16 @@ describe("skyPattern", () => {
       [300, 0],
     ] as const) {
       const standard = relativeSkyLuminance(12, { azimuthDeg, altitudeDeg }, sun);
-      expect(pattern(azimuthDeg, altitudeDeg) / zenith).toBeCloseTo(standard, 9);
+      expect(pattern.toward(azimuthDeg, altitudeDeg) / zenith).toBeCloseTo(standard, 9);
     }
   });
 
   it("is the standard's overcast type 1 under a closed deck, the same all round", () => {
     const pattern = skyPattern({ azimuthDeg: 90, altitudeDeg: 40 }, { cloudCover: { low: 100, middle: 0, high: 0 } });
-    expect(pattern(17, 25) / pattern(200, 25)).toBeCloseTo(1, 12);
+    expect(pattern.toward(17, 25) / pattern.toward(200, 25)).toBeCloseTo(1, 12);
     const overhead = { azimuthDeg: 0, altitudeDeg: 90 };
     const standard = relativeSkyLuminance(1, { azimuthDeg: 0, altitudeDeg: 25 }, overhead);
-    expect(pattern(0, 25) / pattern(0, 90)).toBeCloseTo(standard, 9);
+    expect(pattern.toward(0, 25) / pattern.toward(0, 90)).toBeCloseTo(standard, 9);
   });
 
   it("is the same on both sides of the sun, positive and finite everywhere", () => {
@@ -89,10 +90,10 @@ describe("skyPattern", () => {
         fc.double({ min: -90, max: 90, noNaN: true }),
         (sky, sunAltitude, sunAzimuth, aside, altitude) => {
           const pattern = skyPattern({ azimuthDeg: sunAzimuth, altitudeDeg: sunAltitude }, sky);
-          const value = pattern(sunAzimuth + aside, altitude);
+          const value = pattern.toward(sunAzimuth + aside, altitude);
           expect(value).toBeGreaterThan(0);
           expect(Number.isFinite(value)).toBe(true);
-          expect(pattern(sunAzimuth - aside, altitude) / value).toBeCloseTo(1, 6);
+          expect(pattern.toward(sunAzimuth - aside, altitude) / value).toBeCloseTo(1, 6);
         },
       ),
     );
@@ -105,11 +106,11 @@ describe("skyPattern", () => {
       [180, 40],
       [0, 90],
     ] as const;
-    const worst = (at: (t: number) => SkyPattern): number => {
+    const worst = (at: (t: number) => SkyField): number => {
       let most = 0;
-      let before = looks.map(([azimuth, altitude]) => at(0)(azimuth, altitude));
+      let before = looks.map(([azimuth, altitude]) => at(0).toward(azimuth, altitude));
       for (let t = 0.002; t <= 1; t += 0.002) {
-        const now = looks.map(([azimuth, altitude]) => at(t)(azimuth, altitude));
+        const now = looks.map(([azimuth, altitude]) => at(t).toward(azimuth, altitude));
         now.forEach((value, i) => {
           most = Math.max(most, Math.abs(Math.log2(value / (before[i] as number))));
         });
@@ -128,7 +129,7 @@ describe("skyPattern", () => {
     const evening = { azimuthDeg: 270, altitudeDeg: 8 };
     let before = Number.POSITIVE_INFINITY;
     for (let low = 0; low <= 100; low += 5) {
-      const toward = skyPattern(evening, { cloudCover: { low, middle: 0, high: 0 } })(270, 8);
+      const toward = skyPattern(evening, { cloudCover: { low, middle: 0, high: 0 } }).toward(270, 8);
       expect(toward).toBeLessThan(before);
       before = toward;
     }
@@ -142,15 +143,16 @@ describe("the low sun and the twilight sky", () => {
   it.each(HEIGHTS)(
     "sun at %s°: within a stop of light scattered in a spherical atmosphere, half a stop on the mean",
     (h) => {
-      const theirs = scattered(h);
+      const seen = scattered(h);
+      const theirs = skyField((east, north, up) => seen(Math.atan2(east, north) / DEG, Math.asin(up) / DEG));
       const pattern = skyPattern({ azimuthDeg: 0, altitudeDeg: h });
-      const ours: SkyPattern = (azimuth, altitude) => Math.PI * pattern(azimuth, altitude);
+      const ours = skyField((east, north, up) => Math.PI * pattern.along(east, north, up));
       const differences = [0, 45, 90, 135, 180].map((azimuthDeg) =>
         Math.log2(
           (frameSkyLuminance(ours, { azimuthDeg }) as number) / (frameSkyLuminance(theirs, { azimuthDeg }) as number),
         ),
       );
-      differences.push(Math.log2(ours(0, 89) / theirs(0, 89)));
+      differences.push(Math.log2(ours.toward(0, 89) / theirs.toward(0, 89)));
       for (const difference of differences) expect(Math.abs(difference)).toBeLessThan(1);
       const mean = differences.reduce((sum, difference) => sum + Math.abs(difference), 0) / differences.length;
       expect(mean).toBeLessThan(0.5);
@@ -162,14 +164,14 @@ describe("skyLuminance", () => {
   it("adds up its glows", () => {
     const sun = { body: { azimuthDeg: 280, altitudeDeg: -4 }, diffuseLux: 20 };
     const moon = { body: { azimuthDeg: 120, altitudeDeg: 25 }, diffuseLux: 0.05 };
-    const all = skyLuminance([sun, moon], {}, 0.001)(200, 30);
-    const apart = skyLuminance([sun])(200, 30) + skyLuminance([moon])(200, 30) + 0.001 / Math.PI;
+    const all = skyLuminance([sun, moon], {}, 0.001).toward(200, 30);
+    const apart = skyLuminance([sun]).toward(200, 30) + skyLuminance([moon]).toward(200, 30) + 0.001 / Math.PI;
     expect(all).toBeCloseTo(apart, 12);
   });
 
   it("is even where nothing but an even glow is", () => {
     const night = skyLuminance([], {}, Math.PI);
-    expect(night(13, 7)).toBeCloseTo(1, 12);
+    expect(night.toward(13, 7)).toBeCloseTo(1, 12);
     expect(frameSkyLuminance(night, { azimuthDeg: 10 })).toBeCloseTo(1, 12);
   });
 
@@ -197,7 +199,7 @@ describe("frame means", () => {
         const up = Math.sin(pitchDeg * DEG) + y * Math.cos(pitchDeg * DEG);
         const altitude = Math.atan2(up, Math.hypot(x, ahead)) / DEG;
         if (altitude <= floorDeg) continue;
-        sum += evening(azimuthDeg + Math.atan2(x, ahead) / DEG, altitude);
+        sum += evening.toward(azimuthDeg + Math.atan2(x, ahead) / DEG, altitude);
         count++;
       }
     }
@@ -236,9 +238,9 @@ describe("frame means", () => {
   it("ask below the horizon by depression", () => {
     const depressions: number[] = [];
     const camera = { azimuthDeg: 30, pitchDeg: -10, horizontalAngleDeg: 40, verticalAngleDeg: 30 };
-    const mean = frameMeanBelowHorizon((_, depression) => {
-      depressions.push(depression);
-      return depression;
+    const mean = frameMeanBelowHorizon((_east, _north, up) => {
+      depressions.push(-Math.asin(up) / DEG);
+      return -Math.asin(up) / DEG;
     }, camera);
     expect(Math.min(...depressions)).toBeGreaterThan(0);
     expect(Math.max(...depressions)).toBeLessThan(25);

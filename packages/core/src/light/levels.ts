@@ -2,8 +2,8 @@ import { requireInRange } from "../domain-error";
 import { ev100FromLuminance } from "../exposure/metering";
 import type { Assumption } from "../notes";
 import { cloudEffect } from "../sky/cloud";
-import { type CameraView, frameSkyLuminance, type SkyLuminance, USUAL_VIEW } from "../sky/luminance";
-import { CLEAR_SKY, TURBIDITY } from "../sky/sky-types";
+import { type CameraView, frameSkyLuminance, USUAL_VIEW } from "../sky/luminance";
+import { CLEAR_SKY, type SkyField, skyField, TURBIDITY } from "../sky/sky-types";
 import type { Facing } from "./direct-light";
 import { type SceneLight, type SceneLightRequest, sceneLight, surfaceLuminance } from "./scene-light";
 import {
@@ -172,14 +172,14 @@ const WHY_VIEW = {
   skylineAltitudeDeg: "a level skyline in the frame",
 } as const;
 
-const EVEN: SkyLuminance = () => 1;
+const EVEN = skyField(() => 1);
 
-function skyIn(luminance: SkyLuminance, camera: CameraView): number {
+function skyIn(luminance: SkyField, camera: CameraView): number {
   const skyline = Math.max(0, camera.skylineAltitudeDeg ?? USUAL_VIEW.skylineAltitudeDeg);
-  return frameSkyLuminance(luminance, camera) ?? luminance(camera.azimuthDeg, skyline + SKY_STRIP_DEG);
+  return frameSkyLuminance(luminance, camera) ?? luminance.toward(camera.azimuthDeg, skyline + SKY_STRIP_DEG);
 }
 
-function waterIn(luminance: SkyLuminance, camera: CameraView): number {
+function waterIn(luminance: SkyField, camera: CameraView): number {
   return (
     frameWaterLuminance(luminance, camera) ??
     stillWaterLuminance(luminance, camera.azimuthDeg, USUAL_WATER_DEPRESSION_DEG)

@@ -4,8 +4,8 @@ import { cloudEffect } from "../sky/cloud";
 import { type Daylight, splitDaylight } from "../sky/daylight";
 import type { SkyPosition } from "../sky/horizontal";
 import { moonIlluminanceLux, nightGlowLux, sunIlluminanceLux } from "../sky/illuminance";
-import { type SkyGlow, type SkyLuminance, skyLuminance } from "../sky/luminance";
-import { CLEAR_SKY, type SkyState } from "../sky/sky-types";
+import { type SkyGlow, skyLuminance } from "../sky/luminance";
+import { CLEAR_SKY, type SkyField, type SkyState } from "../sky/sky-types";
 import { type Facing, incidenceCosine } from "./direct-light";
 
 /** The moon as a source of light. */
@@ -39,7 +39,7 @@ export interface SceneLight {
   /** Mean luminance of the open sky, each direction weighted as level ground weights it [cd/m²]. */
   readonly meanSkyLuminance: number;
   /** Luminance of the sky by direction [cd/m²]. */
-  readonly skyLuminance: SkyLuminance;
+  readonly skyLuminance: SkyField;
   /** Luminance of the lit part of the moon's disc [cd/m²]; absent where the moon is not seen, or too thin to tell. */
   readonly moonDiscLuminance?: number;
   /** Beams that reach the place, each with its strength on a surface square to it [lx]. */

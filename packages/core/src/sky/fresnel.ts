@@ -1,4 +1,4 @@
-import { asinDeg, atanDeg, cosDeg, sinDeg } from "../angles";
+import { atanDeg, cosDeg } from "../angles";
 import { requireInRange } from "../domain-error";
 
 /** Share of light that a smooth surface throws back, by the way it is polarized. */
@@ -25,8 +25,12 @@ export const WATER_REFRACTIVE_INDEX = 1.333;
 export function fresnelReflectance(incidenceDeg: number, refractiveIndex = WATER_REFRACTIVE_INDEX): FresnelReflectance {
   requireInRange("incidenceDeg", incidenceDeg, 0, 90, "deg");
   requireInRange("refractiveIndex", refractiveIndex, 1, 4);
-  const cosIn = cosDeg(incidenceDeg);
-  const cosThrough = cosDeg(asinDeg(sinDeg(incidenceDeg) / refractiveIndex));
+  return fresnelAtCosine(cosDeg(incidenceDeg), refractiveIndex);
+}
+
+/** The same by the cosine of the incidence, 0 to 1; for loops. */
+export function fresnelAtCosine(cosIn: number, refractiveIndex = WATER_REFRACTIVE_INDEX): FresnelReflectance {
+  const cosThrough = Math.sqrt(1 - (1 - cosIn * cosIn) / (refractiveIndex * refractiveIndex));
   // grazing light on a surface that is none: nothing is thrown back
   if (refractiveIndex === 1) return { s: 0, p: 0, mean: 0 };
   const s = ((cosIn - refractiveIndex * cosThrough) / (cosIn + refractiveIndex * cosThrough)) ** 2;

@@ -26,7 +26,6 @@ export {
   frameMeanBelowHorizon,
   frameSkyLuminance,
   type SkyGlow,
-  type SkyLuminance,
   skyLuminance,
   USUAL_VIEW,
   type WholeCameraView,
@@ -51,14 +50,16 @@ export {
   SUN_SEMIDIAMETER_DEG,
   sunriseAltitudeDeg,
 } from "./rise-set";
-export { type SkyPattern, skyPattern } from "./sky-pattern";
+export { skyPattern } from "./sky-pattern";
 export {
   CLEAR_SKY,
   type CloudCover,
   requireCloudCover,
   requireTurbidity,
+  type SkyField,
   type SkyPoint,
   type SkyState,
+  skyField,
   TURBIDITY,
 } from "./sky-types";
 export { sunPosition } from "./sun";

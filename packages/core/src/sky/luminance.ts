@@ -1,10 +1,7 @@
-import { asinDeg, atan2Deg, cosDeg, sinDeg, tanDeg } from "../angles";
+import { cosDeg, sinDeg, tanDeg } from "../angles";
 import { requireInRange } from "../domain-error";
 import { skyPattern } from "./sky-pattern";
-import type { SkyPoint, SkyState } from "./sky-types";
-
-/** Luminance of the sky [cd/m²] in a direction, azimuth and altitude [deg]; below the horizon as on it. */
-export type SkyLuminance = (azimuthDeg: number, altitudeDeg: number) => number;
+import { type SkyField, type SkyPoint, type SkyState, skyField } from "./sky-types";
 
 /** One body's light in the sky. */
 export interface SkyGlow {
@@ -60,24 +57,24 @@ export function wholeCameraView(camera: CameraView): WholeCameraView {
  * @throws DomainError outside those ranges
  * Source: {@link skyPattern}, scaled to the illuminance. Accuracy: half a stop for a clear sky by day, ±1 stop with cloud and with the sun below the
  * horizon; held by tests/core/sky/luminance.spec.ts.
- * @example skyLuminance([{ body: { azimuthDeg: 180, altitudeDeg: 45 }, diffuseLux: 12_000 }])(0, 90) // 2474
+ * @example skyLuminance([{ body: { azimuthDeg: 180, altitudeDeg: 45 }, diffuseLux: 12_000 }]).toward(0, 90) // 2474
  */
-export function skyLuminance(glows: readonly SkyGlow[], sky: SkyState = {}, evenLux = 0): SkyLuminance {
+export function skyLuminance(glows: readonly SkyGlow[], sky: SkyState = {}, evenLux = 0): SkyField {
   requireInRange("evenLux", evenLux, 0, 1e6, "lx");
   const lit = glows
     .filter(({ diffuseLux }) => requireInRange("diffuseLux", diffuseLux, 0, 1e6, "lx") > 0)
     .map(({ body, diffuseLux }) => ({ pattern: skyPattern(body, sky), diffuseLux }));
   const even = evenLux / Math.PI;
-  return (azimuthDeg, altitudeDeg) => {
+  return skyField((east, north, up) => {
     let sum = even;
-    for (const { pattern, diffuseLux } of lit) sum += diffuseLux * pattern(azimuthDeg, altitudeDeg);
+    for (const { pattern, diffuseLux } of lit) sum += diffuseLux * pattern.along(east, north, up);
     return sum;
-  };
+  });
 }
 
-// Enough for the corona of a low sun at the edge of the frame: 1 % of a mean over a grid five times as fine
-const COLUMNS = 8;
-const ROWS = 6;
+// Enough for the corona of a low sun in the frame: within 4 %, 0.06 stops, of a grid fifty times as fine
+const COLUMNS = 6;
+const ROWS = 5;
 
 /**
  * Mean luminance of the sky within a frame, each part of the picture counting as much as the room it takes in it.
@@ -86,25 +83,23 @@ const ROWS = 6;
  * @returns [cd/m²]; undefined where no sky is in the frame
  * @throws DomainError for an angle out of range
  */
-export function frameSkyLuminance(luminance: SkyLuminance, camera: CameraView): number | undefined {
+export function frameSkyLuminance(luminance: SkyField, camera: CameraView): number | undefined {
   const view = wholeCameraView(camera);
   const top = tanDeg(view.verticalAngleDeg / 2);
   const edge = Math.max(-top, heightInFrame(Math.max(0, view.skylineAltitudeDeg), view.pitchDeg));
-  return meanOverFrame(view, edge, top, luminance);
+  return meanOverFrame(view, edge, top, luminance.along);
 }
 
 /**
- * Mean of a quantity over the part of the frame below the horizon, asked by azimuth and by depression [deg] under the horizon.
+ * Mean of a quantity over the part of the frame below the horizon, asked by unit vectors.
  * @returns undefined where all of the frame is above the horizon
+ * @throws DomainError for an angle out of range
  */
-export function frameMeanBelowHorizon(
-  quantity: (azimuthDeg: number, depressionDeg: number) => number,
-  camera: CameraView,
-): number | undefined {
+export function frameMeanBelowHorizon(quantity: SkyField["along"], camera: CameraView): number | undefined {
   const view = wholeCameraView(camera);
   const bottom = -tanDeg(view.verticalAngleDeg / 2);
   const edge = Math.min(-bottom, heightInFrame(0, view.pitchDeg));
-  return meanOverFrame(view, bottom, edge, (azimuth, altitude) => quantity(azimuth, -altitude));
+  return meanOverFrame(view, bottom, edge, quantity);
 }
 
 /** Height in the frame, in focal lengths from its middle, of an altitude straight ahead. */
@@ -117,12 +112,14 @@ function meanOverFrame(
   { azimuthDeg, pitchDeg, horizontalAngleDeg }: WholeCameraView,
   from: number,
   to: number,
-  quantity: (azimuthDeg: number, altitudeDeg: number) => number,
+  quantity: SkyField["along"],
 ): number | undefined {
   if (!(to - from > 1e-9)) return undefined;
   const side = tanDeg(horizontalAngleDeg / 2);
   const sinPitch = sinDeg(pitchDeg);
   const cosPitch = cosDeg(pitchDeg);
+  const sinAzimuth = sinDeg(azimuthDeg);
+  const cosAzimuth = cosDeg(azimuthDeg);
   let sum = 0;
   for (let row = 0; row < ROWS; row++) {
     const y = from + ((row + 0.5) / ROWS) * (to - from);
@@ -130,8 +127,10 @@ function meanOverFrame(
     const up = sinPitch + y * cosPitch;
     for (let column = 0; column < COLUMNS; column++) {
       const x = side * ((2 * (column + 0.5)) / COLUMNS - 1);
-      const altitude = asinDeg(up / Math.sqrt(1 + x * x + y * y));
-      sum += quantity(azimuthDeg + atan2Deg(x, ahead), altitude);
+      const unit = 1 / Math.sqrt(1 + x * x + y * y);
+      const east = (ahead * sinAzimuth + x * cosAzimuth) * unit;
+      const north = (ahead * cosAzimuth - x * sinAzimuth) * unit;
+      sum += quantity(east, north, up * unit);
     }
   }
   return sum / (ROWS * COLUMNS);

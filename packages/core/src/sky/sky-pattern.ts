@@ -1,10 +1,15 @@
 import { cosDeg, sinDeg } from "../angles";
 import { type CieSky, type CieSkyType, cieSky, gradation, indicatrix } from "./cie-sky";
 import { cloudEffect } from "./cloud";
-import { CLEAR_SKY, requireTurbidity, type SkyPoint, type SkyState, TURBIDITY } from "./sky-types";
-
-/** How bright a direction is for each lux that the whole sky gives level ground: luminance per illuminance [1/sr]. */
-export type SkyPattern = (azimuthDeg: number, altitudeDeg: number) => number;
+import {
+  CLEAR_SKY,
+  requireTurbidity,
+  type SkyField,
+  type SkyPoint,
+  type SkyState,
+  skyField,
+  TURBIDITY,
+} from "./sky-types";
 
 interface Rung {
   /** Overcastness that the rung stands for, 0 to 1. */
@@ -52,20 +57,23 @@ interface Part {
  * side toward it brightens, as the twilight arch does.
  * @param body apparent azimuth and altitude of the sun or moon [deg]
  * @param sky cloud and turbidity; clear where absent
- * @returns luminance for each lux of diffuse illuminance on level ground [1/sr], by azimuth and altitude [deg]; below the horizon as on it
+ * @returns luminance for each lux of diffuse illuminance on level ground [1/sr], by direction
  * @throws DomainError for a sky out of range
  * Source: ISO 15469:2004 for the types; their choice and the twilight are ours. Accuracy: the integral over the sky is within 0.5 % of 1;
  * below the horizon within a stop, both held by tests/core/sky/luminance.spec.ts.
  */
-export function skyPattern(body: SkyPoint, sky: SkyState = {}): SkyPattern {
+export function skyPattern(body: SkyPoint, sky: SkyState = {}): SkyField {
   const altitude = Math.max(ARCH_FULL_AT_DEG, Math.min(90, body.altitudeDeg));
   const parts = partsOf(altitude, sky);
   const sinBody = sinDeg(Math.max(0, altitude));
   const cosBody = cosDeg(Math.max(0, altitude));
-  return (azimuthDeg, altitudeDeg) => {
-    const sinAltitude = altitudeDeg > 0 ? sinDeg(altitudeDeg) : 0;
-    const cosAltitude = altitudeDeg > 0 ? cosDeg(altitudeDeg) : 1;
-    const toward = cosAltitude * cosDeg(azimuthDeg - body.azimuthDeg);
+  const bodyEast = sinDeg(body.azimuthDeg);
+  const bodyNorth = cosDeg(body.azimuthDeg);
+  return skyField((east, north, up) => {
+    const sinAltitude = Math.max(0, up);
+    // a direction below the horizon is brought up to it
+    const onto = up < 0 ? 1 / Math.max(1e-9, Math.sqrt(east * east + north * north)) : 1;
+    const toward = (east * bodyEast + north * bodyNorth) * onto;
     const cosFromBody = sinAltitude * sinBody + cosBody * toward;
     let sum = 0;
     for (const { sky: type, scale, arch } of parts) {
@@ -73,7 +81,7 @@ export function skyPattern(body: SkyPoint, sky: SkyState = {}): SkyPattern {
       sum += arch === 0 ? value : value * Math.exp(arch * toward);
     }
     return sum;
-  };
+  });
 }
 
 function partsOf(altitude: number, { cloudCover = CLEAR_SKY, turbidity = TURBIDITY.usual }: SkyState): Part[] {

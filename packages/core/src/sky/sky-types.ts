@@ -1,3 +1,4 @@
+import { cosDeg, sinDeg } from "../angles";
 import { requireInRange } from "../domain-error";
 
 /** How much of the sky each level of cloud covers [per cent], as forecasts give it: each level counted as if the others were not there. */
@@ -21,6 +22,25 @@ export interface SkyState {
 export interface SkyPoint {
   readonly azimuthDeg: number;
   readonly altitudeDeg: number;
+}
+
+/** A quantity that differs over the sky. Below the horizon it is what it is on it. */
+export interface SkyField {
+  /** By azimuth and altitude [deg]. */
+  toward(azimuthDeg: number, altitudeDeg: number): number;
+  /** By a unit vector; for loops, which have it at hand. */
+  along(east: number, north: number, up: number): number;
+}
+
+/** The field of a quantity that is known by unit vectors. */
+export function skyField(along: SkyField["along"]): SkyField {
+  return {
+    along,
+    toward(azimuthDeg, altitudeDeg) {
+      const level = cosDeg(altitudeDeg);
+      return along(level * sinDeg(azimuthDeg), level * cosDeg(azimuthDeg), sinDeg(altitudeDeg));
+    },
+  };
 }
 
 export const CLEAR_SKY: CloudCover = Object.freeze({ low: 0, middle: 0, high: 0 });
