@@ -1,0 +1,165 @@
+import { type ShutterMoments, whenShutterComesAbout } from "../exposure/long-exposure";
+import { type ShutterSetting, shutterSetting } from "../exposure/settings";
+import type { Assumption, Caution } from "../notes";
+import { totalStops } from "./attenuation";
+import type { FilterReading } from "./filter";
+import { type ReachWindow, reachWindows, type WantedRange } from "./reach";
+import {
+  type FilterSelectionRequest,
+  mostStackedOf,
+  readKit,
+  readLight,
+  readWanted,
+  requireWhole,
+  type SettledLight,
+} from "./select-request";
+import { denseFilterCautions, type FilterWarning, readCameraLimits, stackWarnings } from "./stack-warnings";
+import { subsetsUpTo } from "./subsets";
+
+export interface FilterChoice {
+  /** Positions in the kit, ascending; empty for no filter at all. */
+  readonly filters: readonly number[];
+  readonly marks: readonly string[];
+  readonly attenuationStops: number;
+  /** The time through these filters, at the instant chosen for. */
+  readonly shutter: ShutterSetting;
+  /** How much longer than wanted [stops], negative for shorter; 0 within a range. */
+  readonly errorStops: number;
+  /** Whether the time is within the tolerance, or the range. */
+  readonly meets: boolean;
+  readonly warnings: readonly FilterWarning[];
+  /** When the wanted time is exactly right with these filters; present where the light is known over time and one time is wanted. */
+  readonly moments?: ShutterMoments;
+  /** The stretches of time in which these filters meet what is wanted; present where the light is known over time. */
+  readonly windows?: readonly ReachWindow[];
+}
+
+export interface FilterSelection {
+  /** What is wanted, exact; both ends the same for a single time. */
+  readonly wanted: { readonly shortest: ShutterSetting; readonly longest: ShutterSetting };
+  readonly toleranceStops: number;
+  /** The time without filters. */
+  readonly baseShutter: ShutterSetting;
+  /** The light at the instant chosen for [EV100]; present where it is known. */
+  readonly ev100?: number;
+  /** Best first: by error, then by number of filters, then without a polarizer. */
+  readonly choices: readonly FilterChoice[];
+  /** How many combinations were weighed, those of equal filters counted once. */
+  readonly consideredCount: number;
+  /** How many of them meet what is wanted at that instant. */
+  readonly meetingCount: number;
+  /** Filters of the kit that take no part, with the reason. */
+  readonly leftOut: readonly { readonly filter: number; readonly reason: "graduated" }[];
+  readonly cautions: readonly Caution[];
+  readonly assumptions: readonly Assumption[];
+}
+
+// Past these the exposure functions have no answer
+const MOST_STOPS = 40;
+const LONGEST_SECONDS = 1e7;
+// Errors closer than this are rounding, and count as equal
+const SAME_STOPS = 1e-6;
+
+/**
+ * Which filters of a kit bring about a wanted shutter time, best first, and when in the course of the evening each combination does.
+ * Graduated filters take no part, since they leave the ground's exposure alone; no combination has two polarizers.
+ * @param request `filters`, 1 to 12; `wantedShutterSeconds` [s] or `wantedRangeSeconds` [s], 1e-6 to 1e7, read as marks where they are marks;
+ *   the exposure without filters as `baseShutterSeconds` [s] (a mark likewise), or as `aperture` and `iso` with `ev100` [EV100] or `light`;
+ *   `toleranceStops` [stops] 0 to 3; `mostStacked` 1 to 4; `mostChoices` 1 to 200
+ * @returns combinations ranked by error [stops], then by number of filters; with a light curve the moments and the windows [Unix ms]
+ * @throws DomainError out of range, for a kit of more than 12, or without a way to the time without filters; `impossible` for an instant
+ *   outside the light curve
+ * Source: as `stackFilters` and `whenShutterComesAbout`. Accuracy: ranking exact; moments as `whenShutterComesAbout`. Held against a search
+ * of every subset in tests/core/filters/select.spec.ts.
+ * @example selectFilters({ filters: [{ kind: "nd", stops: 3 }, { kind: "nd", stops: 6 }, { kind: "nd", stops: 10 }], baseShutterSeconds: 1 / 15,
+ *   wantedShutterSeconds: 30 }).choices[0].marks // ["3 stops", "6 stops"]
+ */
+export function selectFilters(request: FilterSelectionRequest): FilterSelection {
+  const assumptions: Assumption[] = [];
+  const kit = readKit(request.filters, assumptions);
+  const limits = readCameraLimits(request, assumptions);
+  const { wanted, toleranceStops } = readWanted(request, assumptions);
+  const { baseShutter, ev100, light } = readLight(request, assumptions);
+
+  const whole = kit.flatMap(({ kind }, i) => (kind === "graduated" ? [] : [i]));
+  const combinations = distinctCombinations(kit, whole, mostStackedOf(request, assumptions));
+  const shortestStops = Math.log2(wanted.shortest.seconds / baseShutter.seconds);
+  const longestStops = Math.log2(wanted.longest.seconds / baseShutter.seconds);
+  const ranked = combinations
+    .map((filters) => {
+      const attenuationStops = totalStops(filters.map((i) => (kit[i] as FilterReading).attenuationStops));
+      const errorStops = Math.max(attenuationStops - longestStops, 0) + Math.min(attenuationStops - shortestStops, 0);
+      const polarizers = filters.filter((i) => (kit[i] as FilterReading).kind === "polarizer").length;
+      return { filters, attenuationStops, errorStops, rank: Math.round(Math.abs(errorStops) / SAME_STOPS), polarizers };
+    })
+    .filter((each) => each.attenuationStops <= Math.min(MOST_STOPS, Math.log2(LONGEST_SECONDS / baseShutter.seconds)))
+    .sort((a, b) => a.rank - b.rank || a.filters.length - b.filters.length || a.polarizers - b.polarizers);
+  const meets = (errorStops: number): boolean => Math.abs(errorStops) <= toleranceStops + SAME_STOPS;
+
+  const range: WantedRange = {
+    shortest: wanted.shortest.seconds * 2 ** -toleranceStops,
+    longest: wanted.longest.seconds * 2 ** toleranceStops,
+  };
+  const mostChoices = requireWhole("mostChoices", request.mostChoices ?? 20, 200);
+  const choices = ranked.slice(0, mostChoices).map(({ filters, attenuationStops, errorStops }): FilterChoice => {
+    const seconds = baseShutter.seconds * 2 ** attenuationStops;
+    const on = filters.map((i) => kit[i] as FilterReading);
+    return {
+      filters,
+      marks: on.map(({ mark }) => mark),
+      attenuationStops,
+      shutter: shutterSetting(seconds, "solved"),
+      errorStops,
+      meets: meets(errorStops),
+      warnings: stackWarnings(on, attenuationStops, limits, {
+        shutterSeconds: seconds,
+        ...(ev100 === undefined ? {} : { ev100 }),
+      }),
+      ...(light === undefined ? {} : overTime(light, attenuationStops, range, request.wantedShutterSeconds)),
+    };
+  });
+  return {
+    wanted,
+    toleranceStops,
+    baseShutter,
+    ...(ev100 === undefined ? {} : { ev100 }),
+    choices,
+    consideredCount: ranked.length,
+    meetingCount: ranked.filter(({ errorStops }) => meets(errorStops)).length,
+    leftOut: kit.flatMap(({ kind }, filter) =>
+      kind === "graduated" ? [{ filter, reason: "graduated" as const }] : [],
+    ),
+    cautions: denseFilterCautions(Math.max(...choices.map((choice) => choice.attenuationStops))),
+    assumptions,
+  };
+}
+
+function overTime(
+  { curve, aperture, iso }: SettledLight,
+  attenuationStops: number,
+  range: WantedRange,
+  wantedShutterSeconds: number | undefined,
+): Pick<FilterChoice, "moments" | "windows"> {
+  const settings = { aperture, iso, attenuationStops };
+  const windows = reachWindows(curve, settings, range);
+  if (wantedShutterSeconds === undefined) return { windows };
+  return { moments: whenShutterComesAbout(curve, settings, wantedShutterSeconds), windows };
+}
+
+/** Combinations that can be on a lens at once, those that differ only in which of two equal filters they take counted once. */
+function distinctCombinations(kit: readonly FilterReading[], usable: readonly number[], most: number): number[][] {
+  const seen = new Set<string>();
+  return subsetsUpTo(usable.length, most)
+    .map((subset) => subset.map((i) => usable[i] as number))
+    .filter((filters) => {
+      const on = filters.map((i) => kit[i] as FilterReading);
+      if (on.filter(({ kind }) => kind === "polarizer").length > 1) return false;
+      const key = on
+        .map(({ kind, attenuationStops }) => `${kind} ${attenuationStops}`)
+        .sort()
+        .join(", ");
+      if (seen.has(key)) return false;
+      seen.add(key);
+      return true;
+    });
+}
