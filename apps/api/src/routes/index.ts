@@ -1,5 +1,24 @@
+import { planBracket } from "./brackets/plan";
+import { reviewBracket } from "./brackets/review";
+import { listEquivalents } from "./exposures/equivalents";
+import { solveLongExposure } from "./exposures/long";
+import { solveExposure } from "./exposures/solve";
+import { getHorizon } from "./horizon";
 import { findLightWindows, findLightWindowsFromBody } from "./light-windows";
+import { getReferenceTable, listReferenceTables } from "./reference";
 import { getSunPosition } from "./sun";
 
 /** Every operation of the API, in the order of the document. */
-export const operations = [getSunPosition, findLightWindows, findLightWindowsFromBody] as const;
+export const operations = [
+  getSunPosition,
+  findLightWindows,
+  findLightWindowsFromBody,
+  getHorizon,
+  solveExposure,
+  listEquivalents,
+  solveLongExposure,
+  planBracket,
+  reviewBracket,
+  listReferenceTables,
+  getReferenceTable,
+] as const;

@@ -1,0 +1,26 @@
+import { planBracket as plan } from "@fieldstop/core";
+import { createRoute } from "@hono/zod-openapi";
+import { throughFilters } from "../../exposures/through-filters";
+import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
+import { rounded } from "../../http/rounding";
+import { BracketInput, BracketPlan } from "../../schemas/bracket";
+
+const route = createRoute({
+  method: "post",
+  path: "/v1/brackets/plan",
+  operationId: "planBracket",
+  tags: ["brackets"],
+  summary: "The fewest frames that hold a scene",
+  description:
+    "From the darkest to the brightest part of the scene, by shutter time alone: the fewest frames at the counts and steps that cameras offer, each with its bias, its time and what it holds, how long the set takes, why so many, and what may go wrong. A scene that no allowed set can hold is a 422 that says what would.",
+  request: { body: jsonBody(BracketInput) },
+  responses: { 200: jsonAnswer(BracketPlan, "The set, from the darkest frame to the brightest"), ...bodyProblems },
+});
+
+export const planBracket = operation(route, (c) => {
+  const { filters, ...asked } = c.req.valid("json");
+  const { answer, assumptions, cautions } = throughFilters(filters, (attenuationStops) =>
+    plan({ ...asked, attenuationStops }),
+  );
+  return c.json(rounded({ ...answer, assumptions: [...assumptions, ...answer.assumptions], cautions }), 200);
+});

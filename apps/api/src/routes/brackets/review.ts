@@ -1,0 +1,19 @@
+import { reviewBracket as review } from "@fieldstop/core";
+import { createRoute } from "@hono/zod-openapi";
+import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
+import { rounded } from "../../http/rounding";
+import { BracketReview, ReviewInput } from "../../schemas/bracket";
+
+const route = createRoute({
+  method: "post",
+  path: "/v1/brackets/review",
+  operationId: "reviewBracket",
+  tags: ["brackets"],
+  summary: "What a set that was taken holds, and what is missing",
+  description:
+    "From each frame's bias and histogram: what clips, what is black, the range of the scene over all frames, the fewest frames that a blend needs, those to leave out, the frames still missing, and what to change next time.",
+  request: { body: jsonBody(ReviewInput) },
+  responses: { 200: jsonAnswer(BracketReview, "The review, frames in the order given"), ...bodyProblems },
+});
+
+export const reviewBracket = operation(route, (c) => c.json(rounded(review(c.req.valid("json"))), 200));

@@ -1,0 +1,26 @@
+import { listEquivalents as list } from "@fieldstop/core";
+import { createRoute } from "@hono/zod-openapi";
+import { throughFilters } from "../../exposures/through-filters";
+import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
+import { rounded } from "../../http/rounding";
+import { Equivalents, EquivalentsInput } from "../../schemas/exposure";
+
+const route = createRoute({
+  method: "post",
+  path: "/v1/exposures/equivalents",
+  operationId: "listEquivalents",
+  tags: ["exposure"],
+  summary: "Every aperture with its shutter time, and what binds each",
+  description:
+    "The ladder of apertures and shutter times that give one exposure, each with its margin to what binds it: hand-held, moving subject, wanted blur, diffraction, depth of field, the camera's shutter. Where nothing fits, the lowest ISO that would.",
+  request: { body: jsonBody(EquivalentsInput) },
+  responses: { 200: jsonAnswer(Equivalents, "The ladder, from the widest aperture"), ...bodyProblems },
+});
+
+export const listEquivalents = operation(route, (c) => {
+  const { filters, ...asked } = c.req.valid("json");
+  const { answer, assumptions, cautions } = throughFilters(filters, (attenuationStops) =>
+    list({ ...asked, attenuationStops }),
+  );
+  return c.json(rounded({ ...answer, assumptions: [...assumptions, ...answer.assumptions], cautions }), 200);
+});
