@@ -1,0 +1,18 @@
+import { describe, expect, it } from "vitest";
+import { measures } from "./measure";
+import { tolerances } from "./tolerances";
+
+describe("accuracy", () => {
+  it("has one tolerance for each measure", () => {
+    expect(measures.map(({ id }) => id).sort()).toEqual(Object.keys(tolerances).sort());
+  });
+
+  it.each(measures.map((measure) => [measure.id, measure] as const))("%s", (id, { measure }) => {
+    const { rms, max, samples } = measure();
+    const tolerance = tolerances[id];
+    if (tolerance === undefined) throw new Error(`no tolerance for ${id}`);
+    expect(samples).toBe(tolerance.samples);
+    expect(max).toBeLessThanOrEqual(tolerance.max);
+    if (tolerance.rms !== undefined) expect(rms).toBeLessThanOrEqual(tolerance.rms);
+  });
+});
