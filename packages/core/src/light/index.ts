@@ -20,10 +20,13 @@ export { stillWaterLuminance } from "./still-water";
 export {
   type LevelRow,
   type LevelTimeline,
+  levelRowCount,
+  levelRows,
   lightCurveOf,
   MOST_DIRECTION_ROWS,
   MOST_LEVEL_ROWS,
   type TraceLevelsRequest,
+  traceAssumptions,
   traceLevels,
 } from "./timeline";
 export {

@@ -3,8 +3,9 @@ import { ev100FromLuminance } from "../exposure/metering";
 import type { Assumption } from "../notes";
 import { cloudEffect } from "../sky/cloud";
 import { type CameraView, frameSkyLuminance, USUAL_VIEW } from "../sky/luminance";
-import { CLEAR_SKY, type SkyField, skyField, TURBIDITY } from "../sky/sky-types";
+import { CLEAR_SKY, type SkyField } from "../sky/sky-types";
 import type { Facing } from "./direct-light";
+import { DEEP_SHADE_SKY_SHARE, levelAssumptions, USUAL_REFLECTANCE } from "./level-assumptions";
 import { type SceneLight, type SceneLightRequest, sceneLight, surfaceLuminance } from "./scene-light";
 import {
   frameWaterLuminance,
@@ -59,10 +60,6 @@ export interface DirectionContrast {
   readonly contrastStops: number;
 }
 
-// Common practice: the middle grey that meters are taught to see
-const USUAL_REFLECTANCE = 0.18;
-// Our own choice: three stops under open shade, about what metered clefts and overhangs show; no source
-const DEEP_SHADE_SKY_SHARE = 1 / 8;
 // Our own choice: how far above the skyline the sky is read where the frame holds none
 const SKY_STRIP_DEG = 2.5;
 
@@ -114,65 +111,35 @@ export function levelsIn(light: SceneLight, request: SceneLevelsRequest): Omit<S
 /**
  * The contrast that a frame would have toward each direction of the compass, the ground being the same.
  * @param request as for {@link sceneLevels}; its camera gives pitch and angles of view
- * @param stepDeg between directions [deg], 1 to 180, a divisor of 360; default 15
+ * @param stepDeg between directions [deg], 1 to 180, fitted to the circle; default 15
  * @throws DomainError for values out of range
  */
 export function skyContrastByDirection(request: SceneLevelsRequest, stepDeg = 15): DirectionContrast[] {
   return directionsIn(sceneLight(request), request, stepDeg);
 }
 
-/** {@link skyContrastByDirection} for light that is already known. */
-export function directionsIn(light: SceneLight, request: SceneLevelsRequest, stepDeg = 15): DirectionContrast[] {
+/**
+ * {@link skyContrastByDirection} for light that is already known.
+ * @param skylineAt mean altitude of the skyline [deg] in a frame, by its azimuth and width [deg]; default that of the camera
+ */
+export function directionsIn(
+  light: SceneLight,
+  request: SceneLevelsRequest,
+  stepDeg = 15,
+  skylineAt?: (azimuthDeg: number, widthDeg: number) => number,
+): DirectionContrast[] {
   requireInRange("stepDeg", stepDeg, 1, 180, "deg");
   const { camera, reflectance = USUAL_REFLECTANCE, subject } = request;
   const ground = ev100FromLuminance(surfaceLuminance(light, reflectance, subject).lit);
+  const width = camera?.horizontalAngleDeg ?? USUAL_VIEW.horizontalAngleDeg;
   const count = Math.round(360 / stepDeg);
   return Array.from({ length: count }, (_, i) => {
     const azimuthDeg = (i * 360) / count;
-    const skyEv100 = ev100FromLuminance(skyIn(light.skyLuminance, { ...camera, azimuthDeg }));
+    const skylineAltitudeDeg = skylineAt?.(azimuthDeg, width) ?? camera?.skylineAltitudeDeg;
+    const skyEv100 = ev100FromLuminance(skyIn(light.skyLuminance, { ...camera, azimuthDeg, skylineAltitudeDeg }));
     return { azimuthDeg, skyEv100, contrastStops: skyEv100 - ground };
   });
 }
-
-/** What {@link sceneLevels} takes for granted where a request says nothing, for a sun no lower than given [deg]. */
-export function levelAssumptions(
-  { camera, reflectance, sky, subject }: Omit<SceneLevelsRequest, "sun" | "moon" | "directLight">,
-  lowestSunDeg: number,
-): Assumption[] {
-  const assumptions: Assumption[] = [];
-  const assume = (field: string, value: Assumption["value"], why: string): void => {
-    assumptions.push({ field, value, why });
-  };
-  if (reflectance === undefined) assume("reflectance", USUAL_REFLECTANCE, "middle grey, what meters are set for");
-  if (subject === undefined) assume("subject", "level ground", "no facing was given");
-  assume("deepShade", DEEP_SHADE_SKY_SHARE, "deep shade sees an eighth of the sky that open shade sees");
-  if (sky?.cloudCover === undefined) assume("sky.cloudCover", "clear", "no cloud was given");
-  if (sky?.turbidity === undefined) assume("sky.turbidity", TURBIDITY.usual, "air of usual clearness");
-  if (lowestSunDeg < -12) assume("artificialLight", "none", "the night sky is taken without lamps below it");
-  if (camera === undefined) {
-    assume("camera", "whole sky", "no direction was given: the sky is its mean over all directions");
-    return assumptions;
-  }
-  for (const field of ["pitchDeg", "horizontalAngleDeg", "verticalAngleDeg", "skylineAltitudeDeg"] as const) {
-    if (camera[field] === undefined) assume(`camera.${field}`, USUAL_VIEW[field], WHY_VIEW[field]);
-  }
-  if (frameSkyLuminance(EVEN, camera) === undefined) {
-    assume("sky", "above the frame", "no sky is in the frame: it is read just above the skyline");
-  }
-  if (frameWaterLuminance(EVEN, camera) === undefined) {
-    assume("stillWater", "below the frame", "no water can be in the frame: it is read a little below the horizon");
-  }
-  return assumptions;
-}
-
-const WHY_VIEW = {
-  pitchDeg: "a level camera",
-  horizontalAngleDeg: "a 35 mm lens on 36 × 24 mm",
-  verticalAngleDeg: "a 35 mm lens on 36 × 24 mm",
-  skylineAltitudeDeg: "a level skyline in the frame",
-} as const;
-
-const EVEN = skyField(() => 1);
 
 function skyIn(luminance: SkyField, camera: CameraView): number {
   const skyline = Math.max(0, camera.skylineAltitudeDeg ?? USUAL_VIEW.skylineAltitudeDeg);

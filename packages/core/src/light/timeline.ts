@@ -11,15 +11,10 @@ import { SUN_SEMIDIAMETER_DEG } from "../sky/rise-set";
 import type { SkyState } from "../sky/sky-types";
 import type { SkyTrack } from "../sky/track";
 import type { Facing } from "./direct-light";
-import {
-  type DirectionContrast,
-  directionsIn,
-  levelAssumptions,
-  levelsIn,
-  type SceneEv100,
-  type SceneLevelsRequest,
-} from "./levels";
+import { levelAssumptions } from "./level-assumptions";
+import { type DirectionContrast, directionsIn, levelsIn, type SceneEv100, type SceneLevelsRequest } from "./levels";
 import { type SceneLight, sceneLight } from "./scene-light";
+import { skylineIn, withSkyline } from "./skyline-in-frame";
 
 export interface TraceLevelsRequest {
   /** First instant [Unix ms]. */
@@ -80,6 +75,7 @@ export const MOST_LEVEL_ROWS = 2000;
 export const MOST_DIRECTION_ROWS = 200;
 
 const MS_PER_MINUTE = 60_000;
+const USUAL_STEP_MINUTES = 1;
 
 /**
  * The light over a span: where sun and moon stand, whether the beam gets there over the skyline, illuminance, the levels of sky, ground,
@@ -87,46 +83,83 @@ const MS_PER_MINUTE = 60_000;
  * @param request span [Unix ms], step [min], tracks, skyline [deg], and what {@link sceneLevels} takes
  * @returns rows in order of time, their instants as RFC 3339 with the offset of the clock's zone
  * @throws DomainError for an empty span, too many rows (before any is reckoned), or values out of range
- * Source and accuracy: as {@link sceneLevels}, on the tracks' positions. Held by tests/core/light/levels.spec.ts.
+ * Source and accuracy: as {@link sceneLevels}, on the tracks' positions. Held by tests/core/light/timeline.spec.ts.
  */
 export function traceLevels(request: TraceLevelsRequest): LevelTimeline {
-  const { startMs, clock, profile, sky, camera, subject, reflectance, skyViewFactor } = request;
-  const { stepMinutes, count } = rowsOf(request);
-  const stepMs = stepMinutes * MS_PER_MINUTE;
-  const sceneAt = (instantMs: number): Scene => {
-    const sun = request.sun(instantMs);
-    const directLight = isSeen(sun, profile);
-    const sunlit = { sun, directLight, skyViewFactor, sky, camera, subject, reflectance };
-    if (request.moon === undefined) return { request: sunlit, light: sceneLight(sunlit), illuminatedFraction: 0 };
-    const position = request.moon(instantMs);
-    const { phaseAngleDeg, illuminatedFraction } = moonPhase(instantMs);
-    const distanceKm = request.moonDistanceKm;
-    const moon = { ...position, phaseAngleDeg, distanceKm, directLight: isSeen(position, profile) };
-    const moonlit = { ...sunlit, moon };
-    return { request: moonlit, light: sceneLight(moonlit), illuminatedFraction };
+  return {
+    stepMinutes: request.stepMinutes ?? USUAL_STEP_MINUTES,
+    rows: [...levelRows(request)],
+    assumptions: traceAssumptions(request),
   };
+}
 
-  const rows: LevelRow[] = [];
+/** The rows of {@link traceLevels} one after another, for callers that must take a breath between them. */
+export function* levelRows(request: TraceLevelsRequest): Generator<LevelRow, void, undefined> {
+  const { startMs, stepMinutes = USUAL_STEP_MINUTES, clock, profile } = request;
+  const count = levelRowCount(request);
+  const sceneAt = scenesOf(request);
+  const stepMs = stepMinutes * MS_PER_MINUTE;
   let before: Scene | undefined;
   let now = sceneAt(startMs);
-  let lowestSunDeg = 90;
   for (let i = 0; i < count; i++) {
     const after = i + 1 < count ? sceneAt(startMs + (i + 1) * stepMs) : undefined;
     const { sun, directLight } = now.request;
-    lowestSunDeg = Math.min(lowestSunDeg, sun.trueAltitudeDeg);
-    rows.push({
+    yield {
       instant: clock.format(startMs + i * stepMs),
       sun,
       ...moonFields(now),
       directLight,
       ...levelsIn(now.light, now.request),
       stopsPerMinute: stopsPerMinute(before, now, after, stepMinutes),
-      ...(request.directions === true ? { directions: directionsIn(now.light, now.request) } : {}),
-    });
+      ...(request.directions === true
+        ? {
+            directions: directionsIn(now.light, now.request, 15, (azimuth, width) =>
+              skylineIn(profile, azimuth, width),
+            ),
+          }
+        : {}),
+    };
     before = now;
     now = after ?? now;
   }
-  return { stepMinutes, rows, assumptions: assumptionsOf(request, lowestSunDeg) };
+}
+
+/**
+ * How many rows a span makes.
+ * @throws DomainError for a step out of range, a span that ends before it begins, or more rows than one timeline has
+ */
+export function levelRowCount({
+  startMs,
+  endMs,
+  stepMinutes,
+  directions,
+}: Pick<TraceLevelsRequest, "startMs" | "endMs" | "stepMinutes" | "directions">): number {
+  const step = requireInRange("stepMinutes", stepMinutes ?? USUAL_STEP_MINUTES, 0.1, 1440, "min");
+  if (!(endMs >= startMs && Number.isFinite(endMs - startMs))) {
+    throw new DomainError({ param: "to", given: endMs, allowed: "an instant at or after from" });
+  }
+  // an end that is a whole number of steps away must not be lost to rounding
+  const count = Math.floor((endMs - startMs) / (step * MS_PER_MINUTE) + 1e-9) + 1;
+  const most = directions === true ? MOST_DIRECTION_ROWS : MOST_LEVEL_ROWS;
+  if (count > most) {
+    const param = stepMinutes === undefined ? "to" : "stepMinutes";
+    const allowed = `a span and a step that make at most ${most} rows`;
+    throw new DomainError({ code: "impossible", param, given: `${count} rows`, allowed });
+  }
+  return count;
+}
+
+/** What a timeline takes for granted where its request says nothing. */
+export function traceAssumptions(request: TraceLevelsRequest): readonly Assumption[] {
+  const { startMs, endMs, sun, camera, profile } = request;
+  // artificial light matters if the sun gets low at any time: its lowest of a few instants tells
+  const samples = Array.from({ length: 9 }, (_, i) => sun(startMs + ((endMs - startMs) * i) / 8).trueAltitudeDeg);
+  const assumptions = levelAssumptions(
+    { ...request, camera: camera === undefined ? undefined : withSkyline(camera, profile) },
+    Math.min(...samples),
+  );
+  if (request.moon !== undefined) return assumptions;
+  return [...assumptions, { field: "moon", value: "left out", why: "no track of the moon was given" }];
 }
 
 /**
@@ -145,22 +178,20 @@ interface Scene {
   readonly illuminatedFraction: number;
 }
 
-function rowsOf({ startMs, endMs, stepMinutes = 1, directions }: TraceLevelsRequest): {
-  readonly stepMinutes: number;
-  readonly count: number;
-} {
-  requireInRange("stepMinutes", stepMinutes, 0.1, 1440, "min");
-  if (!(endMs >= startMs && Number.isFinite(endMs - startMs))) {
-    throw new DomainError({ param: "to", given: endMs, allowed: "an instant at or after from" });
-  }
-  // an end that is a whole number of steps away must not be lost to rounding
-  const count = Math.floor((endMs - startMs) / (stepMinutes * MS_PER_MINUTE) + 1e-9) + 1;
-  const most = directions === true ? MOST_DIRECTION_ROWS : MOST_LEVEL_ROWS;
-  if (count > most) {
-    const allowed = `a span and a step that make at most ${most} rows`;
-    throw new DomainError({ code: "impossible", param: "stepMinutes", given: stepMinutes, allowed });
-  }
-  return { stepMinutes, count };
+function scenesOf(request: TraceLevelsRequest): (instantMs: number) => Scene {
+  const { profile, sky, subject, reflectance, skyViewFactor, moonDistanceKm: distanceKm } = request;
+  const camera = request.camera === undefined ? undefined : withSkyline(request.camera, profile);
+  return (instantMs) => {
+    const sun = request.sun(instantMs);
+    const directLight = isSeen(sun, profile);
+    const sunlit = { sun, directLight, skyViewFactor, sky, camera, subject, reflectance };
+    if (request.moon === undefined) return { request: sunlit, light: sceneLight(sunlit), illuminatedFraction: 0 };
+    const position = request.moon(instantMs);
+    const { phaseAngleDeg, illuminatedFraction } = moonPhase(instantMs);
+    const moon = { ...position, phaseAngleDeg, distanceKm, directLight: isSeen(position, profile) };
+    const moonlit = { ...sunlit, moon };
+    return { request: moonlit, light: sceneLight(moonlit), illuminatedFraction };
+  };
 }
 
 /** Sun and moon are alike to a tenth of their semidiameters here: the mean disc stands for both. */
@@ -179,10 +210,4 @@ function stopsPerMinute(before: Scene | undefined, now: Scene, after: Scene | un
   if (steps === 0) return 0;
   const ratio = (after ?? now).light.illuminanceLux / (before ?? now).light.illuminanceLux;
   return Math.log2(ratio) / (steps * stepMinutes);
-}
-
-function assumptionsOf(request: TraceLevelsRequest, lowestSunDeg: number): readonly Assumption[] {
-  const assumptions = levelAssumptions(request, lowestSunDeg);
-  if (request.moon !== undefined) return assumptions;
-  return [...assumptions, { field: "moon", value: "left out", why: "no track of the moon was given" }];
 }
