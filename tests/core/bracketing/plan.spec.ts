@@ -239,8 +239,9 @@ describe("what always holds", () => {
   });
 
   it("the set holds the scene about any metered exposure, shifted or even", () => {
+    const metered = fc.double({ min: 2, max: 18, noNaN: true });
     fc.assert(
-      fc.property(scene, sensor, ev, fc.boolean(), (interval, latitude, meteredEv100, symmetric) => {
+      fc.property(scene, sensor, metered, fc.boolean(), (interval, latitude, meteredEv100, symmetric) => {
         const { coversEv100, shiftStops, count } = planBracket({
           ...interval,
           meteredEv100,
@@ -298,6 +299,7 @@ describe("outside the domain", () => {
     ["highlightEv100", "impossible", { shadowEv100: -5, stepStops: 1 }],
     ["stepStops", "impossible", { stepStops: 3, overlapStops: 7 }],
     ["overlapStops", "impossible", { overlapStops: 9 }],
+    ["shadowEv100", "impossible", { shadowEv100: -35, highlightEv100: -30 }],
   ])("names %s (%s)", (param, code, request) => {
     expect(() => plan(request)).toThrow(expect.objectContaining({ name: "DomainError", param, code }));
   });

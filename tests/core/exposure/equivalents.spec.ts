@@ -136,6 +136,12 @@ describe("listEquivalents", () => {
     );
   });
 
+  it("has no ladder where even the widest aperture asks for months", () => {
+    expect(() => listEquivalents({ ...evening, ev100: -30 })).toThrow(
+      expect.objectContaining({ code: "impossible", param: "iso" }),
+    );
+  });
+
   it.each([
     ["smallestAperture", { ...evening, smallestAperture: 2 }],
     ["widestAperture", { ...evening, widestAperture: 0 }],

@@ -70,6 +70,9 @@ export interface BracketPlan {
 // Rounding of thirds, and nothing else
 const SLACK_STOPS = 1e-9;
 
+// Longest time that core answers for, as in the exposure functions
+const LONGEST_SECONDS = 1e7;
+
 const ASSUMED_OVERLAP = { field: "overlapStops", value: 1, why: "a stop in common blends without a seam" } as const;
 
 /**
@@ -78,7 +81,8 @@ const ASSUMED_OVERLAP = { field: "overlapStops", value: 1, why: "a stop in commo
  * @param request scene `shadowEv100` to `highlightEv100` [EV100]; `camera` with `aperture`, `iso`, latitude and pace; `stepStops` [stops] 0.3 to 3;
  *   `counts` each 1 to 99; `overlapStops` [stops]; `meteredEv100` [EV100]; `lightStopsPerMinute` [stops/min]; `subject` [px/s, px]
  * @returns the frames, dark to bright, what they hold, how long they take, why so many, and what may go wrong
- * @throws DomainError for values out of range; `impossible` where no allowed set holds the scene, saying what would
+ * @throws DomainError for values out of range; `impossible` where no allowed set holds the scene, saying what would, or a frame would take longer
+ *   than 10,000,000 s
  * Source: (n − 1)·s is common practice; latitude as `sensorLatitude`. Accuracy: that of the latitude. Held by the golden rows `bracket` and
  * by coverage properties in tests/core/bracketing/plan.spec.ts.
  * @example planBracket({ shadowEv100: 3, highlightEv100: 16, camera: { aperture: 8, iso: 100 } }).count // 3
@@ -155,6 +159,11 @@ export function planBracket(request: BracketRequest): BracketPlan {
     }
   }
 
+  const longestSeconds = 2 ** (dialZero - baseEv100 + shiftStops + bright * stepStops);
+  if (!(longestSeconds <= LONGEST_SECONDS)) {
+    const allowed = "a scene, aperture, ISO and filters that ask for at most 10,000,000 s";
+    throw new DomainError({ code: "impossible", param: "shadowEv100", given: shadowEv100, allowed });
+  }
   const series = perStop === 2 ? "half" : "third";
   const frames: BracketFrame[] = [];
   let totalSeconds = (count - 1) * frameGapSeconds;

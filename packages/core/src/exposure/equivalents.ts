@@ -65,13 +65,16 @@ export interface Equivalents {
 // Rounding of exact powers of two and nothing else
 const SLACK_STOPS = 1e-9;
 
+// Longest time that core answers for, as in `solveExposure`
+const LONGEST_SECONDS = 1e7;
+
 /**
  * The whole ladder of apertures and shutter times that give one exposure, and the limits that bind each rung: held by hand, moving
  * subject, wanted blur, diffraction, depth of field, and the shutter of the camera.
  * @param request light as in `solveExposure`; `iso` 1 to 1e7; `widestAperture` and `smallestAperture` [1] 0.5 to 256; `limits` as plain
  *   numbers, times [s] and f-numbers, read as marks where they are marks
  * @returns a rung for each mark of the ring, with its margin to each limit [stops] and the ISO that would bring it inside
- * @throws DomainError for values out of range, or a smallest aperture that is wider than the widest
+ * @throws DomainError for values out of range, or a smallest aperture that is wider than the widest; `impossible` for more than 10,000,000 s
  * Source: reciprocity of aperture and time, N²/t constant (APEX). Accuracy: that of the limits given.
  * Held by tests/core/exposure/equivalents.spec.ts.
  * @example listEquivalents({ ev100: 15, iso: 100, widestAperture: 8, smallestAperture: 16, series: "full" }).rungs.map((r) => r.shutter.nominal)
@@ -88,6 +91,11 @@ export function listEquivalents(request: EquivalentsRequest): Equivalents {
   const checks = checksOf(request, assumptions);
 
   const hundredfold = 2 ** (ev100 - compensationStops - attenuationStops) / 100;
+  const shortest = (apertures[0] as ApertureSetting).exact ** 2 / (iso.exact * hundredfold);
+  if (!(shortest <= LONGEST_SECONDS)) {
+    const allowed = "a light, ISO and filters that ask for at most 10,000,000 s at the widest aperture";
+    throw new DomainError({ code: "impossible", param: "iso", given: request.iso, allowed });
+  }
   const rungs = apertures.map((aperture): LadderRung => {
     const seconds = (aperture.exact * aperture.exact) / (iso.exact * hundredfold);
     const limits = checks.map(({ limit, margin }): RungLimit => {
