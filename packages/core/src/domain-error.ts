@@ -38,6 +38,23 @@ function describe(value: unknown): string {
   return typeof value === "string" ? JSON.stringify(value) : String(value);
 }
 
+/** Runs a calculation on one member of a request, so that what it refuses is named by its place in the whole. */
+export function within<T>(member: string, calculate: () => T): T {
+  try {
+    return calculate();
+  } catch (error) {
+    if (!(error instanceof DomainError)) throw error;
+    const { code, param, given, allowed, unit } = error;
+    throw new DomainError({
+      code,
+      param: `${member}.${param}`,
+      given,
+      allowed,
+      ...(unit === undefined ? {} : { unit }),
+    });
+  }
+}
+
 /** Returns `value` when it is a finite number in [min, max]; otherwise throws a {@link DomainError} that names it. */
 export function requireInRange(param: string, value: number, min: number, max: number, unit?: string): number {
   if (!(value >= min && value <= max)) {

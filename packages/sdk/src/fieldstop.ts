@@ -10,9 +10,11 @@ export interface CallOptions {
 
 // biome-ignore lint/suspicious/noExplicitAny: the generated functions share no narrower type
 type Operation = (options: any) => Promise<unknown>;
-type InputOf<Op extends Operation, Part extends "query" | "body"> = NonNullable<Parameters<Op>[0][Part]>;
+/** Where an operation takes its input. */
+type InputPart = "query" | "body" | "path";
+type InputOf<Op extends Operation, Part extends InputPart> = NonNullable<Parameters<Op>[0][Part]>;
 type AnswerOf<Op extends Operation> = NonNullable<Awaited<ReturnType<Op>>>;
-type Call<Op extends Operation, Part extends "query" | "body"> = (
+type Call<Op extends Operation, Part extends InputPart> = (
   input: InputOf<Op, Part>,
   options?: CallOptions,
 ) => Promise<AnswerOf<Op>>;
@@ -26,21 +28,34 @@ export function createFieldstop(options: FieldstopOptions) {
   const client = createFieldstopClient(options);
   const byQuery = <Op extends Operation>(operation: Op): Call<Op, "query"> => bind(operation, "query", client);
   const byBody = <Op extends Operation>(operation: Op): Call<Op, "body"> => bind(operation, "body", client);
+  const byPath = <Op extends Operation>(operation: Op): Call<Op, "path"> => bind(operation, "path", client);
   return {
     sky: { getSunPosition: byQuery(operations.getSunPosition) },
     light: {
       findLightWindows: byQuery(operations.findLightWindows),
       findLightWindowsFromBody: byBody(operations.findLightWindowsFromBody),
     },
+    horizon: { getHorizon: byQuery(operations.getHorizon) },
+    exposure: {
+      solveExposure: byBody(operations.solveExposure),
+      listEquivalents: byBody(operations.listEquivalents),
+      solveLongExposure: byBody(operations.solveLongExposure),
+    },
+    brackets: {
+      planBracket: byBody(operations.planBracket),
+      reviewBracket: byBody(operations.reviewBracket),
+    },
+    outings: { planOuting: byBody(operations.planOuting) },
+    reference: {
+      listReferenceTables: (options?: CallOptions): Promise<AnswerOf<typeof operations.listReferenceTables>> =>
+        operations.listReferenceTables({ client, ...options }),
+      getReferenceTable: byPath(operations.getReferenceTable),
+    },
   };
 }
 
 export type Fieldstop = ReturnType<typeof createFieldstop>;
 
-function bind<Op extends Operation, Part extends "query" | "body">(
-  operation: Op,
-  part: Part,
-  client: Client,
-): Call<Op, Part> {
+function bind<Op extends Operation, Part extends InputPart>(operation: Op, part: Part, client: Client): Call<Op, Part> {
   return (input, options) => operation({ client, [part]: input, ...options }) as Promise<AnswerOf<Op>>;
 }

@@ -1,7 +1,6 @@
-import { type Assumption, type Horizon, horizonProfileFromPoints, type MissingTile } from "@fieldstop/core";
+import { type Assumption, type Horizon, horizonProfileFromPoints, type MissingTile, within } from "@fieldstop/core";
 import { TileError } from "@fieldstop/terrain";
 import type { z } from "@hono/zod-openapi";
-import { within } from "../problems/within";
 import type { HorizonInput } from "../schemas/horizon";
 import type { Services } from "../services";
 

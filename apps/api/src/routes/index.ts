@@ -5,6 +5,7 @@ import { solveLongExposure } from "./exposures/long";
 import { solveExposure } from "./exposures/solve";
 import { getHorizon } from "./horizon";
 import { findLightWindows, findLightWindowsFromBody } from "./light-windows";
+import { planOuting } from "./outings/plan";
 import { getReferenceTable, listReferenceTables } from "./reference";
 import { getSunPosition } from "./sun";
 
@@ -19,6 +20,7 @@ export const operations = [
   solveLongExposure,
   planBracket,
   reviewBracket,
+  planOuting,
   listReferenceTables,
   getReferenceTable,
 ] as const;

@@ -1,1 +1,18 @@
-export {};
+export {
+  type Approach,
+  type ApproachKind,
+  chooseApproach,
+  type GraduatedChoice,
+  type Reason,
+  type ReasonCode,
+  type SceneInterval,
+} from "./approach";
+export type { OutingCamera } from "./camera";
+export { type Kit, sortKit } from "./kit";
+export type { LongExposurePlan } from "./long-exposures";
+export { keyMoments, type Moment, type MomentName, type SessionLight } from "./moments";
+export type { PackItem, PackItemName } from "./pack";
+export { type OutingPlan, type OutingRequest, planOuting } from "./plan";
+export type { OutingMoment } from "./plan-moment";
+export { type Session, type SessionSpan, sessionSpan } from "./session";
+export type { AskedSession } from "./session-moments";

@@ -2,7 +2,7 @@
 
 import { client } from './client.gen.js';
 import type { Client, Options as Options2, TDataShape } from './client/index.js';
-import type { FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses } from './types.gen.js';
+import type { FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetHorizonData, GetHorizonErrors, GetHorizonResponses, GetReferenceTableData, GetReferenceTableErrors, GetReferenceTableResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses, ListEquivalentsData, ListEquivalentsErrors, ListEquivalentsResponses, ListReferenceTablesData, ListReferenceTablesErrors, ListReferenceTablesResponses, PlanBracketData, PlanBracketErrors, PlanBracketResponses, PlanOutingData, PlanOutingErrors, PlanOutingResponses, ReviewBracketData, ReviewBracketErrors, ReviewBracketResponses, SolveExposureData, SolveExposureErrors, SolveExposureResponses, SolveLongExposureData, SolveLongExposureErrors, SolveLongExposureResponses } from './types.gen.js';
 
 export type Options<TData extends TDataShape = TDataShape, ThrowOnError extends boolean = boolean, TResponse = unknown> = Options2<TData, ThrowOnError, TResponse> & {
     /**
@@ -53,4 +53,127 @@ export const findLightWindowsFromBody = <ThrowOnError extends boolean = true>(op
         'Content-Type': 'application/json',
         ...options.headers
     }
+});
+
+/**
+ * The skyline round a place
+ *
+ * Apparent altitude and distance of the skyline for each azimuth, from the service's elevation data: the curve of the Earth and the usual bending of light are in it. Says where data is missing and which azimuths that leaves in doubt.
+ */
+export const getHorizon = <ThrowOnError extends boolean = true>(options: Options<GetHorizonData, ThrowOnError>) => (options.client ?? client).get<GetHorizonResponses, GetHorizonErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/horizon',
+    ...options
+});
+
+/**
+ * The third of aperture, shutter time and ISO
+ *
+ * The light as ev100, luminanceCdPerM2 or illuminanceLux, and two of aperture, shutterSeconds and iso, give the third, through filters and compensation. Each comes back exact and as the nearest mark.
+ */
+export const solveExposure = <ThrowOnError extends boolean = true>(options: Options<SolveExposureData, ThrowOnError>) => (options.client ?? client).post<SolveExposureResponses, SolveExposureErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/exposures/solve',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * Every aperture with its shutter time, and what binds each
+ *
+ * The ladder of apertures and shutter times that give one exposure, each with its margin to what binds it: hand-held, moving subject, wanted blur, diffraction, depth of field, the camera's shutter. Where nothing fits, the lowest ISO that would.
+ */
+export const listEquivalents = <ThrowOnError extends boolean = true>(options: Options<ListEquivalentsData, ThrowOnError>) => (options.client ?? client).post<ListEquivalentsResponses, ListEquivalentsErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/exposures/equivalents',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * How long to expose while the light is changing
+ *
+ * The time that gathers the light that is wanted while it fades or grows, beside the naive time of a meter: how wrong that would be, how fast the light goes, and for a wanted time the latest start. The light goes by meter readings, or by sun and moon at a place, moved to agree with a reading when the shutter opens.
+ */
+export const solveLongExposure = <ThrowOnError extends boolean = true>(options: Options<SolveLongExposureData, ThrowOnError>) => (options.client ?? client).post<SolveLongExposureResponses, SolveLongExposureErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/exposures/long',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * The fewest frames that hold a scene
+ *
+ * From the darkest to the brightest part of the scene, by shutter time alone: the fewest frames at the counts and steps that cameras offer, each with its bias, its time and what it holds, how long the set takes, why so many, and what may go wrong. A scene that no allowed set can hold is a 422 that says what would.
+ */
+export const planBracket = <ThrowOnError extends boolean = true>(options: Options<PlanBracketData, ThrowOnError>) => (options.client ?? client).post<PlanBracketResponses, PlanBracketErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/brackets/plan',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * What a set that was taken holds, and what is missing
+ *
+ * From each frame's bias and histogram: what clips, what is black, the range of the scene over all frames, the fewest frames that a blend needs, those to leave out, the frames still missing, and what to change next time.
+ */
+export const reviewBracket = <ThrowOnError extends boolean = true>(options: Options<ReviewBracketData, ThrowOnError>) => (options.client ?? client).post<ReviewBracketResponses, ReviewBracketErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/brackets/review',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * One evening or morning, planned
+ *
+ * When to arrive and until when to stay; the moments that count, each with its light, its contrast, one frame, a graduated filter or a bracket with the reasons, settings, and the long exposure that the bag allows; what to pack.
+ */
+export const planOuting = <ThrowOnError extends boolean = true>(options: Options<PlanOutingData, ThrowOnError>) => (options.client ?? client).post<PlanOutingResponses, PlanOutingErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/outings/plan',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * Which tables of the trade there are
+ *
+ * The name, title and source of each table.
+ */
+export const listReferenceTables = <ThrowOnError extends boolean = true>(options?: Options<ListReferenceTablesData, ThrowOnError>) => (options?.client ?? client).get<ListReferenceTablesResponses, ListReferenceTablesErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/reference',
+    ...options
+});
+
+/**
+ * One table of the trade
+ *
+ * Columns with their units, and rows with a member for each column. Tables: scene-exposure-values, sunny-16, aperture-series, shutter-series, iso-series, filter-grades, light-by-sun-altitude.
+ */
+export const getReferenceTable = <ThrowOnError extends boolean = true>(options: Options<GetReferenceTableData, ThrowOnError>) => (options.client ?? client).get<GetReferenceTableResponses, GetReferenceTableErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/reference/{table}',
+    ...options
 });

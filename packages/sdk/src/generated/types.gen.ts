@@ -272,6 +272,1387 @@ export type SubjectInput = {
     slopeDeg?: number;
 };
 
+export type TerrainHorizon = {
+    viewpoint: TerrainViewpoint;
+    /**
+     * Degrees clockwise from true north, ascending
+     */
+    azimuthsDeg: Array<number>;
+    /**
+     * Apparent altitude of the skyline [deg], one for each azimuth; below zero over the sea
+     */
+    altitudesDeg: Array<number>;
+    /**
+     * Distance of the ground or sea that makes it [m]
+     */
+    distancesM: Array<number>;
+    /**
+     * Share of an even sky's light that reaches level ground here, 0 to 1
+     */
+    skyViewFactor: number;
+    source: ElevationSource;
+    /**
+     * Tiles that could raise the skyline
+     */
+    missingTiles: Array<MissingElevationTile>;
+    /**
+     * Where ground that is not known could stand above the skyline
+     */
+    uncertainAzimuthsDeg: Array<[
+        number,
+        number
+    ]>;
+    refractionCoefficient: number;
+    assumptions: Array<Assumption>;
+    cautions: Array<Caution>;
+};
+
+export type TerrainViewpoint = {
+    latitude: number;
+    longitude: number;
+    /**
+     * Height of the ground by the elevation data [m]
+     */
+    groundElevationM: number;
+    eyeHeightM: number;
+};
+
+export type ElevationSource = {
+    name: string;
+    resolutionM: number;
+    attribution?: string;
+};
+
+export type MissingElevationTile = {
+    name: string;
+    reason: 'absent' | 'unreadable';
+    detail?: string;
+    /**
+     * Where it could matter
+     */
+    azimuthsDeg: Array<[
+        number,
+        number
+    ]>;
+};
+
+export type ExposureSolution = {
+    aperture: ApertureSetting;
+    shutter: ShutterSetting;
+    iso: IsoSetting;
+    solvedFor: 'aperture' | 'shutter' | 'iso';
+    /**
+     * The light [EV100]
+     */
+    ev100: number;
+    /**
+     * The light less compensation and filters [EV100]
+     */
+    settingsEv100: number;
+    compensationStops: number;
+    /**
+     * What the filters take from the whole frame [stops]
+     */
+    attenuationStops: number;
+    video?: {
+        shutterSeconds: number;
+        /**
+         * Filters to put on besides [stops]
+         */
+        attenuationStops: number;
+        /**
+         * Light that is missing [stops]
+         */
+        shortfallStops: number;
+    };
+    warnings: Array<{
+        code: 'needs-bulb' | 'faster-than-shutter';
+        text: string;
+    }>;
+    assumptions: Array<Assumption>;
+    cautions: Array<Caution>;
+};
+
+export type ApertureSetting = {
+    /**
+     * Exact f-number
+     */
+    exact: number;
+    /**
+     * The nearest mark
+     */
+    nominal: string;
+    nominalValue: number;
+    /**
+     * Exposure beyond what the nearest mark stands for [stops]
+     */
+    offsetStops: number;
+    /**
+     * mark: the number given was read as a mark; value: it was taken as it is; solved: it was calculated
+     */
+    origin: 'mark' | 'value' | 'solved';
+};
+
+export type ShutterSetting = {
+    /**
+     * Exact time [s]
+     */
+    seconds: number;
+    /**
+     * The nearest mark
+     */
+    nominal: string;
+    nominalSeconds: number;
+    /**
+     * Exposure beyond what the nearest mark stands for [stops]
+     */
+    offsetStops: number;
+    /**
+     * mark: the number given was read as a mark; value: it was taken as it is; solved: it was calculated
+     */
+    origin: 'mark' | 'value' | 'solved';
+};
+
+export type IsoSetting = {
+    /**
+     * Exact arithmetic speed
+     */
+    exact: number;
+    /**
+     * The nearest mark
+     */
+    nominal: string;
+    nominalValue: number;
+    /**
+     * Exposure beyond what the nearest mark stands for [stops]
+     */
+    offsetStops: number;
+    /**
+     * mark: the number given was read as a mark; value: it was taken as it is; solved: it was calculated
+     */
+    origin: 'mark' | 'value' | 'solved';
+};
+
+export type ExposureInput = {
+    /**
+     * The light as EV at ISO 100
+     */
+    ev100?: number;
+    /**
+     * Mean luminance of the subject [cd/m²], in place of ev100
+     */
+    luminanceCdPerM2?: number;
+    /**
+     * Illuminance on the subject [lx], in place of ev100
+     */
+    illuminanceLux?: number;
+    /**
+     * Reflected-light calibration constant K [cd s/m²]; default 12.5
+     */
+    meterConstantK?: number;
+    /**
+     * Incident-light calibration constant C [lx s]; default 250 for a flat receptor, 330 for a dome
+     */
+    meterConstantC?: number;
+    /**
+     * What an incident meter gathers light with; default flat
+     */
+    receptor?: 'flat' | 'hemispherical';
+    /**
+     * f-number. A mark of the series is read as what it stands for: 11 is f/11, which is 11.31
+     */
+    aperture?: number;
+    /**
+     * Shutter time [s]. Up to 30 s a mark of the series is read as what it stands for: 0.008 is 1/125 s, which is 1/128 s
+     */
+    shutterSeconds?: number;
+    /**
+     * ISO. A mark of the series is read as what it stands for: 1250 is 1269.9
+     */
+    iso?: number;
+    /**
+     * Filters on the lens, in any order
+     */
+    filters?: Array<FilterInput>;
+    /**
+     * Exposure beyond what the meter says [stops], positive for brighter; default 0
+     */
+    compensationStops?: number;
+    /**
+     * How finely dials are divided; default: read thirds, then halves, and write thirds
+     */
+    series?: 'full' | 'half' | 'third';
+    /**
+     * Whether numbers that are marks are read as marks, or each as the exact value it says; default marks
+     */
+    readAs?: 'marks' | 'values';
+    /**
+     * A video camera whose shutter is to be held; with aperture and iso
+     */
+    video?: {
+        /**
+         * Frames each second
+         */
+        frameRate: number;
+        /**
+         * Shutter angle [deg]; default 180
+         */
+        shutterAngleDeg?: number;
+    };
+};
+
+export type FilterInput = ({
+    kind: 'nd';
+} & NeutralDensityInput) | ({
+    kind: 'graduated';
+} & GraduatedInput) | ({
+    kind: 'polarizer';
+} & PolarizerInput);
+
+/**
+ * Neutral density over the whole frame
+ */
+export type NeutralDensityInput = {
+    kind: 'nd';
+    /**
+     * Strength [stops]
+     */
+    stops?: number;
+    /**
+     * Optical density, in place of stops
+     */
+    density?: number;
+    /**
+     * Filter factor, in place of stops: 1000 for an ND1000
+     */
+    factor?: number;
+    /**
+     * Transmittance [%], in place of stops
+     */
+    transmittancePercent?: number;
+};
+
+/**
+ * Neutral density over the sky alone
+ */
+export type GraduatedInput = {
+    kind: 'graduated';
+    /**
+     * Strength [stops]
+     */
+    stops?: number;
+    /**
+     * Optical density, in place of stops
+     */
+    density?: number;
+    /**
+     * Filter factor, in place of stops: 1000 for an ND1000
+     */
+    factor?: number;
+    /**
+     * Transmittance [%], in place of stops
+     */
+    transmittancePercent?: number;
+    transition: 'hard' | 'medium' | 'soft' | 'reverse';
+};
+
+export type PolarizerInput = {
+    kind: 'polarizer';
+    /**
+     * What it takes [stops]; default 1.5
+     */
+    lossStops?: number;
+};
+
+export type Equivalents = {
+    ev100: number;
+    iso: IsoSetting;
+    attenuationStops: number;
+    compensationStops: number;
+    rungs: Array<{
+        aperture: ApertureSetting;
+        shutter: ShutterSetting;
+        limits: Array<{
+            limit: 'hand-held' | 'subject-motion' | 'wanted-blur' | 'diffraction' | 'depth-of-field' | 'fastest-shutter' | 'longest-shutter';
+            /**
+             * How far inside the limit [stops]; negative past it
+             */
+            marginStops: number;
+            holds: boolean;
+        }>;
+        usable: boolean;
+        /**
+         * The limit with the least margin
+         */
+        binding: 'hand-held' | 'subject-motion' | 'wanted-blur' | 'diffraction' | 'depth-of-field' | 'fastest-shutter' | 'longest-shutter' | null;
+        /**
+         * The lowest ISO at which this aperture holds every limit
+         */
+        isoNeeded: IsoSetting | null;
+    }>;
+    usableCount: number;
+    /**
+     * The lowest ISO at which some rung holds every limit
+     */
+    isoNeeded: IsoSetting | null;
+    assumptions: Array<Assumption>;
+    cautions: Array<Caution>;
+};
+
+export type EquivalentsInput = {
+    /**
+     * The light as EV at ISO 100
+     */
+    ev100?: number;
+    /**
+     * Mean luminance of the subject [cd/m²], in place of ev100
+     */
+    luminanceCdPerM2?: number;
+    /**
+     * Illuminance on the subject [lx], in place of ev100
+     */
+    illuminanceLux?: number;
+    /**
+     * Reflected-light calibration constant K [cd s/m²]; default 12.5
+     */
+    meterConstantK?: number;
+    /**
+     * Incident-light calibration constant C [lx s]; default 250 for a flat receptor, 330 for a dome
+     */
+    meterConstantC?: number;
+    /**
+     * What an incident meter gathers light with; default flat
+     */
+    receptor?: 'flat' | 'hemispherical';
+    /**
+     * ISO. A mark of the series is read as what it stands for: 1250 is 1269.9
+     */
+    iso: number;
+    /**
+     * Filters on the lens, in any order
+     */
+    filters?: Array<FilterInput>;
+    /**
+     * Exposure beyond what the meter says [stops], positive for brighter; default 0
+     */
+    compensationStops?: number;
+    /**
+     * Widest aperture of the lens; default 1.4
+     */
+    widestAperture?: number;
+    /**
+     * Smallest aperture of the lens; default 22
+     */
+    smallestAperture?: number;
+    /**
+     * How finely dials are divided; default: read thirds, then halves, and write thirds
+     */
+    series?: 'full' | 'half' | 'third';
+    limits?: {
+        /**
+         * Longest shutter held by hand [s]
+         */
+        handHeldSeconds?: number;
+        /**
+         * Longest shutter for what moves [s]
+         */
+        subjectMotionSeconds?: number;
+        /**
+         * Shortest shutter for the blur that is wanted [s]
+         */
+        wantedBlurSeconds?: number;
+        /**
+         * Smallest opening before diffraction costs sharpness [f-number]
+         */
+        diffractionAperture?: number;
+        /**
+         * Widest opening for the depth of field that is wanted [f-number]
+         */
+        depthOfFieldAperture?: number;
+        /**
+         * Fastest shutter of the camera [s]; default 1/8000 s
+         */
+        fastestShutterSeconds?: number;
+        /**
+         * Longest time that the camera counts [s]; default: none, bulb will do
+         */
+        longestShutterSeconds?: number;
+    };
+    /**
+     * Lens and hands, in place of limits.handHeldSeconds
+     */
+    handHeld?: {
+        /**
+         * Focal length [mm]
+         */
+        focalLengthMm: number;
+        /**
+         * Crop factor; default 1
+         */
+        cropFactor?: number;
+        /**
+         * Stabilisation [stops]; default 0
+         */
+        stabilisationStops?: number;
+    };
+    /**
+     * What moves, in place of limits.subjectMotionSeconds
+     */
+    subjectMotion?: {
+        /**
+         * Speed [m/s]
+         */
+        speedMPerS: number;
+        /**
+         * Distance from the lens [m], more than one focal length
+         */
+        distanceM: number;
+        /**
+         * Focal length [mm]
+         */
+        focalLengthMm: number;
+        /**
+         * Pixel pitch [µm]
+         */
+        pixelPitchUm: number;
+        /**
+         * Angle between its path and the line of sight [deg]; default 90
+         */
+        pathAngleDeg?: number;
+        /**
+         * Smear that is still good [px]
+         */
+        blurPx: number;
+    };
+};
+
+export type LongExposure = {
+    /**
+     * When the shutter opens
+     */
+    instant: string;
+    /**
+     * The light then [EV100]
+     */
+    ev100: number;
+    attenuationStops: number;
+    naive: ShutterSetting & unknown;
+    steadyOnFilm?: ShutterSetting;
+    corrected: CorrectedShutter;
+    /**
+     * How wrong the naive time is, negative for under-exposed; null where the light is not known so long
+     */
+    errorStops: number | null;
+    /**
+     * How fast the light goes; negative while it fades
+     */
+    stopsPerMinute: number;
+    wanted?: {
+        shutter: ShutterSetting;
+        /**
+         * What the wanted time gives from this start, against what is wanted
+         */
+        errorStops: number | null;
+        latestStart: LatestStart;
+        comesAbout: ComesAbout;
+    };
+    light: {
+        source: 'readings' | 'sun-and-moon';
+        /**
+         * RFC 3339 with the offset of the place
+         */
+        knownUntil: string;
+        /**
+         * How far the meter reading moved the course of the light [stops]
+         */
+        shiftStops: number;
+    };
+    assumptions: Array<Assumption>;
+    cautions: Array<Caution>;
+};
+
+export type CorrectedShutter = ({
+    kind: 'reached';
+} & ReachedShutter) | ({
+    kind: 'not-reached';
+} & ShutterNotReached);
+
+export type ReachedShutter = {
+    kind: 'reached';
+    shutter: ShutterSetting;
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    end: string;
+};
+
+export type ShutterNotReached = {
+    kind: 'not-reached';
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    knownUntil: string;
+    /**
+     * What an open shutter has by then, against what is wanted [stops]
+     */
+    gatheredStops: number;
+};
+
+export type LatestStart = ({
+    kind: 'at';
+} & LatestStartAt) | ({
+    kind: 'beyond-known' | 'too-late' | 'not-known';
+} & NoLatestStart);
+
+export type LatestStartAt = {
+    kind: 'at';
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    instant: string;
+};
+
+export type NoLatestStart = {
+    kind: 'beyond-known' | 'too-late' | 'not-known';
+};
+
+export type ComesAbout = ({
+    kind: 'crosses';
+} & ShutterMoments) | ({
+    kind: 'always-shorter' | 'always-longer' | 'not-known';
+} & NoShutterMoments);
+
+export type ShutterMoments = {
+    kind: 'crosses';
+    moments: Array<{
+        /**
+         * RFC 3339 with the offset of the place
+         */
+        instant: string;
+        direction: 'fading' | 'growing';
+    }>;
+};
+
+export type NoShutterMoments = {
+    kind: 'always-shorter' | 'always-longer' | 'not-known';
+};
+
+export type LongExposureInput = {
+    /**
+     * The light as EV at ISO 100
+     */
+    ev100?: number;
+    /**
+     * Mean luminance of the subject [cd/m²], in place of ev100
+     */
+    luminanceCdPerM2?: number;
+    /**
+     * Illuminance on the subject [lx], in place of ev100
+     */
+    illuminanceLux?: number;
+    /**
+     * Reflected-light calibration constant K [cd s/m²]; default 12.5
+     */
+    meterConstantK?: number;
+    /**
+     * Incident-light calibration constant C [lx s]; default 250 for a flat receptor, 330 for a dome
+     */
+    meterConstantC?: number;
+    /**
+     * What an incident meter gathers light with; default flat
+     */
+    receptor?: 'flat' | 'hemispherical';
+    /**
+     * f-number. A mark of the series is read as what it stands for: 11 is f/11, which is 11.31
+     */
+    aperture: number;
+    /**
+     * ISO. A mark of the series is read as what it stands for: 1250 is 1269.9
+     */
+    iso: number;
+    /**
+     * Filters on the lens, in any order
+     */
+    filters?: Array<FilterInput>;
+    /**
+     * Exposure beyond what the meter says [stops], positive for brighter; default 0
+     */
+    compensationStops?: number;
+    /**
+     * When the shutter opens; default: the first reading, or now at the place
+     */
+    instant?: string;
+    /**
+     * How the light goes, by a meter: instants that ascend. This or place
+     */
+    readings?: Array<{
+        /**
+         * RFC 3339 with an offset
+         */
+        instant: string;
+        /**
+         * The light [EV100]
+         */
+        ev100: number;
+    }>;
+    place?: PlaceInput & unknown;
+    cloudCover?: CloudCover;
+    /**
+     * How far ahead the light at the place is looked at [min]; default 240
+     */
+    lookAheadMinutes?: number;
+    /**
+     * A shutter time that is wanted [s]; then its latest start is looked for
+     */
+    wantedShutterSeconds?: number;
+    /**
+     * For film: how it loses speed
+     */
+    reciprocity?: {
+        /**
+         * Exponent p of t^p
+         */
+        exponent: number;
+        /**
+         * Up to here no correction [s]; default 1
+         */
+        thresholdSeconds?: number;
+    };
+};
+
+/**
+ * Each level counted as if the others were not there
+ */
+export type CloudCover = {
+    /**
+     * Low cloud [%]
+     */
+    low: number;
+    /**
+     * Middle cloud [%]
+     */
+    middle: number;
+    /**
+     * High cloud [%]
+     */
+    high: number;
+};
+
+export type BracketPlan = {
+    /**
+     * From the darkest to the brightest
+     */
+    frames: Array<BracketFrame>;
+    count: number;
+    /**
+     * 0 for a single frame
+     */
+    stepStops: number;
+    /**
+     * Of the middle of the set against the metered exposure
+     */
+    shiftStops: number;
+    /**
+     * What the frame without bias is exposed for [EV100]
+     */
+    baseEv100: number;
+    /**
+     * At the camera, gaps between frames included [s]
+     */
+    totalSeconds: number;
+    coverageStops: number;
+    /**
+     * What the set holds of the scene [EV100]
+     */
+    coversEv100: [
+        number,
+        number
+    ];
+    sceneRangeStops: number;
+    latitude: {
+        headroomStops: number;
+        footroomStops: number;
+    };
+    reasons: Array<{
+        code: 'scene-range' | 'single-frame' | 'frames' | 'fewer-fall-short' | 'shifted' | 'one-would-do';
+        text: string;
+    }>;
+    warnings: Array<{
+        code: 'needs-bulb' | 'faster-than-shutter' | 'light-drift' | 'subject-displacement' | 'between-marks';
+        text: string;
+        /**
+         * Which frames, counted from 0
+         */
+        frames?: Array<number>;
+    }>;
+    assumptions: Array<Assumption>;
+    cautions: Array<Caution>;
+};
+
+export type BracketFrame = {
+    /**
+     * Against the base exposure [stops], positive for brighter
+     */
+    biasStops: number;
+    /**
+     * Exact time [s]
+     */
+    shutterSeconds: number;
+    /**
+     * The nearest mark
+     */
+    nominal: string;
+    nominalSeconds: number;
+    /**
+     * What the frame holds of the scene [EV100]
+     */
+    coversEv100: [
+        number,
+        number
+    ];
+};
+
+export type BracketInput = {
+    /**
+     * Darkest part of the scene that is to show detail [EV100]
+     */
+    shadowEv100: number;
+    /**
+     * Brightest part of the scene that is to show detail [EV100]
+     */
+    highlightEv100: number;
+    camera?: {
+        /**
+         * f-number. A mark of the series is read as what it stands for: 11 is f/11, which is 11.31
+         */
+        aperture?: number;
+        /**
+         * ISO. A mark of the series is read as what it stands for: 1250 is 1269.9
+         */
+        iso?: number;
+        /**
+         * From the meter up to clipping [stops]; default 3
+         */
+        headroomStops?: number;
+        /**
+         * From the meter down to the noise floor [stops]; default 6
+         */
+        footroomStops?: number;
+        /**
+         * From clipping down to the noise floor [stops], in place of footroomStops
+         */
+        dynamicRangeStops?: number;
+        /**
+         * ISO at which the range was measured; default: the ISO in use
+         */
+        dynamicRangeIso?: number;
+        /**
+         * Fastest shutter [s]; default 1/8000 s
+         */
+        fastestShutterSeconds?: number;
+        /**
+         * Longest time that the camera counts by itself [s]; default 30 s
+         */
+        longestShutterSeconds?: number;
+        /**
+         * From the end of one frame to the start of the next [s]; default 0.5
+         */
+        frameGapSeconds?: number;
+    };
+    /**
+     * Step between frames [stops], as menus show it; default: whichever needs the fewest frames
+     */
+    stepStops?: number;
+    /**
+     * Counts that may be used; default 3, 5, 7, 9, or a single frame where it suffices
+     */
+    counts?: Array<number> | 'any';
+    /**
+     * Range that neighbouring frames are to share [stops]; default 1
+     */
+    overlapStops?: number;
+    /**
+     * What the camera meters, which biases count from; default: what suits the scene
+     */
+    meteredEv100?: number;
+    /**
+     * Whether the set must lie evenly about the metered exposure; default false
+     */
+    symmetric?: boolean;
+    /**
+     * Filters on the lens, in any order
+     */
+    filters?: Array<FilterInput>;
+    /**
+     * How fast the light goes [stops/min]
+     */
+    lightStopsPerMinute?: number;
+    /**
+     * Something that moves while the set is taken
+     */
+    subject?: {
+        /**
+         * Speed of the image [px/s]; this or motion
+         */
+        pxPerSecond?: number;
+        motion?: {
+            /**
+             * Speed [m/s]
+             */
+            speedMPerS: number;
+            /**
+             * Distance from the lens [m], more than one focal length
+             */
+            distanceM: number;
+            /**
+             * Focal length [mm]
+             */
+            focalLengthMm: number;
+            /**
+             * Pixel pitch [µm]
+             */
+            pixelPitchUm: number;
+            /**
+             * Angle between its path and the line of sight [deg]; default 90
+             */
+            pathAngleDeg?: number;
+        };
+        /**
+         * Shift between frames that a blend hides [px]
+         */
+        budgetPx: number;
+    };
+};
+
+export type BracketReview = {
+    frames: Array<{
+        biasStops: number;
+        /**
+         * Pixels that clip [%]
+         */
+        clippedHighlightPercent: number;
+        /**
+         * Pixels under the noise floor [%]
+         */
+        blockedShadowPercent: number;
+        /**
+         * Whether the blend with the fewest frames uses it
+         */
+        needed: boolean;
+        channels: {
+            red: ChannelShares;
+            green: ChannelShares;
+            blue: ChannelShares;
+        };
+    }>;
+    sceneRangeStops: number;
+    /**
+     * Whether the scene goes further than the frames do
+     */
+    sceneRangeIsLeast: boolean;
+    /**
+     * Against clipping in a frame without bias [stops]
+     */
+    highlightStops: number;
+    /**
+     * Against clipping in a frame without bias [stops]
+     */
+    shadowStops: number;
+    fewestFrames: number;
+    /**
+     * Frames that the blend does without, counted from 0 as given
+     */
+    leaveOut: Array<number>;
+    missing: Array<{
+        biasStops: number;
+        code: 'highlights-clip' | 'shadows-blocked' | 'gap';
+        reason: string;
+        /**
+         * Bias that may really be needed; null where that cannot be told
+         */
+        likelyBiasStops: number | null;
+    }>;
+    changes: Array<{
+        code: 'nothing' | 'add-darker' | 'add-brighter' | 'add-between' | 'shift-darker' | 'shift-brighter' | 'fewer-frames' | 'one-frame' | 'check-bias' | 'tone-curve';
+        text: string;
+    }>;
+    alignment: Array<{
+        fromBiasStops: number;
+        toBiasStops: number;
+        /**
+         * How much brighter the second frame is than its bias says
+         */
+        errorStops: number | null;
+        /**
+         * How much that differs between dark and bright parts
+         */
+        spreadStops: number | null;
+    }>;
+    assumptions: Array<Assumption>;
+};
+
+export type ChannelShares = {
+    /**
+     * Pixels that clip [%]
+     */
+    clippedHighlightPercent: number;
+    /**
+     * Pixels under the noise floor [%]
+     */
+    blockedShadowPercent: number;
+};
+
+export type ReviewInput = {
+    frames: Array<{
+        /**
+         * Against the base exposure [stops]
+         */
+        biasStops: number;
+        histogram: Histogram;
+        /**
+         * What the bins count by: sRGB code or light
+         */
+        coding: 'srgb' | 'linear';
+    }>;
+    camera?: {
+        /**
+         * From the meter up to clipping [stops]; default 3
+         */
+        headroomStops?: number;
+        /**
+         * From the meter down to the noise floor [stops]; default 6
+         */
+        footroomStops?: number;
+        /**
+         * From clipping down to the noise floor [stops], in place of footroomStops
+         */
+        dynamicRangeStops?: number;
+        /**
+         * ISO at which the range was measured; default: the ISO in use
+         */
+        dynamicRangeIso?: number;
+    };
+    /**
+     * Pixels that may clip [%]; default 0.1
+     */
+    clippedTolerancePercent?: number;
+    /**
+     * Pixels that may be black [%]; default 0.1
+     */
+    blockedTolerancePercent?: number;
+    /**
+     * Range that neighbouring frames are to share [stops]; default 1
+     */
+    overlapStops?: number;
+};
+
+/**
+ * 256 bins or more, the same number for each channel
+ */
+export type Histogram = {
+    /**
+     * Pixels in each bin, from black to white
+     */
+    red: Array<number>;
+    /**
+     * Pixels in each bin, from black to white
+     */
+    green: Array<number>;
+    /**
+     * Pixels in each bin, from black to white
+     */
+    blue: Array<number>;
+};
+
+export type OutingPlan = {
+    place: Place;
+    date: string;
+    timeZone: string;
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    arriveBy: string;
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    stayUntil: string;
+    light: LightWindows;
+    /**
+     * The skyline in the frame; null where the camera's direction was not given
+     */
+    skyline: SkylineInFrame | null;
+    moments: Array<OutingMoment>;
+    pack: Array<PackItem>;
+    moon: OutingMoon;
+    dew?: DewPoint;
+    cautions: Array<Caution>;
+    assumptions: Array<Assumption>;
+};
+
+export type SkylineInFrame = {
+    points: Array<SkylinePoint>;
+    /**
+     * Null where the skyline does not cross the frame
+     */
+    line: StraightLine | null;
+    /**
+     * Part of the frame that is sky
+     */
+    skyPercent: number;
+};
+
+export type SkylinePoint = {
+    /**
+     * From 0 at the left edge of the frame to 1 at the right
+     */
+    x: number;
+    /**
+     * From 0 at the top edge to 1 at the bottom
+     */
+    y: number;
+    azimuthDeg: number;
+    altitudeDeg: number;
+};
+
+export type StraightLine = {
+    /**
+     * Height of the line at the left edge: 0 is the top, 1 the bottom
+     */
+    yLeft: number;
+    yRight: number;
+    /**
+     * Clockwise positive
+     */
+    tiltDeg: number;
+    /**
+     * How far the skyline strays from it [% of the frame's height]
+     */
+    residualRmsPercent: number;
+    residualMaxPercent: number;
+};
+
+export type OutingMoment = {
+    name: 'hour-before-last-light' | 'last-direct-light' | 'sunset' | 'blue-hour' | 'civil-dusk' | 'civil-dawn' | 'sunrise' | 'first-direct-light' | 'hour-after-first-light' | 'lowest-sun' | 'shutter-reached' | 'start' | 'end';
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    instant: string;
+    sun: SkyPosition;
+    /**
+     * Whether the sun shines on what is photographed
+     */
+    directLight: boolean;
+    illuminanceLux: number;
+    ev100: SceneEv100;
+    /**
+     * The sky in the frame over the ground that is shown [stops]
+     */
+    contrastStops: number;
+    /**
+     * What the levels may be off by [± stops]
+     */
+    uncertaintyStops: number;
+    /**
+     * Negative while the light fades
+     */
+    lightStopsPerMinute: number;
+    approach: Approach;
+    exposure: OutingExposure;
+    bracket?: OutingBracket;
+    graduated?: GraduatedChoice;
+    longExposure?: LongExposurePlan;
+};
+
+export type SkyPosition = {
+    /**
+     * Degrees clockwise from true north, 0 to 360
+     */
+    azimuthDeg: number;
+    /**
+     * Apparent altitude of the centre [deg]: refraction is in it
+     */
+    altitudeDeg: number;
+    /**
+     * Airless altitude of the centre [deg]
+     */
+    trueAltitudeDeg: number;
+};
+
+export type SceneEv100 = {
+    /**
+     * The sky in the frame, its mean
+     */
+    sky: number;
+    litGround: number;
+    openShade: number;
+    deepShade: number;
+    /**
+     * The sky reflected in still water
+     */
+    stillWater: number;
+};
+
+export type Approach = {
+    kind: 'single' | 'graduated' | 'bracket' | 'graduated-and-bracket';
+    reasons: Array<ApproachReason>;
+};
+
+export type ApproachReason = {
+    code: 'scene-fits-one-frame' | 'scene-exceeds-one-frame' | 'skyline-straight-enough' | 'skyline-too-uneven' | 'no-skyline-in-frame' | 'no-graduated-filter' | 'sky-not-brighter' | 'graduated-enough' | 'graduated-not-enough';
+    text: string;
+};
+
+/**
+ * The single frame, or the middle one of the bracket
+ */
+export type OutingExposure = {
+    aperture: ApertureSetting;
+    shutter: ShutterSetting;
+    iso: IsoSetting;
+    /**
+     * What it is exposed for [EV100]
+     */
+    ev100: number;
+    warnings: Array<{
+        code: 'needs-bulb' | 'faster-than-shutter';
+        text: string;
+    }>;
+};
+
+export type OutingBracket = {
+    /**
+     * From the darkest to the brightest
+     */
+    frames: Array<BracketFrame>;
+    count: number;
+    /**
+     * 0 for a single frame
+     */
+    stepStops: number;
+    /**
+     * At the camera, gaps between frames included [s]
+     */
+    totalSeconds: number;
+    coverageStops: number;
+    reasons: Array<{
+        code: 'scene-range' | 'single-frame' | 'frames' | 'fewer-fall-short' | 'shifted' | 'one-would-do';
+        text: string;
+    }>;
+    warnings: Array<{
+        code: 'needs-bulb' | 'faster-than-shutter' | 'light-drift' | 'subject-displacement' | 'between-marks';
+        text: string;
+        /**
+         * Which frames, counted from 0
+         */
+        frames?: Array<number>;
+    }>;
+};
+
+export type GraduatedChoice = {
+    stops: number;
+    transition: 'hard' | 'medium' | 'soft' | 'reverse';
+    /**
+     * As the filter is marked
+     */
+    mark: string;
+    /**
+     * How far it is turned to lie along the skyline, clockwise positive
+     */
+    tiltDeg: number;
+};
+
+export type LongExposurePlan = {
+    /**
+     * As the filters are marked
+     */
+    filters: Array<string>;
+    attenuationStops: number;
+    naive: ShutterSetting;
+    /**
+     * The time that gathers the light while it changes; null where the light does not last
+     */
+    corrected: ShutterSetting | null;
+    naiveErrorStops: number | null;
+    meetsWanted: boolean;
+};
+
+export type PackItem = {
+    item: 'tripod' | 'remote-release' | 'lamp' | 'warm-layer' | 'polarizer' | 'neutral-density' | 'graduated-filter' | 'lens-cloth' | 'spare-battery';
+    why: string;
+};
+
+export type OutingMoon = {
+    illuminatedFraction: number;
+    /**
+     * 0 new, 0.25 first quarter, 0.5 full, 0.75 last quarter
+     */
+    phase: number;
+    phaseName: 'new-moon' | 'waxing-crescent' | 'first-quarter' | 'waxing-gibbous' | 'full-moon' | 'waning-gibbous' | 'last-quarter' | 'waning-crescent';
+    position: SkyPosition;
+};
+
+export type DewPoint = {
+    dewPointC: number;
+    /**
+     * How far the glass is above the dew point [°C]
+     */
+    spreadC: number;
+    fogRisk: 'low' | 'possible' | 'likely';
+};
+
+export type OutingInput = {
+    place: PlaceInput;
+    /**
+     * The local calendar day at the place, YYYY-MM-DD; default: today there
+     */
+    date?: string;
+    /**
+     * An evening, a morning, or a span of at most 24 hours
+     */
+    session: 'evening' | 'morning' | SessionSpan;
+    camera: CameraInput;
+    subject?: SubjectInput;
+    /**
+     * What is in the bag
+     */
+    filters?: Array<FilterInput>;
+    sky?: SkyInput;
+    horizon?: HorizonInput;
+    /**
+     * A shutter time that is wanted, as for smooth water [s]
+     */
+    targetShutterSeconds?: number;
+};
+
+export type SessionSpan = {
+    /**
+     * RFC 3339 with an offset
+     */
+    from: string;
+    /**
+     * RFC 3339 with an offset
+     */
+    to: string;
+};
+
+export type CameraInput = {
+    sensor?: SensorInput;
+    /**
+     * Focal length [mm]
+     */
+    focalLengthMm?: number;
+    /**
+     * f-number. A mark of the series is read as what it stands for: 11 is f/11, which is 11.31
+     */
+    aperture?: number;
+    /**
+     * ISO. A mark of the series is read as what it stands for: 1250 is 1269.9
+     */
+    iso?: number;
+    /**
+     * Where the camera points, degrees clockwise from true north
+     */
+    azimuthDeg?: number;
+    /**
+     * Camera axis above the level [deg]; default 0
+     */
+    pitchDeg?: number;
+    orientation?: 'landscape' | 'portrait';
+    /**
+     * From the meter up to clipping [stops]; default 3
+     */
+    headroomStops?: number;
+    /**
+     * From the meter down to the noise floor [stops]; default 6
+     */
+    footroomStops?: number;
+    /**
+     * From clipping down to the noise floor [stops], in place of footroomStops
+     */
+    dynamicRangeStops?: number;
+    /**
+     * ISO at which the range was measured; default: the ISO in use
+     */
+    dynamicRangeIso?: number;
+};
+
+/**
+ * The name of a format, or a sensor's own measures
+ */
+export type SensorInput = 'full-frame' | 'aps-h' | 'aps-c' | 'aps-c-1.6x' | 'four-thirds' | 'one-inch' | 'two-thirds-inch' | 'one-over-1.3-inch' | 'one-over-2.3-inch' | 'medium-44x33' | 'medium-54x40' | 'film-6x4.5' | 'film-6x6' | 'film-6x7' | 'film-6x9' | 'film-6x17' | 'large-4x5' | 'large-8x10' | SensorSize;
+
+export type SensorSize = {
+    /**
+     * Width of the image on the sensor [mm]
+     */
+    widthMm: number;
+    /**
+     * Its height [mm]
+     */
+    heightMm: number;
+    /**
+     * Pixels across the width
+     */
+    widthPx?: number;
+};
+
+/**
+ * Default: a clear sky of usual clearness
+ */
+export type SkyInput = {
+    cloudCover?: CloudCover;
+    /**
+     * Luminous turbidity factor; default 2.12
+     */
+    turbidity?: number;
+    /**
+     * Of the air [°C]; default 10
+     */
+    temperatureC?: number;
+    /**
+     * [%]; with temperatureC it tells of fog on the lens
+     */
+    relativeHumidity?: number;
+};
+
+export type ReferenceTables = {
+    tables: Array<{
+        /**
+         * As in the path
+         */
+        name: string;
+        title: string;
+        /**
+         * Where the values come from
+         */
+        source: string;
+        rowCount: number;
+    }>;
+};
+
+export type ReferenceTable = {
+    /**
+     * As in the path
+     */
+    name: string;
+    title: string;
+    /**
+     * Where the values come from
+     */
+    source: string;
+    columns: Array<{
+        name: string;
+        description: string;
+        unit?: string;
+    }>;
+    /**
+     * One member for each column
+     */
+    rows: Array<{
+        [key: string]: string | number;
+    }>;
+};
+
 export type GetSunPositionData = {
     body?: never;
     path?: never;
@@ -457,3 +1838,450 @@ export type FindLightWindowsFromBodyResponses = {
 };
 
 export type FindLightWindowsFromBodyResponse = FindLightWindowsFromBodyResponses[keyof FindLightWindowsFromBodyResponses];
+
+export type GetHorizonData = {
+    body?: never;
+    path?: never;
+    query: {
+        /**
+         * Latitude, WGS 84 [deg], north positive
+         */
+        latitude: number;
+        /**
+         * Longitude, WGS 84 [deg], east positive
+         */
+        longitude: number;
+        /**
+         * Height of the eye or lens above the ground [m]; default 1.6
+         */
+        eyeHeightM?: number;
+        /**
+         * Step round the compass [deg], as near as a whole number of steps allows; default 0.25
+         */
+        stepDeg?: number;
+        /**
+         * How far to look [km]; default 150, less where nothing farther could rise
+         */
+        radiusKm?: number;
+    };
+    url: '/v1/horizon';
+};
+
+export type GetHorizonErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type GetHorizonError = GetHorizonErrors[keyof GetHorizonErrors];
+
+export type GetHorizonResponses = {
+    /**
+     * The skyline
+     */
+    200: TerrainHorizon;
+};
+
+export type GetHorizonResponse = GetHorizonResponses[keyof GetHorizonResponses];
+
+export type SolveExposureData = {
+    body: ExposureInput;
+    path?: never;
+    query?: never;
+    url: '/v1/exposures/solve';
+};
+
+export type SolveExposureErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type SolveExposureError = SolveExposureErrors[keyof SolveExposureErrors];
+
+export type SolveExposureResponses = {
+    /**
+     * The exposure
+     */
+    200: ExposureSolution;
+};
+
+export type SolveExposureResponse = SolveExposureResponses[keyof SolveExposureResponses];
+
+export type ListEquivalentsData = {
+    body: EquivalentsInput;
+    path?: never;
+    query?: never;
+    url: '/v1/exposures/equivalents';
+};
+
+export type ListEquivalentsErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type ListEquivalentsError = ListEquivalentsErrors[keyof ListEquivalentsErrors];
+
+export type ListEquivalentsResponses = {
+    /**
+     * The ladder, from the widest aperture
+     */
+    200: Equivalents;
+};
+
+export type ListEquivalentsResponse = ListEquivalentsResponses[keyof ListEquivalentsResponses];
+
+export type SolveLongExposureData = {
+    body: LongExposureInput;
+    path?: never;
+    query?: never;
+    url: '/v1/exposures/long';
+};
+
+export type SolveLongExposureErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type SolveLongExposureError = SolveLongExposureErrors[keyof SolveLongExposureErrors];
+
+export type SolveLongExposureResponses = {
+    /**
+     * The long exposure
+     */
+    200: LongExposure;
+};
+
+export type SolveLongExposureResponse = SolveLongExposureResponses[keyof SolveLongExposureResponses];
+
+export type PlanBracketData = {
+    body: BracketInput;
+    path?: never;
+    query?: never;
+    url: '/v1/brackets/plan';
+};
+
+export type PlanBracketErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type PlanBracketError = PlanBracketErrors[keyof PlanBracketErrors];
+
+export type PlanBracketResponses = {
+    /**
+     * The set, from the darkest frame to the brightest
+     */
+    200: BracketPlan;
+};
+
+export type PlanBracketResponse = PlanBracketResponses[keyof PlanBracketResponses];
+
+export type ReviewBracketData = {
+    body: ReviewInput;
+    path?: never;
+    query?: never;
+    url: '/v1/brackets/review';
+};
+
+export type ReviewBracketErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type ReviewBracketError = ReviewBracketErrors[keyof ReviewBracketErrors];
+
+export type ReviewBracketResponses = {
+    /**
+     * The review, frames in the order given
+     */
+    200: BracketReview;
+};
+
+export type ReviewBracketResponse = ReviewBracketResponses[keyof ReviewBracketResponses];
+
+export type PlanOutingData = {
+    body: OutingInput;
+    path?: never;
+    query?: never;
+    url: '/v1/outings/plan';
+};
+
+export type PlanOutingErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type PlanOutingError = PlanOutingErrors[keyof PlanOutingErrors];
+
+export type PlanOutingResponses = {
+    /**
+     * The plan
+     */
+    200: OutingPlan;
+};
+
+export type PlanOutingResponse = PlanOutingResponses[keyof PlanOutingResponses];
+
+export type ListReferenceTablesData = {
+    body?: never;
+    path?: never;
+    query?: never;
+    url: '/v1/reference';
+};
+
+export type ListReferenceTablesErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type ListReferenceTablesError = ListReferenceTablesErrors[keyof ListReferenceTablesErrors];
+
+export type ListReferenceTablesResponses = {
+    /**
+     * The tables
+     */
+    200: ReferenceTables;
+};
+
+export type ListReferenceTablesResponse = ListReferenceTablesResponses[keyof ListReferenceTablesResponses];
+
+export type GetReferenceTableData = {
+    body?: never;
+    path: {
+        /**
+         * Name of the table
+         */
+        table: string;
+    };
+    query?: never;
+    url: '/v1/reference/{table}';
+};
+
+export type GetReferenceTableErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * Nothing is at this path
+     */
+    404: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type GetReferenceTableError = GetReferenceTableErrors[keyof GetReferenceTableErrors];
+
+export type GetReferenceTableResponses = {
+    /**
+     * The table
+     */
+    200: ReferenceTable;
+};
+
+export type GetReferenceTableResponse = GetReferenceTableResponses[keyof GetReferenceTableResponses];

@@ -1,0 +1,209 @@
+import type { OutingPlan as CoreOutingPlan } from "@fieldstop/core";
+import { z } from "@hono/zod-openapi";
+import { BracketPlan } from "./bracket";
+import { CameraInput } from "./camera";
+import { ApertureSetting, ExposureSolution, IsoSetting, ShutterSetting } from "./exposure";
+import { FilterInput } from "./filter";
+import { HorizonInput } from "./horizon";
+import { DateInput, Instant, InstantInput } from "./instant";
+import { LightWindows, ReportedPlace } from "./light-windows";
+import { Assumption, Caution } from "./notes";
+import { bodyNumber } from "./numbers";
+import { PlaceInput } from "./place";
+import type { Assert, SameShape } from "./same-shape";
+import { SkyInput } from "./sky";
+import { SkyPosition } from "./sky-position";
+import { SkylineInFrame } from "./skyline";
+import { SubjectInput } from "./subject";
+
+export const OutingInput = z
+  .strictObject({
+    place: PlaceInput,
+    date: DateInput.optional(),
+    session: z
+      .union([
+        z.enum(["evening", "morning"]),
+        z.strictObject({ from: InstantInput, to: InstantInput }).openapi("SessionSpan"),
+      ])
+      .openapi({ description: "An evening, a morning, or a span of at most 24 hours", example: "evening" }),
+    camera: CameraInput,
+    subject: SubjectInput.optional(),
+    filters: z.array(FilterInput).max(12).optional().openapi({ description: "What is in the bag" }),
+    sky: SkyInput.optional(),
+    horizon: HorizonInput.optional(),
+    targetShutterSeconds: bodyNumber({
+      min: 1e-6,
+      max: 3600,
+      description: "A shutter time that is wanted, as for smooth water [s]",
+      example: 30,
+    }).optional(),
+  })
+  .openapi("OutingInput");
+
+const SceneEv100 = z
+  .object({
+    sky: z.number().openapi({ description: "The sky in the frame, its mean" }),
+    litGround: z.number(),
+    openShade: z.number(),
+    deepShade: z.number(),
+    stillWater: z.number().openapi({ description: "The sky reflected in still water" }),
+  })
+  .openapi("SceneEv100");
+
+const Reason = z
+  .object({
+    code: z.enum([
+      "scene-fits-one-frame",
+      "scene-exceeds-one-frame",
+      "skyline-straight-enough",
+      "skyline-too-uneven",
+      "no-skyline-in-frame",
+      "no-graduated-filter",
+      "sky-not-brighter",
+      "graduated-enough",
+      "graduated-not-enough",
+    ]),
+    text: z.string(),
+  })
+  .openapi("ApproachReason");
+
+const OutingMoment = z
+  .object({
+    name: z.enum([
+      "hour-before-last-light",
+      "last-direct-light",
+      "sunset",
+      "blue-hour",
+      "civil-dusk",
+      "civil-dawn",
+      "sunrise",
+      "first-direct-light",
+      "hour-after-first-light",
+      "lowest-sun",
+      "shutter-reached",
+      "start",
+      "end",
+    ]),
+    instant: Instant,
+    sun: SkyPosition,
+    directLight: z.boolean().openapi({ description: "Whether the sun shines on what is photographed" }),
+    illuminanceLux: z.number(),
+    ev100: SceneEv100,
+    contrastStops: z.number().openapi({ description: "The sky in the frame over the ground that is shown [stops]" }),
+    uncertaintyStops: z.number().openapi({ description: "What the levels may be off by [± stops]" }),
+    lightStopsPerMinute: z.number().openapi({ description: "Negative while the light fades" }),
+    approach: z
+      .object({
+        kind: z.enum(["single", "graduated", "bracket", "graduated-and-bracket"]),
+        reasons: z.array(Reason),
+      })
+      .openapi("Approach"),
+    exposure: z
+      .object({
+        aperture: ApertureSetting,
+        shutter: ShutterSetting,
+        iso: IsoSetting,
+        ev100: z.number().openapi({ description: "What it is exposed for [EV100]" }),
+        warnings: ExposureSolution.shape.warnings,
+      })
+      .openapi("OutingExposure", { description: "The single frame, or the middle one of the bracket" }),
+    bracket: BracketPlan.pick({
+      frames: true,
+      count: true,
+      stepStops: true,
+      totalSeconds: true,
+      coverageStops: true,
+      reasons: true,
+      warnings: true,
+    })
+      .openapi("OutingBracket")
+      .optional(),
+    graduated: z
+      .object({
+        stops: z.number(),
+        transition: z.enum(["hard", "medium", "soft", "reverse"]),
+        mark: z.string().openapi({ description: "As the filter is marked" }),
+        tiltDeg: z
+          .number()
+          .openapi({ description: "How far it is turned to lie along the skyline, clockwise positive" }),
+      })
+      .openapi("GraduatedChoice")
+      .optional(),
+    longExposure: z
+      .object({
+        filters: z.array(z.string()).openapi({ description: "As the filters are marked" }),
+        attenuationStops: z.number(),
+        naive: ShutterSetting,
+        corrected: z.union([ShutterSetting, z.null()]).openapi({
+          description: "The time that gathers the light while it changes; null where the light does not last",
+        }),
+        naiveErrorStops: z.union([z.number(), z.null()]),
+        meetsWanted: z.boolean(),
+      })
+      .openapi("LongExposurePlan")
+      .optional(),
+  })
+  .openapi("OutingMoment");
+
+const PackItem = z
+  .object({
+    item: z.enum([
+      "tripod",
+      "remote-release",
+      "lamp",
+      "warm-layer",
+      "polarizer",
+      "neutral-density",
+      "graduated-filter",
+      "lens-cloth",
+      "spare-battery",
+    ]),
+    why: z.string(),
+  })
+  .openapi("PackItem");
+
+const DewPoint = z
+  .object({
+    dewPointC: z.number(),
+    spreadC: z.number().openapi({ description: "How far the glass is above the dew point [°C]" }),
+    fogRisk: z.enum(["low", "possible", "likely"]),
+  })
+  .openapi("DewPoint");
+
+export const OutingPlan = z
+  .object({
+    place: ReportedPlace,
+    date: z.string(),
+    timeZone: z.string(),
+    arriveBy: Instant,
+    stayUntil: Instant,
+    light: LightWindows,
+    skyline: z.union([SkylineInFrame, z.null()]).openapi({
+      description: "The skyline in the frame; null where the camera's direction was not given",
+    }),
+    moments: z.array(OutingMoment),
+    pack: z.array(PackItem),
+    moon: z
+      .object({
+        illuminatedFraction: z.number(),
+        phase: z.number().openapi({ description: "0 new, 0.25 first quarter, 0.5 full, 0.75 last quarter" }),
+        phaseName: z.enum([
+          "new-moon",
+          "waxing-crescent",
+          "first-quarter",
+          "waxing-gibbous",
+          "full-moon",
+          "waning-gibbous",
+          "last-quarter",
+          "waning-crescent",
+        ]),
+        position: SkyPosition,
+      })
+      .openapi("OutingMoon"),
+    dew: DewPoint.optional(),
+    cautions: z.array(Caution),
+    assumptions: z.array(Assumption),
+  })
+  .openapi("OutingPlan");
+
+export type OutingPlanCheck = Assert<SameShape<z.output<typeof OutingPlan>, CoreOutingPlan>>;

@@ -1,0 +1,32 @@
+import { DomainError } from "../domain-error";
+import { type Filter, type FilterReading, type GraduatedTransition, readFilter } from "../filters/filter";
+import type { Assumption } from "../notes";
+
+/** What is in the bag, sorted by what it is for, weakest first. */
+export interface Kit {
+  readonly neutralDensity: readonly FilterReading[];
+  readonly graduated: readonly (FilterReading & { readonly transition: GraduatedTransition })[];
+  readonly polarizer: FilterReading | null;
+}
+
+const MOST_FILTERS = 12;
+
+/**
+ * Sorts the filters of a bag by what they are for.
+ * @throws DomainError for more than 12 filters, or one that cannot be read
+ */
+export function sortKit(filters: readonly Filter[], assumptions: Assumption[]): Kit {
+  if (filters.length > MOST_FILTERS) {
+    throw new DomainError({ param: "filters", given: filters.length, allowed: `up to ${MOST_FILTERS} filters` });
+  }
+  const readings = filters.map((filter, i) => readFilter(filter, `filters.${i}`, assumptions));
+  const strength = (reading: FilterReading): number => reading.attenuationStops + reading.graduatedStops;
+  readings.sort((a, b) => strength(a) - strength(b));
+  return {
+    neutralDensity: readings.filter(({ kind }) => kind === "nd"),
+    graduated: readings.flatMap((reading) =>
+      reading.transition === undefined ? [] : [{ ...reading, transition: reading.transition }],
+    ),
+    polarizer: readings.find(({ kind }) => kind === "polarizer") ?? null,
+  };
+}

@@ -1,0 +1,72 @@
+import type { LightCurve } from "../exposure/light-curve";
+import { type CorrectedShutter, solveLongExposure, whenShutterComesAbout } from "../exposure/long-exposure";
+import type { ShutterSetting } from "../exposure/settings";
+import type { Filter } from "../filters/filter";
+import { selectFilters } from "../filters/select";
+import type { PlannedCamera } from "./camera";
+
+/** A long exposure at one moment: the filters of the bag that come nearest to the time that is wanted. */
+export interface LongExposurePlan {
+  /** As the filters are marked; empty where none is needed. */
+  readonly filters: readonly string[];
+  readonly attenuationStops: number;
+  /** The time if the light stood still. */
+  readonly naive: ShutterSetting;
+  /** The time that gathers the light while it fades or grows; null where the light of the session is not enough. */
+  readonly corrected: ShutterSetting | null;
+  /** How wrong the exposure is with the naive time [stops], negative for under-exposed; null where the light is not known for so long. */
+  readonly naiveErrorStops: number | null;
+  readonly meetsWanted: boolean;
+}
+
+/**
+ * The filters and the time for a wanted long exposure that starts at an instant.
+ * @param light on the ground that is photographed [EV100]
+ * @param filters the bag; graduated ones take no part
+ */
+export function longExposureAt(
+  light: LightCurve,
+  startMs: number,
+  filters: readonly Filter[],
+  wantedShutterSeconds: number,
+  camera: PlannedCamera,
+): LongExposurePlan | null {
+  // too near the end of the known light to look into it
+  if (startMs >= light.endMs - 1000) return null;
+  const { aperture, iso } = camera;
+  const exposure = (attenuationStops: number) =>
+    solveLongExposure({ light, startMs, aperture, iso, attenuationStops, wantedShutterSeconds });
+  const best = filters.some(({ kind }) => kind !== "graduated")
+    ? selectFilters({ filters, wantedShutterSeconds, aperture, iso, light, atMs: startMs, mostChoices: 1 }).choices[0]
+    : undefined;
+  const attenuationStops = best?.attenuationStops ?? 0;
+  const { naive, corrected, errorStops } = exposure(attenuationStops);
+  return {
+    filters: best?.marks ?? [],
+    attenuationStops,
+    naive,
+    corrected: timeOf(corrected),
+    naiveErrorStops: errorStops,
+    meetsWanted: best?.meets ?? false,
+  };
+}
+
+/** When, in a session, the strongest stack of the bag makes a wanted time the right one; null where it never does. */
+export function whenKitReaches(
+  light: LightCurve,
+  filters: readonly Filter[],
+  wantedShutterSeconds: number,
+  camera: PlannedCamera,
+): number | null {
+  const { aperture, iso } = camera;
+  const whole = filters.filter(({ kind }) => kind !== "graduated");
+  if (whole.length === 0) return null;
+  const { choices } = selectFilters({ filters: whole, wantedShutterSeconds, aperture, iso, light, mostChoices: 200 });
+  const attenuationStops = Math.max(...choices.map((choice) => choice.attenuationStops));
+  const moments = whenShutterComesAbout(light, { aperture, iso, attenuationStops }, wantedShutterSeconds);
+  return moments.kind === "crosses" ? (moments.moments[0]?.startMs ?? null) : null;
+}
+
+function timeOf(corrected: CorrectedShutter): ShutterSetting | null {
+  return corrected.kind === "reached" ? corrected.shutter : null;
+}

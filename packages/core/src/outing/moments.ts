@@ -1,0 +1,82 @@
+import type { SessionSpan } from "./session";
+
+export type MomentName =
+  | "hour-before-last-light"
+  | "last-direct-light"
+  | "sunset"
+  | "blue-hour"
+  | "civil-dusk"
+  | "civil-dawn"
+  | "sunrise"
+  | "first-direct-light"
+  | "hour-after-first-light"
+  | "lowest-sun"
+  | "shutter-reached"
+  | "start"
+  | "end";
+
+export interface Moment {
+  readonly name: MomentName;
+  readonly instantMs: number;
+}
+
+/** What a session knows of its light: stretches and crossings within it [Unix ms]. */
+export interface SessionLight {
+  /** Direct light at what is photographed, in order. */
+  readonly directLight: readonly { readonly startMs: number; readonly endMs: number }[];
+  /** The almanac's sunrise or sunset. */
+  readonly sunriseMs?: number;
+  readonly sunsetMs?: number;
+  /** When the sun passes the middle of the blue hour, and the bound of civil twilight, rising or falling. */
+  readonly blueHourMs?: number;
+  readonly civilMs?: number;
+}
+
+const HOUR_MS = 3_600_000;
+
+/**
+ * The moments of a session that a photographer plans by, in order of time: for an evening an hour before the last direct light, that
+ * light's end, the almanac's sunset, the middle of the blue hour and its end; for a morning the same backwards; for a span its start and end.
+ * What does not happen in the session is left out; where the sun never leaves, its lowest point stands for it.
+ */
+export function keyMoments(span: SessionSpan, light: SessionLight): Moment[] {
+  const moments: Moment[] = [];
+  const add = (name: MomentName, instantMs: number | undefined): void => {
+    if (instantMs !== undefined && instantMs >= span.startMs && instantMs <= span.endMs)
+      moments.push({ name, instantMs });
+  };
+  const first = light.directLight[0]?.startMs;
+  const last = light.directLight.at(-1)?.endMs;
+  if (span.part === "evening") {
+    if (last === span.endMs) {
+      // the sun does not leave: its lowest point is the moment
+      add("lowest-sun", last);
+    } else {
+      add("hour-before-last-light", last === undefined ? undefined : last - HOUR_MS);
+      add("last-direct-light", last);
+    }
+    add("sunset", light.sunsetMs);
+    add("blue-hour", light.blueHourMs);
+    add("civil-dusk", light.civilMs);
+  } else if (span.part === "morning") {
+    add("civil-dawn", light.civilMs);
+    add("blue-hour", light.blueHourMs);
+    add("sunrise", light.sunriseMs);
+    if (first === span.startMs) {
+      add("lowest-sun", first);
+    } else {
+      add("first-direct-light", first);
+      add("hour-after-first-light", first === undefined ? undefined : first + HOUR_MS);
+    }
+  } else {
+    add("start", span.startMs);
+    // light that is there at the start, or still there at the end, neither comes nor goes in the span
+    add("first-direct-light", first === span.startMs ? undefined : first);
+    add("last-direct-light", last === span.endMs ? undefined : last);
+    add("sunrise", light.sunriseMs);
+    add("sunset", light.sunsetMs);
+    add("blue-hour", light.blueHourMs);
+    add("end", span.endMs);
+  }
+  return moments.sort((a, b) => a.instantMs - b.instantMs);
+}

@@ -1,0 +1,194 @@
+import { DomainError, within } from "../domain-error";
+import type { Filter } from "../filters/filter";
+import { type SkylineInFrame, skylineInFrame } from "../framing/skyline";
+import type { HorizonProfile } from "../horizon/profile";
+import { localDay, zoneClock } from "../instants";
+import { findLightWindows, type Horizon, type LightWindows, type Place, type Subject } from "../light/windows";
+import { type Assumption, type Caution, caution } from "../notes";
+import { type DewPoint, dewPoint } from "../sky/dew";
+import type { Observer, SkyPosition } from "../sky/horizontal";
+import { type MoonPhaseName, moonPhase, moonPosition } from "../sky/moon";
+import { dipDeg } from "../sky/rise-set";
+import type { SkyState } from "../sky/sky-types";
+import { type OutingCamera, planCamera } from "./camera";
+import { sortKit } from "./kit";
+import { whenKitReaches } from "./long-exposures";
+import { type PackItem, packOf } from "./pack";
+import { type OutingMoment, planMoment, SKY_PEAK_STOPS } from "./plan-moment";
+import { sessionScene } from "./scene";
+import { type AskedSession, momentsOf, spanOf } from "./session-moments";
+
+/** The sky and the air of the session, as a forecast gives them. */
+export interface OutingSky extends SkyState {
+  /** Of the air [°C]; it bends the light near the horizon, too. */
+  readonly temperatureC?: number | undefined;
+  /** [%] */
+  readonly relativeHumidity?: number | undefined;
+}
+
+export interface OutingRequest {
+  readonly place: Place;
+  /** Local calendar day, YYYY-MM-DD. */
+  readonly date: string;
+  readonly timeZone: string;
+  readonly session: AskedSession;
+  readonly camera: OutingCamera;
+  readonly subject?: Subject | undefined;
+  /** What is in the bag, up to 12 filters. */
+  readonly filters?: readonly Filter[] | undefined;
+  readonly sky?: OutingSky | undefined;
+  readonly horizon: Horizon;
+  /** A shutter time that is wanted, as for smooth water [s]. */
+  readonly targetShutterSeconds?: number | undefined;
+}
+
+export interface OutingPlan {
+  readonly place: LightWindows["place"];
+  readonly date: string;
+  readonly timeZone: string;
+  readonly arriveBy: string;
+  readonly stayUntil: string;
+  readonly light: LightWindows;
+  /** The skyline in the frame; null where the camera's direction was not given. */
+  readonly skyline: SkylineInFrame | null;
+  readonly moments: readonly OutingMoment[];
+  readonly pack: readonly PackItem[];
+  readonly moon: {
+    readonly illuminatedFraction: number;
+    readonly phase: number;
+    readonly phaseName: MoonPhaseName;
+    /** Where it stands in the middle of the session. */
+    readonly position: SkyPosition;
+  };
+  /** Whether the lens will fog; present where temperature and humidity are given. */
+  readonly dew?: DewPoint;
+  readonly cautions: readonly Caution[];
+  readonly assumptions: readonly Assumption[];
+}
+
+// Common practice: time to choose the spot, set up and frame before the first moment
+const SET_UP_MS = 30 * 60_000;
+// Common practice: below this sun a path is hard to see without a lamp
+const DARK_BELOW_DEG = -3;
+
+/**
+ * One evening or morning, planned: when to be there, the moments that count, and for each the light, the contrast, the approach with its
+ * reasons, the settings, and the long exposure if one is wanted; and what to pack.
+ * @param request place, day and session; camera; what is photographed; the bag; the sky; the skyline; a wanted shutter time [s]
+ * @returns moments in order of time, instants as RFC 3339 with the zone's offset
+ * @throws DomainError for values out of range; `impossible` where the session holds none of the moments, or a bracket cannot cover the scene
+ * Source: each part's own: {@link findLightWindows}, {@link sceneLevels}, {@link chooseApproach}, {@link planBracket}, {@link solveLongExposure}.
+ * Accuracy: instants as those of {@link directLight}; light ±0.5 to ±1.5 stops, said with each moment.
+ */
+export function planOuting(request: OutingRequest): OutingPlan {
+  const { place, date, timeZone, horizon, subject, filters = [], targetShutterSeconds } = request;
+  const clock = zoneClock(timeZone);
+  const toSecond = (ms: number): string => clock.format(Math.round(ms / 1000) * 1000);
+  const assumptions: Assumption[] = [];
+  const { temperatureC, relativeHumidity } = request.sky ?? {};
+  const atmosphere = temperatureC === undefined ? undefined : { temperatureC };
+  const light = findLightWindows({ place, date, timeZone, horizon, subject, atmosphere });
+  const camera = planCamera(request.camera, assumptions);
+  const kit = sortKit(filters, assumptions);
+  const observer: Observer = {
+    latitude: place.latitude,
+    longitude: place.longitude,
+    elevationM: light.place.elevationM,
+  };
+  const span = spanOf(request.session, localDay(date, timeZone), observer);
+  const aboveSeaM = Math.max(0, light.place.elevationM) + light.place.eyeHeightM;
+  const profile = profileOf(horizon, aboveSeaM);
+  const scene = sessionScene({
+    span,
+    camera: observer,
+    subject: {
+      ...observer,
+      latitude: subject?.latitude ?? place.latitude,
+      longitude: subject?.longitude ?? place.longitude,
+    },
+    profile,
+    subjectProfile: subject?.horizon === undefined ? profile : profileOf(subject.horizon, aboveSeaM),
+    almanacAltitudeDeg: -dipDeg(aboveSeaM),
+    facing:
+      subject?.facingAzimuthDeg === undefined
+        ? undefined
+        : { facingAzimuthDeg: subject.facingAzimuthDeg, slopeDeg: subject.slopeDeg ?? 90 },
+    sky: request.sky,
+    atmosphere,
+  });
+  const reachedMs =
+    targetShutterSeconds === undefined
+      ? null
+      : whenKitReaches(scene.groundCurve, filters, targetShutterSeconds, camera);
+  const moments = momentsOf(span, scene, aboveSeaM);
+  if (reachedMs !== null) moments.push({ name: "shutter-reached", instantMs: reachedMs });
+  moments.sort((a, b) => a.instantMs - b.instantMs);
+  if (moments.length === 0) {
+    throw new DomainError({
+      code: "impossible",
+      param: "session",
+      given: typeof request.session === "string" ? request.session : "a span",
+      allowed: "a session in which the sun comes or goes; ask for a span from and to instead",
+    });
+  }
+  const context = { filters, targetShutterSeconds, scene, camera, kit, profile, toSecond, assumptions };
+  const planned = moments.map((moment) => planMoment(moment, context));
+
+  const firstMs = (moments[0] as (typeof moments)[number]).instantMs;
+  const lastMs = (moments.at(-1) as (typeof moments)[number]).instantMs;
+  const arriveMs = firstMs - SET_UP_MS;
+  const stayMs = lastMs + secondsNeeded(planned.at(-1) as OutingMoment) * 1000;
+  const middleMs = (firstMs + lastMs) / 2;
+  const { illuminatedFraction, phase, phaseName } = moonPhase(middleMs);
+  const { azimuthDeg, altitudeDeg, trueAltitudeDeg } = moonPosition(middleMs, observer);
+  return {
+    place: light.place,
+    date,
+    timeZone,
+    arriveBy: toSecond(arriveMs),
+    stayUntil: toSecond(stayMs),
+    light,
+    skyline: request.camera.azimuthDeg === undefined ? null : skylineInFrame(profile, camera.framingToward(0)),
+    moments: planned,
+    pack: packOf(
+      planned,
+      camera,
+      (stayMs - arriveMs) / 60_000,
+      [arriveMs, stayMs].some((ms) => scene.sun(ms).altitudeDeg < DARK_BELOW_DEG),
+    ),
+    moon: { illuminatedFraction, phase, phaseName, position: { azimuthDeg, altitudeDeg, trueAltitudeDeg } },
+    ...(temperatureC === undefined || relativeHumidity === undefined
+      ? {}
+      : { dew: within("sky", () => dewPoint(temperatureC, relativeHumidity)) }),
+    cautions: [
+      caution("sun-through-optics"),
+      caution("dark-paths"),
+      caution("tide-and-swell"),
+      caution("cliffs-and-mud"),
+      caution("wildlife"),
+    ],
+    assumptions: [
+      ...light.assumptions,
+      ...distinct(assumptions),
+      { field: "setUpMinutes", value: SET_UP_MS / 60_000, why: "time to choose the spot and set up" },
+      { field: "skyPeakStops", value: SKY_PEAK_STOPS, why: "bright parts of the sky over its mean" },
+    ],
+  };
+}
+
+function profileOf(horizon: Horizon, heightAboveSeaM: number): HorizonProfile {
+  if (horizon.kind !== "flat") return horizon.profile;
+  const altitudeDeg = -dipDeg(heightAboveSeaM);
+  return { azimuthsDeg: [0, 180], altitudesDeg: [altitudeDeg, altitudeDeg] };
+}
+
+/** How long the camera is at work from a moment on [s]. */
+function secondsNeeded({ exposure, bracket, longExposure }: OutingMoment): number {
+  return Math.max(exposure.shutter.seconds, bracket?.totalSeconds ?? 0, longExposure?.corrected?.seconds ?? 0);
+}
+
+/** Each assumption once: a field that several moments assumed alike is one guess. */
+function distinct(assumptions: readonly Assumption[]): Assumption[] {
+  const seen = new Map(assumptions.map((assumption) => [`${assumption.field}=${assumption.value}`, assumption]));
+  return [...seen.values()];
+}

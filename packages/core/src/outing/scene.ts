@@ -1,0 +1,88 @@
+import type { LightCurve } from "../exposure/light-curve";
+import { lightCurveFromModel } from "../exposure/light-curve";
+import type { HorizonProfile } from "../horizon/profile";
+import { skyViewFactor } from "../horizon/sky-view";
+import { interpolateRoundCompass } from "../interpolation";
+import { type DirectLightInterval, directLight, type Facing } from "../light/direct-light";
+import { type SceneLevels, sceneLevels } from "../light/levels";
+import type { Observer, SkyPosition } from "../sky/horizontal";
+import type { CameraView } from "../sky/luminance";
+import { moonPhase } from "../sky/moon";
+import type { Atmosphere } from "../sky/refraction";
+import type { SkyState } from "../sky/sky-types";
+import { moonTrack, type SkyTrack, sunTrack } from "../sky/track";
+import type { SessionSpan } from "./session";
+
+/** The light over a session at what is photographed. */
+export interface SessionScene {
+  readonly sun: SkyTrack;
+  /** Direct sunlight on what is photographed, in order. */
+  readonly directLight: readonly DirectLightInterval[];
+  isLit(instantMs: number): boolean;
+  levelsAt(instantMs: number, view: CameraView): SceneLevels;
+  /** The light on the ground that is photographed, in the sun or in open shade [EV100], over the session. */
+  readonly groundCurve: LightCurve;
+  /** How fast the ground's light goes in the minute from an instant [stops/min], the sun's coming or going left out. */
+  stopsPerMinute(instantMs: number): number;
+}
+
+export interface SessionSceneRequest {
+  readonly span: SessionSpan;
+  readonly camera: Observer;
+  readonly subject: Observer;
+  readonly profile: HorizonProfile;
+  readonly subjectProfile: HorizonProfile;
+  readonly almanacAltitudeDeg: number;
+  readonly facing?: Facing | undefined;
+  readonly sky?: SkyState | undefined;
+  readonly atmosphere?: Atmosphere | undefined;
+}
+
+/** Sun, moon, direct light and brightness over one session, computed once for all its moments. */
+export function sessionScene(request: SessionSceneRequest): SessionScene {
+  const { span, camera, subject, profile, subjectProfile, almanacAltitudeDeg, facing, sky, atmosphere } = request;
+  const { startMs, endMs } = span;
+  const sun = sunTrack(startMs, endMs, camera, atmosphere);
+  const moon = moonTrack(startMs, endMs, camera, atmosphere);
+  const atSubject = sunTrack(startMs, endMs, subject, atmosphere);
+  const { intervals } = directLight({
+    track: atSubject,
+    startMs,
+    endMs,
+    profile: subjectProfile,
+    almanacAltitudeDeg,
+    ...(facing === undefined ? {} : { facing }),
+  });
+  const openSky = skyViewFactor(subjectProfile);
+  const { phaseAngleDeg } = moonPhase((startMs + endMs) / 2);
+  const isLit = (ms: number): boolean => intervals.some((lit) => ms >= lit.startMs && ms <= lit.endMs);
+  const clears = (body: SkyPosition): boolean =>
+    body.altitudeDeg > interpolateRoundCompass(profile.azimuthsDeg, profile.altitudesDeg, body.azimuthDeg);
+  const levels = (ms: number, lit: boolean, view?: CameraView): SceneLevels => {
+    const moonAt = moon(ms);
+    return sceneLevels({
+      sun: sun(ms),
+      moon: { ...moonAt, phaseAngleDeg, directLight: clears(moonAt) },
+      directLight: lit,
+      skyViewFactor: openSky,
+      sky,
+      camera: view,
+      subject: facing,
+    });
+  };
+  const ground = (ms: number, lit: boolean): number => {
+    const { ev100 } = levels(ms, lit);
+    return lit ? ev100.litGround : ev100.openShade;
+  };
+  return {
+    sun,
+    directLight: intervals,
+    isLit,
+    levelsAt: (ms, view) => levels(ms, isLit(ms), view),
+    groundCurve: lightCurveFromModel((ms) => ground(ms, isLit(ms)), startMs, endMs, 0.01),
+    stopsPerMinute: (ms) => {
+      const lit = isLit(ms);
+      return ground(ms + 60_000, lit) - ground(ms, lit);
+    },
+  };
+}

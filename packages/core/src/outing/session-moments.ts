@@ -1,0 +1,63 @@
+import { type LocalDay, parseInstant } from "../instants";
+import { lowerTransits, upperTransits } from "../sky/culminations";
+import { CIVIL_TWILIGHT_DEG } from "../sky/day-events";
+import type { Observer } from "../sky/horizontal";
+import { type AltitudeCrossings, findAltitudeCrossings, sunriseAltitudeDeg } from "../sky/rise-set";
+import { sunTrack } from "../sky/track";
+import { keyMoments, type Moment } from "./moments";
+import type { SessionScene } from "./scene";
+import { type SessionSpan, sessionSpan } from "./session";
+
+/** A session as it is asked for: named, or between RFC 3339 instants at most 24 hours apart. */
+export type AskedSession = "evening" | "morning" | { readonly from: string; readonly to: string };
+
+const HOUR_MS = 3_600_000;
+const MIDDLE_OF_BLUE_HOUR_DEG = -5;
+
+/** The span of a session on a local day, by the sun's transits nearest to the middle of that day. */
+export function spanOf(session: AskedSession, day: LocalDay, observer: Observer): SessionSpan {
+  if (typeof session !== "string") {
+    const fromMs = parseInstant(session.from, "session.from");
+    return sessionSpan(
+      { fromMs, toMs: parseInstant(session.to, "session.to") },
+      { lowerBeforeMs: 0, upperMs: 0, lowerAfterMs: 0 },
+    );
+  }
+  const middleMs = (day.startMs + day.endMs) / 2;
+  const sun = sunTrack(middleMs - 30 * HOUR_MS, middleMs + 30 * HOUR_MS, observer);
+  const upperMs = nearest(upperTransits(sun, middleMs - 14 * HOUR_MS, middleMs + 14 * HOUR_MS), middleMs);
+  return sessionSpan(session, {
+    lowerBeforeMs: nearest(lowerTransits(sun, upperMs - 14 * HOUR_MS, upperMs - 10 * HOUR_MS), upperMs - 12 * HOUR_MS),
+    upperMs,
+    lowerAfterMs: nearest(lowerTransits(sun, upperMs + 10 * HOUR_MS, upperMs + 14 * HOUR_MS), upperMs + 12 * HOUR_MS),
+  });
+}
+
+/** The moments of a session, by its direct light and by the sun's altitude. */
+export function momentsOf(span: SessionSpan, scene: SessionScene, heightAboveSeaM: number): Moment[] {
+  const passing = (altitudeDeg: number): AltitudeCrossings =>
+    findAltitudeCrossings(scene.sun, span.startMs, span.endMs, altitudeDeg);
+  const horizon = passing(sunriseAltitudeDeg(heightAboveSeaM));
+  return keyMoments(span, {
+    directLight: scene.directLight,
+    ...instantAs("sunriseMs", horizon, "rising"),
+    ...instantAs("sunsetMs", horizon, "falling"),
+    ...instantAs("blueHourMs", passing(MIDDLE_OF_BLUE_HOUR_DEG)),
+    ...instantAs("civilMs", passing(CIVIL_TWILIGHT_DEG)),
+  });
+}
+
+function instantAs<Key extends string>(
+  key: Key,
+  found: AltitudeCrossings,
+  direction?: "rising" | "falling",
+): { readonly [K in Key]?: number } {
+  if (found.kind !== "crosses") return {};
+  const crossing = found.crossings.find((one) => direction === undefined || one.direction === direction);
+  return crossing === undefined ? {} : ({ [key]: crossing.instantMs } as { readonly [K in Key]?: number });
+}
+
+/** The nearest of some instants, or the wanted one itself near the poles, where a transit may hide. */
+function nearest(instantsMs: readonly number[], wantedMs: number): number {
+  return [...instantsMs].sort((a, b) => Math.abs(a - wantedMs) - Math.abs(b - wantedMs))[0] ?? wantedMs;
+}

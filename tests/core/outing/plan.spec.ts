@@ -1,0 +1,207 @@
+import { horizonProfileFromPoints, type OutingRequest, planOuting } from "@fieldstop/core";
+import { describe, expect, it } from "vitest";
+
+/** The ridge across the bay, as a person with a clinometer would note it down. */
+const ridge = horizonProfileFromPoints([
+  { azimuthDeg: 0, altitudeDeg: 0 },
+  { azimuthDeg: 232, altitudeDeg: 0 },
+  { azimuthDeg: 246, altitudeDeg: 4.5 },
+  { azimuthDeg: 300, altitudeDeg: 4 },
+  { azimuthDeg: 312, altitudeDeg: 0 },
+]);
+
+const evening: OutingRequest = {
+  place: { name: "Ardvane Strand", latitude: 56.6, longitude: -9.4, elevationM: 2, eyeHeightM: 1.6 },
+  date: "2027-03-20",
+  timeZone: "Europe/London",
+  session: "evening",
+  horizon: { kind: "profile", profile: ridge },
+  camera: { sensor: "full-frame", focalLengthMm: 24, aperture: 11, iso: 100, azimuthDeg: 290 },
+  filters: [{ kind: "nd", stops: 6 }, { kind: "graduated", stops: 3, transition: "soft" }, { kind: "polarizer" }],
+  targetShutterSeconds: 30,
+};
+
+const ms = (instant: string | undefined): number => Date.parse(instant as string);
+const at = (plan: ReturnType<typeof planOuting>, name: string) => plan.moments.find((moment) => moment.name === name);
+const event = (plan: ReturnType<typeof planOuting>, name: string) => plan.light.events.find((one) => one.name === name);
+
+describe("planOuting, an evening behind a ridge", () => {
+  const plan = planOuting(evening);
+
+  it("names the moments in order of time", () => {
+    expect(plan.moments.map(({ name }) => name)).toEqual([
+      "hour-before-last-light",
+      "last-direct-light",
+      "shutter-reached",
+      "sunset",
+      "blue-hour",
+      "civil-dusk",
+    ]);
+    const instants = plan.moments.map(({ instant }) => ms(instant));
+    expect([...instants].sort((a, b) => a - b)).toEqual(instants);
+  });
+
+  it("lets the ridge, not the almanac, end the direct light", () => {
+    expect(ms(at(plan, "last-direct-light")?.instant)).toBeLessThan(ms(event(plan, "sunset")?.instant) - 20 * 60_000);
+    expect(at(plan, "last-direct-light")?.instant).toBe(plan.light.directLight.lastInstant);
+    expect(at(plan, "hour-before-last-light")?.directLight).toBe(true);
+    expect(at(plan, "sunset")?.directLight).toBe(false);
+  });
+
+  it("arrives half an hour before the first moment and stays until the last frame is taken", () => {
+    expect(ms(plan.moments[0]?.instant) - ms(plan.arriveBy)).toBe(30 * 60_000);
+    expect(ms(plan.stayUntil)).toBeGreaterThanOrEqual(ms(plan.moments.at(-1)?.instant));
+  });
+
+  // Common practice: a 6-stop filter and a polarizer, with 3 stops graduated over the sky, bring dusk to about 30 s
+  it("brings a dusk exposure to about 30 s, found on the light curve", () => {
+    const reached = at(plan, "shutter-reached");
+    expect(reached?.longExposure?.filters).toEqual(["6 stops", "polarizer"]);
+    const seconds = reached?.longExposure?.corrected?.seconds as number;
+    // the mark "30 s" stands for 32 s
+    expect(Math.abs(Math.log2(seconds / 32))).toBeLessThan(0.05);
+    expect(ms(reached?.instant)).toBeGreaterThan(ms(plan.light.directLight.lastInstant as string));
+    expect(ms(reached?.instant)).toBeLessThan(ms(event(plan, "civil-dusk")?.instant));
+  });
+
+  it("asks for longer than the snapshot says while the light falls", () => {
+    for (const { longExposure, lightStopsPerMinute } of plan.moments) {
+      if (longExposure?.corrected == null || lightStopsPerMinute >= 0) continue;
+      expect(longExposure.corrected.seconds).toBeGreaterThan(longExposure.naive.seconds);
+    }
+    expect(at(plan, "civil-dusk")?.lightStopsPerMinute).toBeLessThan(-0.1);
+  });
+
+  it("darkens from moment to moment", () => {
+    const levels = plan.moments.map(({ illuminanceLux }) => illuminanceLux);
+    expect([...levels].sort((a, b) => b - a)).toEqual(levels);
+  });
+
+  it("exposes as the settings say: N² / t against the light", () => {
+    for (const { exposure } of plan.moments) {
+      const ev100 =
+        Math.log2(exposure.aperture.exact ** 2 / exposure.shutter.seconds) - Math.log2(exposure.iso.exact / 100);
+      expect(ev100).toBeCloseTo(exposure.ev100, 9);
+    }
+  });
+
+  it("packs what it uses and nothing else", () => {
+    const items = plan.pack.map(({ item }) => item);
+    expect(items).toEqual(expect.arrayContaining(["tripod", "lamp", "neutral-density", "polarizer", "remote-release"]));
+    expect(items).not.toContain("graduated-filter");
+  });
+
+  it("sees the skyline in the frame", () => {
+    expect(plan.skyline?.skyPercent).toBeGreaterThan(30);
+    expect(plan.skyline?.line).not.toBeNull();
+  });
+
+  it("says what it assumed, each guess once, and what can hurt", () => {
+    const guesses = plan.assumptions.map(({ field, value }) => `${field}=${value}`);
+    expect(new Set(guesses).size).toBe(guesses.length);
+    expect(guesses).toContain("camera.headroomStops=3");
+    expect(plan.cautions.map(({ code }) => code)).toEqual(
+      expect.arrayContaining(["sun-through-optics", "dark-paths", "tide-and-swell", "cliffs-and-mud", "wildlife"]),
+    );
+  });
+});
+
+describe("planOuting, elsewhere and otherwise", () => {
+  it("brackets or filters where the sensor holds little", () => {
+    const narrow = { ...evening, camera: { ...evening.camera, headroomStops: 2, footroomStops: 4 } };
+    const kinds = planOuting(narrow).moments.map(({ approach }) => approach.kind);
+    expect(kinds.some((kind) => kind !== "single")).toBe(true);
+    const bare = planOuting({ ...narrow, filters: [] });
+    const bracketed = bare.moments.filter(({ bracket }) => bracket !== undefined);
+    expect(bracketed.length).toBeGreaterThan(0);
+    for (const { bracket, approach } of bracketed) {
+      expect(approach.kind).toBe("bracket");
+      expect([3, 5, 7, 9]).toContain(bracket?.count);
+    }
+    expect(bare.pack.map(({ item }) => item)).toContain("tripod");
+  });
+
+  it("plans a morning backwards", () => {
+    const hill = horizonProfileFromPoints([
+      { azimuthDeg: 60, altitudeDeg: 0 },
+      { azimuthDeg: 90, altitudeDeg: 3 },
+      { azimuthDeg: 120, altitudeDeg: 0 },
+    ]);
+    const horizon = { kind: "profile", profile: hill } as const;
+    const plan = planOuting({ ...evening, session: "morning", horizon, targetShutterSeconds: undefined });
+    expect(plan.moments.map(({ name }) => name)).toEqual([
+      "civil-dawn",
+      "blue-hour",
+      "sunrise",
+      "first-direct-light",
+      "hour-after-first-light",
+    ]);
+    expect(plan.moments.every(({ instant }) => instant.startsWith("2027-03-20"))).toBe(true);
+  });
+
+  it("follows a summer evening past midnight", () => {
+    const plan = planOuting({
+      ...evening,
+      place: { latitude: 60, longitude: -9.4 },
+      date: "2027-06-01",
+      horizon: { kind: "flat" },
+    });
+    expect(plan.moments.at(-1)?.instant.startsWith("2027-06-02")).toBe(true);
+  });
+
+  it("plans a span by its own ends", () => {
+    const session = { from: "2027-03-20T17:00:00+00:00", to: "2027-03-20T17:30:00+00:00" };
+    const plan = planOuting({ ...evening, session, targetShutterSeconds: undefined });
+    expect(plan.moments.map(({ name }) => name)).toEqual(["start", "end"]);
+  });
+
+  it("has the lowest sun for its moment where the sun does not set", () => {
+    const north = {
+      ...evening,
+      place: { latitude: 75, longitude: 20 },
+      date: "2027-06-21",
+      horizon: { kind: "flat" } as const,
+    };
+    const plan = planOuting({ ...north, targetShutterSeconds: undefined });
+    expect(plan.light.polar).toBe("day");
+    expect(plan.moments.map(({ name }) => name)).toEqual(["lowest-sun"]);
+    expect(plan.moments[0]?.sun.altitudeDeg).toBeGreaterThan(5);
+  });
+
+  it("says so where a session has no light to plan by", () => {
+    const night = {
+      ...evening,
+      place: { latitude: 85, longitude: 20 },
+      date: "2027-12-21",
+      horizon: { kind: "flat" } as const,
+    };
+    expect(() => planOuting({ ...night, targetShutterSeconds: undefined })).toThrow(
+      expect.objectContaining({ code: "impossible", param: "session" }),
+    );
+  });
+
+  it("gives a subject that faces away from the evening sun no evening light", () => {
+    const plan = planOuting({ ...evening, subject: { facingAzimuthDeg: 90, slopeDeg: 90 } });
+    expect(at(plan, "last-direct-light")).toBeUndefined();
+    expect(plan.light.subjectLight?.intervals.at(-1)?.endCause).toBe("facing");
+  });
+
+  it("points a camera without a direction at the sun, and says so", () => {
+    const plan = planOuting({ ...evening, camera: {} });
+    expect(plan.skyline).toBeNull();
+    expect(plan.assumptions).toContainEqual(
+      expect.objectContaining({ field: "camera.azimuthDeg", value: "toward the sun" }),
+    );
+  });
+
+  it.each([
+    [{ session: { from: "2027-03-20T17:00:00Z", to: "2027-03-20T16:00:00Z" } }, "session.to"],
+    [{ session: { from: "2027-03-20T17:00:00", to: "2027-03-20T18:00:00Z" } }, "session.from"],
+    [{ camera: { focalLengthMm: 0 } }, "camera.focalLengthMm"],
+    [{ camera: { pitchDeg: 100 } }, "camera.pitchDeg"],
+    [{ date: "2027-02-30" }, "date"],
+    [{ sky: { cloudCover: { low: 140, middle: 0, high: 0 } } }, "sky.cloudCover.low"],
+  ] as const)("refuses %j by name", (bad, param) => {
+    expect(() => planOuting({ ...evening, ...bad })).toThrow(expect.objectContaining({ param }));
+  });
+});
