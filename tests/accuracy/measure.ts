@@ -1,6 +1,7 @@
 import { dayEventMeasures } from "./day-events";
 import { illuminanceMeasures } from "./illuminance";
 import { moonMeasures } from "./moon";
+import { skyBrightnessMeasures } from "./sky-brightness";
 import { sunMeasures } from "./sun";
 
 /** How far a subject is from what it is held against. */
@@ -26,4 +27,5 @@ export const measures: readonly Measure[] = [
   ...moonMeasures,
   ...dayEventMeasures,
   ...illuminanceMeasures,
+  ...skyBrightnessMeasures,
 ];
