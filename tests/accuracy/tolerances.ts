@@ -31,11 +31,11 @@ export const tolerances: Readonly<Record<string, Tolerance>> = {
   sunlight: { max: 0.02, samples: 2163, reason: "the printed pieces are led into each other over a degree" },
   moonlight: { max: 0.03, samples: 1818, reason: "the printed pieces are led into each other over a degree" },
   "scene-ev": {
-    rms: 0.35,
-    max: 0.75,
+    rms: 0.3,
+    max: 0.7,
     samples: 19,
     reason: "the guide is printed in whole stops, for circumstances it only names",
   },
-  "twilight-sky": { rms: 0.4, max: 0.75, samples: 72, reason: "two parameters stand for the whole of twilight" },
-  "sky-integral": { rms: 0.2, max: 0.5, samples: 108, reason: "integrals are kept at nodes and read between them" },
+  "twilight-sky": { rms: 0.25, max: 0.65, samples: 72, reason: "two parameters stand for the whole of twilight" },
+  "sky-integral": { rms: 0.1, max: 0.3, samples: 108, reason: "integrals are kept at nodes and read between them" },
 };
