@@ -51,3 +51,17 @@ export function cellsOf(box: Box): DegreeCell[] {
   }
   return cells;
 }
+
+/** A box that holds every point within a radius of a place. */
+export function boxAround(latitude: number, longitude: number, radiusKm: number): Box {
+  // a degree of latitude is 110.57 km at the least
+  const height = radiusKm / 110.5;
+  const farthest = Math.min(89, Math.abs(latitude) + height);
+  const width = Math.min(180, height / Math.cos((farthest * Math.PI) / 180));
+  return {
+    west: longitude - width,
+    east: longitude + width,
+    south: Math.max(-90, latitude - height),
+    north: Math.min(90, latitude + height),
+  };
+}

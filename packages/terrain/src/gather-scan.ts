@@ -3,25 +3,26 @@ import { TileError } from "./tile-error";
 import type { TileRef } from "./tile-ref";
 import type { TileStore } from "./tile-store";
 
-/** Scans over grids: all azimuths, or the ones given. */
-export type Scan = (grids: readonly ElevationGrid[], azimuthsDeg?: readonly number[]) => HorizonScan;
+/** Scans azimuths over grids. */
+export type Scan = (grids: readonly ElevationGrid[], azimuthsDeg: readonly number[]) => Promise<HorizonScan>;
 
 /** Tiles within this distance are fetched first: a ridge near by saves loading what lies behind it [m]. */
 const NEAR_M = 40_000;
 
 /**
- * Scans with the tiles at the viewpoint, fetches the tiles that could still raise the skyline, scans the doubtful azimuths again, and
+ * Scans with the tiles at hand, fetches the tiles that could still raise the skyline, scans the doubtful azimuths again, and
  * so on until no tile is left that matters.
  */
 export async function gatherScan(
   store: TileStore,
-  here: readonly { tile: TileRef; grid: ElevationGrid }[],
+  atHand: readonly { tile: TileRef; grid: ElevationGrid }[],
+  azimuthsDeg: readonly number[],
   scanGrids: Scan,
 ): Promise<{ scan: HorizonScan; failures: ReadonlyMap<string, TileError> }> {
-  const loaded = new Map(here.map(({ tile, grid }) => [tile, grid]));
+  const loaded = new Map(atHand.map(({ tile, grid }) => [tile, grid]));
   const failures = new Map<string, TileError>();
   const grids = () => store.inOrder([...loaded.keys()]).map((tile) => loaded.get(tile) as ElevationGrid);
-  let scan = scanGrids(grids());
+  let scan = await scanGrids(grids(), azimuthsDeg);
   for (;;) {
     const wanted = nearestTiles(store, scan.unknownCells, (tile) => !loaded.has(tile) && !failures.has(tile.key));
     if (wanted.length === 0) return { scan, failures };
@@ -30,7 +31,7 @@ export async function gatherScan(
       if (result instanceof TileError) failures.set(tile.key, result);
       else loaded.set(tile, result);
     }
-    scan = rescanDoubtful(scan, (azimuthsDeg) => scanGrids(grids(), azimuthsDeg));
+    scan = await rescanDoubtful(scan, (doubtful) => scanGrids(grids(), doubtful));
   }
 }
 
@@ -47,13 +48,13 @@ function nearestTiles(store: TileStore, cells: readonly UnknownCell[], isNew: (t
 }
 
 /** Certain azimuths stay as they are: no further tile can raise them. */
-function rescanDoubtful(
+async function rescanDoubtful(
   before: HorizonScan,
-  scanAzimuths: (azimuthsDeg: readonly number[]) => HorizonScan,
-): HorizonScan {
+  scanAzimuths: (azimuthsDeg: readonly number[]) => Promise<HorizonScan>,
+): Promise<HorizonScan> {
   const doubtful = before.certain.flatMap((certain, i) => (certain ? [] : [i]));
   if (doubtful.length === 0) return before;
-  const again = scanAzimuths(doubtful.map((i) => before.azimuthsDeg[i] as number));
+  const again = await scanAzimuths(doubtful.map((i) => before.azimuthsDeg[i] as number));
   const merge = <T>(old: readonly T[], fresh: readonly T[]): T[] => {
     const merged = [...old];
     doubtful.forEach((index, i) => {

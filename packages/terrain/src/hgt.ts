@@ -1,9 +1,9 @@
 import { promisify } from "node:util";
 import { gunzip } from "node:zlib";
 import { ElevationGrid } from "@fieldstop/core/horizon";
-import { unzip } from "fflate";
 import { cellFromName, type DegreeCell } from "./degree-cell";
 import { TileError } from "./tile-error";
+import { unzipTile } from "./unzip-tile";
 
 // NASA/USGS, Shuttle Radar Topography Mission (SRTM) user guide: square tiles of a degree, 16-bit signed, high byte first, rows from
 // the north, edges shared with the neighbours, voids -32768
@@ -66,38 +66,13 @@ export async function readHgt(name: string, bytes: Uint8Array): Promise<Elevatio
 async function unpacked(name: string, bytes: Uint8Array): Promise<Uint8Array> {
   try {
     if (/\.gz$/i.test(name)) return await promisify(gunzip)(bytes, { maxOutputLength: LARGEST + 1 });
-    if (/\.zip$/i.test(name)) return await onlyHgtIn(name, bytes);
+    if (/\.zip$/i.test(name)) return await unzipTile(name, bytes, LARGEST);
   } catch (error) {
     if (error instanceof TileError) throw error;
     const why = error instanceof Error ? error.message : String(error);
     throw new TileError(name, `the packing does not open (${why}): truncated or damaged`, { cause: error });
   }
   return bytes;
-}
-
-function onlyHgtIn(name: string, bytes: Uint8Array): Promise<Uint8Array> {
-  const tooLarge: string[] = [];
-  return new Promise((resolve, reject) => {
-    unzip(
-      bytes,
-      {
-        filter: (entry) => {
-          if (!/\.hgt$/i.test(entry.name)) return false;
-          // refused before anything is unpacked
-          if (entry.originalSize > LARGEST) tooLarge.push(entry.name);
-          return entry.originalSize <= LARGEST;
-        },
-      },
-      (error, entries) => {
-        if (error !== null) return reject(error);
-        const [first, ...others] = Object.values(entries);
-        if (tooLarge.length > 0) reject(new TileError(name, "the packed tile is too large for an SRTM tile"));
-        else if (first === undefined) reject(new TileError(name, "no .hgt file in the packing"));
-        else if (others.length > 0) reject(new TileError(name, "more than one .hgt file in the packing"));
-        else resolve(first);
-      },
-    );
-  });
 }
 
 function heightsOf(bytes: Uint8Array): Int16Array {

@@ -1,18 +1,19 @@
 import { createHash } from "node:crypto";
 import { DomainError } from "@fieldstop/core";
 import {
+  compassAzimuthsDeg,
   type ElevationGrid,
   type HorizonProfile,
   type HorizonScan,
   REFRACTION_COEFFICIENT,
-  scanHorizon,
   skyViewFactor,
 } from "@fieldstop/core/horizon";
 import { LRUCache } from "lru-cache";
 import { azimuthRanges } from "./azimuth-ranges";
-import { cellName } from "./degree-cell";
+import { boxAround, cellName } from "./degree-cell";
 import { indexFolder } from "./folder-source";
 import { gatherScan } from "./gather-scan";
+import { scanInTurns } from "./scan-in-turns";
 import type { TileError } from "./tile-error";
 import { kindOf } from "./tile-ref";
 import { TileStore } from "./tile-store";
@@ -168,8 +169,12 @@ class TileTerrain implements Terrain {
     const ground = await this.groundElevationM(latitude, longitude);
     const first = here[0];
     if (first === undefined || ground === null) return null;
-    const { scan, failures } = await gatherScan(this.#store, here, (grids, azimuthsDeg) =>
-      scanHorizon(grids, viewpoint, { stepDeg, radiusM: radiusKm * 1000, azimuthsDeg }),
+    const atHand = [...here, ...this.#store.loadedIn(boxAround(latitude, longitude, radiusKm))];
+    const { scan, failures } = await gatherScan(
+      this.#store,
+      atHand,
+      compassAzimuthsDeg(stepDeg),
+      (grids, azimuthsDeg) => scanInTurns(grids, viewpoint, { radiusM: radiusKm * 1000 }, azimuthsDeg),
     );
     const profile = {
       azimuthsDeg: scan.azimuthsDeg,

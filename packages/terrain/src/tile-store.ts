@@ -29,7 +29,12 @@ export class TileStore {
       // a fifteenth more for the maximum pyramid
       sizeCalculation: (grid) => Math.ceil(grid.samples.byteLength * 1.07),
       // requests that meet share one load; a load that fails is not remembered
-      fetchMethod: async (_key, _stale, { context }) => context.load(),
+      fetchMethod: async (_key, _stale, { context }) => {
+        const grid = await context.load();
+        // built here, each tile in its own turn of the event loop, rather than all in the first scan
+        void grid.pyramid;
+        return grid;
+      },
     });
   }
 
@@ -55,6 +60,15 @@ export class TileStore {
         return [-360, 0, 360].some((turn) => longitude + turn >= west - slop && longitude + turn <= east + slop);
       }),
     );
+  }
+
+  /** Tiles at hand already that share ground with a box. */
+  loadedIn(box: Box): { tile: TileRef; grid: ElevationGrid }[] {
+    const tiles = new Set(cellsOf(box).flatMap((cell) => this.inCell(cell)));
+    return [...tiles].flatMap((tile) => {
+      const grid = this.#grids.get(tile.key);
+      return grid === undefined ? [] : [{ tile, grid }];
+    });
   }
 
   inOrder(tiles: readonly TileRef[]): TileRef[] {

@@ -3,7 +3,7 @@ export { ElevationGrid, type ElevationGridDetails, type ElevationSamples } from 
 export { type HorizonProfile, horizonAltitudeDeg } from "./profile";
 export { horizonProfileFromCsv, horizonProfileToCsv } from "./profile-csv";
 export { type HorizonPoint, horizonProfileFromPoints, MAX_HORIZON_POINTS } from "./profile-from-points";
-export { type HorizonScan, type ScanOptions, scanHorizon, type UnknownCell } from "./scan";
+export { compassAzimuthsDeg, type HorizonScan, type ScanOptions, scanHorizon, type UnknownCell } from "./scan";
 export {
   HorizonScanner,
   LEAST_EYE_HEIGHT_M,

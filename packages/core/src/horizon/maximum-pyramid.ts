@@ -68,30 +68,44 @@ function fillFirstLevel(
   height: number,
 ): boolean {
   let hasVoids = false;
-  // one row of nodes at a time, reduced along the row: a block reaches one node past its last patch
-  const reduced = new Float64Array(width);
+  const lastRow = rows - 1;
+  const lastColumn = columns - 1;
   for (let by = 0; by < height; by++) {
-    const out = by * width;
-    reduced.fill(Number.NEGATIVE_INFINITY);
-    const lastRow = Math.min(rows - 1, by * 4 + 4);
-    for (let row = by * 4; row <= lastRow; row++) {
-      let at = row * columns;
-      const end = at + columns;
-      for (let bx = 0; bx < width; bx++, at += 4) {
-        let highest = reduced[bx] as number;
-        const stop = Math.min(end - 1, at + 4);
-        for (let k = at; k <= stop; k++) {
-          const z = samples[k] as number;
-          if (z > highest) highest = z;
-          if (z === voidValue || Number.isNaN(z)) {
-            highest = HIGHEST_GROUND_M;
-            hasVoids = true;
+    // a block reaches one node past its last patch
+    const endRow = Math.min(lastRow, by * 4 + 4);
+    for (let bx = 0; bx < width; bx++) {
+      const left = bx * 4;
+      let highest = Number.NEGATIVE_INFINITY;
+      let doubtful = false;
+      if (left + 4 <= lastColumn) {
+        for (let row = by * 4; row <= endRow; row++) {
+          const at = row * columns + left;
+          const a = samples[at] as number;
+          const b = samples[at + 1] as number;
+          const c = samples[at + 2] as number;
+          const d = samples[at + 3] as number;
+          const e = samples[at + 4] as number;
+          // the sum is NaN where any of them is
+          doubtful ||= a === voidValue || b === voidValue || c === voidValue || d === voidValue || e === voidValue;
+          doubtful ||= Number.isNaN(a + b + c + d + e);
+          if (a > highest) highest = a;
+          if (b > highest) highest = b;
+          if (c > highest) highest = c;
+          if (d > highest) highest = d;
+          if (e > highest) highest = e;
+        }
+      } else {
+        for (let row = by * 4; row <= endRow; row++) {
+          for (let column = left; column <= lastColumn; column++) {
+            const z = samples[row * columns + column] as number;
+            if (z > highest) highest = z;
+            doubtful ||= z === voidValue || Number.isNaN(z);
           }
         }
-        reduced[bx] = highest;
       }
+      hasVoids ||= doubtful;
+      maxima[by * width + bx] = doubtful ? HIGHEST_GROUND_M : highest;
     }
-    for (let bx = 0; bx < width; bx++) maxima[out + bx] = reduced[bx] as number;
   }
   return hasVoids;
 }

@@ -56,7 +56,8 @@ export function scanHorizon(
   viewpoint: ScanViewpoint,
   options: ScanOptions = {},
 ): HorizonScan {
-  const azimuthsDeg = options.azimuthsDeg === undefined ? compass(options.stepDeg ?? 0.25) : [...options.azimuthsDeg];
+  const azimuthsDeg =
+    options.azimuthsDeg === undefined ? compassAzimuthsDeg(options.stepDeg) : [...options.azimuthsDeg];
   requireAscending(azimuthsDeg);
   const scanner = new HorizonScanner(grids, viewpoint, options);
   const cells = new Map<number, { latitude: number; longitude: number; nearestM: number; azimuthIndices: number[] }>();
@@ -104,8 +105,13 @@ export function scanHorizon(
   };
 }
 
-/** Azimuths all round, evenly spaced, as near to the step as a whole number of them allows. */
-function compass(stepDeg: number): number[] {
+/**
+ * Azimuths all round the compass from north [deg], evenly spaced, as near to the step as a whole number of them allows.
+ *
+ * @param stepDeg 0.05 to 30 [deg]; default 0.25
+ * @throws DomainError naming `stepDeg`
+ */
+export function compassAzimuthsDeg(stepDeg = 0.25): number[] {
   requireInRange("stepDeg", stepDeg, 0.05, 30, "deg");
   const count = Math.round(360 / stepDeg);
   return Array.from({ length: count }, (_, i) => (360 * i) / count);
