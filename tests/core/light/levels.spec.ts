@@ -34,8 +34,8 @@ const requests: fc.Arbitrary<SceneLevelsRequest> = fc.record(
     camera: fc.record({
       azimuthDeg: angle(0, 360),
       pitchDeg: angle(-90, 90),
-      horizontalAngleDeg: angle(1, 170),
-      verticalAngleDeg: angle(1, 170),
+      horizontalAngleDeg: angle(0.001, 179.9),
+      verticalAngleDeg: angle(0.001, 179.9),
       skylineAltitudeDeg: angle(-10, 89),
     }),
     subject: fc.record({ facingAzimuthDeg: angle(0, 360), slopeDeg: angle(0, 180) }),
@@ -198,7 +198,7 @@ describe("sceneLevels", () => {
       "deepShade",
       "sky.cloudCover",
       "sky.turbidity",
-      "camera",
+      "camera.azimuthDeg",
     ]);
     expect(
       fields({
@@ -273,6 +273,13 @@ describe("skyContrastByDirection", () => {
   it("is even all round under a closed deck", () => {
     const contrasts = skyContrastByDirection({ ...request, sky: overcast }).map(({ contrastStops }) => contrastStops);
     expect(Math.max(...contrasts) - Math.min(...contrasts)).toBeLessThan(1e-9);
+  });
+
+  it("takes the lens of a camera that points nowhere yet", () => {
+    const camera = { pitchDeg: 10, horizontalAngleDeg: 20, verticalAngleDeg: 14 };
+    const narrow = skyContrastByDirection({ ...request, camera })[4];
+    expect(narrow?.skyEv100).toBe(sceneLevels({ ...request, camera: { ...camera, azimuthDeg: 60 } }).ev100.sky);
+    expect(sceneLevels({ ...request, camera }).ev100).toEqual(sceneLevels(request).ev100);
   });
 
   it("refuses a step out of range", () => {

@@ -15,6 +15,7 @@ export {
   sceneLevels,
   skyContrastByDirection,
 } from "./levels";
+export type { SceneCamera } from "./scene-camera";
 export { type SceneLight, type SceneLightRequest, type SceneMoon, sceneLight } from "./scene-light";
 export { stillWaterLuminance } from "./still-water";
 export {

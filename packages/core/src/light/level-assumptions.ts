@@ -1,8 +1,9 @@
 import type { Assumption } from "../notes";
 import { cloudEffect } from "../sky/cloud";
-import { type CameraView, frameSkyLuminance, USUAL_VIEW } from "../sky/luminance";
+import { frameSkyLuminance, USUAL_VIEW } from "../sky/luminance";
 import { type SkyState, skyField, TURBIDITY } from "../sky/sky-types";
 import type { Facing } from "./direct-light";
+import { pointedCamera, type SceneCamera } from "./scene-camera";
 import { frameWaterLuminance } from "./still-water";
 
 // Common practice: the middle grey that meters are taught to see
@@ -14,7 +15,7 @@ export const DEEP_SHADE_SKY_SHARE = 1 / 8;
 export interface Unsaid {
   readonly reflectance?: number | undefined;
   readonly sky?: SkyState | undefined;
-  readonly camera?: CameraView | undefined;
+  readonly camera?: SceneCamera | undefined;
   readonly subject?: Facing | undefined;
 }
 
@@ -36,17 +37,18 @@ export function levelAssumptions({ camera, reflectance, sky, subject }: Unsaid, 
   }
   if (sky?.turbidity === undefined) assume("sky.turbidity", TURBIDITY.usual, "air of usual clearness");
   if (lowestSunDeg < -12) assume("artificialLight", "none", "the night sky is taken without lamps below it");
-  if (camera === undefined) {
-    assume("camera", "whole sky", "no direction was given: the sky is its mean over all directions");
+  const view = pointedCamera(camera);
+  if (view === undefined) {
+    assume("camera.azimuthDeg", "whole sky", "no direction was given: the sky is its mean over all directions");
     return assumptions;
   }
   for (const field of ["pitchDeg", "horizontalAngleDeg", "verticalAngleDeg", "skylineAltitudeDeg"] as const) {
-    if (camera[field] === undefined) assume(`camera.${field}`, USUAL_VIEW[field], WHY_VIEW[field]);
+    if (view[field] === undefined) assume(`camera.${field}`, USUAL_VIEW[field], WHY_VIEW[field]);
   }
-  if (frameSkyLuminance(EVEN, camera) === undefined) {
+  if (frameSkyLuminance(EVEN, view) === undefined) {
     assume("sky", "above the frame", "no sky is in the frame: it is read just above the skyline");
   }
-  if (frameWaterLuminance(EVEN, camera) === undefined) {
+  if (frameWaterLuminance(EVEN, view) === undefined) {
     assume("stillWater", "below the frame", "no water can be in the frame: it is read a little below the horizon");
   }
   return assumptions;

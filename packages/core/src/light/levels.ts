@@ -6,6 +6,7 @@ import { type CameraView, frameSkyLuminance, USUAL_VIEW } from "../sky/luminance
 import { CLEAR_SKY, type SkyField } from "../sky/sky-types";
 import type { Facing } from "./direct-light";
 import { DEEP_SHADE_SKY_SHARE, levelAssumptions, USUAL_REFLECTANCE } from "./level-assumptions";
+import { pointedCamera, type SceneCamera } from "./scene-camera";
 import { type SceneLight, type SceneLightRequest, sceneLight, surfaceLuminance } from "./scene-light";
 import {
   frameWaterLuminance,
@@ -17,8 +18,8 @@ import {
 export interface SceneLevelsRequest extends SceneLightRequest {
   /** Share of light that the ground throws back [1], 0.01 to 1; default 0.18. */
   readonly reflectance?: number | undefined;
-  /** Where the camera points; the sky is taken as a whole where absent. */
-  readonly camera?: CameraView | undefined;
+  /** What the camera sees; the sky is taken as a whole where it points nowhere. */
+  readonly camera?: SceneCamera | undefined;
   /** The way the ground that matters faces; level where absent. */
   readonly subject?: Facing | undefined;
 }
@@ -84,7 +85,8 @@ export function sceneLevels(request: SceneLevelsRequest): SceneLevels {
 
 /** {@link sceneLevels} for light that is already known, without what was assumed: for loops. */
 export function levelsIn(light: SceneLight, request: SceneLevelsRequest): Omit<SceneLevels, "assumptions"> {
-  const { camera, reflectance = USUAL_REFLECTANCE, subject } = request;
+  const { reflectance = USUAL_REFLECTANCE, subject } = request;
+  const camera = pointedCamera(request.camera);
   const { lit, shaded } = surfaceLuminance(light, reflectance, subject);
   const water = camera === undefined ? roundWaterLuminance(light.skyLuminance) : waterIn(light.skyLuminance, camera);
   const sky = camera === undefined ? light.meanSkyLuminance : skyIn(light.skyLuminance, camera);

@@ -1,10 +1,11 @@
 import type { HorizonProfile } from "../horizon/profile";
 import { interpolateRoundCompass } from "../interpolation";
-import { type CameraView, USUAL_VIEW } from "../sky/luminance";
+import { USUAL_VIEW } from "../sky/luminance";
+import type { SceneCamera } from "./scene-camera";
 
 /** The camera with the mean skyline of its frame, unless it says where its skyline is. */
-export function withSkyline(camera: CameraView, profile: HorizonProfile): CameraView {
-  if (camera.skylineAltitudeDeg !== undefined) return camera;
+export function withSkyline(camera: SceneCamera, profile: HorizonProfile): SceneCamera {
+  if (camera.skylineAltitudeDeg !== undefined || camera.azimuthDeg === undefined) return camera;
   const width = camera.horizontalAngleDeg ?? USUAL_VIEW.horizontalAngleDeg;
   return { ...camera, skylineAltitudeDeg: skylineIn(profile, camera.azimuthDeg, width) };
 }

@@ -5,7 +5,6 @@ import type { ZoneClock } from "../instants";
 import { interpolateRoundCompass } from "../interpolation";
 import type { Assumption } from "../notes";
 import type { SkyPosition } from "../sky/horizontal";
-import type { CameraView } from "../sky/luminance";
 import { moonPhase } from "../sky/moon";
 import { SUN_SEMIDIAMETER_DEG } from "../sky/rise-set";
 import type { SkyState } from "../sky/sky-types";
@@ -13,6 +12,7 @@ import type { SkyTrack } from "../sky/track";
 import type { Facing } from "./direct-light";
 import { levelAssumptions } from "./level-assumptions";
 import { type DirectionContrast, directionsIn, levelsIn, type SceneEv100, type SceneLevelsRequest } from "./levels";
+import type { SceneCamera } from "./scene-camera";
 import { type SceneLight, sceneLight } from "./scene-light";
 import { skylineIn, withSkyline } from "./skyline-in-frame";
 
@@ -34,7 +34,7 @@ export interface TraceLevelsRequest {
   readonly skyViewFactor: number;
   readonly reflectance?: number | undefined;
   readonly sky?: SkyState | undefined;
-  readonly camera?: CameraView | undefined;
+  readonly camera?: SceneCamera | undefined;
   readonly subject?: Facing | undefined;
   /** Whether each row has the contrast toward each 15° of the compass; default no. */
   readonly directions?: boolean | undefined;

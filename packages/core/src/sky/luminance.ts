@@ -17,9 +17,9 @@ export interface CameraView {
   readonly azimuthDeg: number;
   /** Up is positive [deg], -90 to 90; default 0. */
   readonly pitchDeg?: number | undefined;
-  /** [deg], 1 to 170; default 54, a 35 mm lens on 36 × 24 mm. */
+  /** [deg], 0.001 to 179.9; default 54, a 35 mm lens on 36 × 24 mm. */
   readonly horizontalAngleDeg?: number | undefined;
-  /** [deg], 1 to 170; default 38, likewise. */
+  /** [deg], 0.001 to 179.9; default 38, likewise. */
   readonly verticalAngleDeg?: number | undefined;
   /** Altitude of the skyline in the frame [deg], -10 to 89; default 0. */
   readonly skylineAltitudeDeg?: number | undefined;
@@ -42,8 +42,8 @@ export function wholeCameraView(camera: CameraView): WholeCameraView {
   } = camera;
   requireInRange("camera.azimuthDeg", azimuthDeg, -360, 720, "deg");
   requireInRange("camera.pitchDeg", pitchDeg, -90, 90, "deg");
-  requireInRange("camera.horizontalAngleDeg", horizontalAngleDeg, 1, 170, "deg");
-  requireInRange("camera.verticalAngleDeg", verticalAngleDeg, 1, 170, "deg");
+  requireInRange("camera.horizontalAngleDeg", horizontalAngleDeg, 0.001, 179.9, "deg");
+  requireInRange("camera.verticalAngleDeg", verticalAngleDeg, 0.001, 179.9, "deg");
   requireInRange("camera.skylineAltitudeDeg", skylineAltitudeDeg, -10, 89, "deg");
   return { azimuthDeg, pitchDeg, horizontalAngleDeg, verticalAngleDeg, skylineAltitudeDeg };
 }
@@ -114,7 +114,7 @@ function meanOverFrame(
   to: number,
   quantity: SkyField["along"],
 ): number | undefined {
-  if (!(to - from > 1e-9)) return undefined;
+  if (!(to - from > 1e-9 * (Math.abs(to) + Math.abs(from)))) return undefined;
   const side = tanDeg(horizontalAngleDeg / 2);
   const sinPitch = sinDeg(pitchDeg);
   const cosPitch = cosDeg(pitchDeg);
