@@ -53,9 +53,13 @@ const TWILIGHTS = [
  * Twilight bounds are true altitudes of the sun's centre. On some days a thing happens twice or not at all; the list shows it.
  * @param startMs first instant [Unix ms]
  * @param endMs end of the span [Unix ms], not in it
- * @param heightAboveSeaM height of the eye above the sea [m], 0 or more, for the dip
- * @throws DomainError for an observer out of range
- * Source: Nautical Almanac Office definitions. Accuracy: see the table that `npm run accuracy` prints; held in tests/accuracy.
+ * @param heightAboveSeaM height of the eye above the sea [m], -500 to 10,000, for the dip
+ * @returns the events of [startMs, endMs) in order, and whether the sun stays up or down
+ * @throws DomainError for an instant, an observer or a height out of range
+ * Source: Nautical Almanac Office, "Rise, Set, and Twilight Definitions". Accuracy: 0.5 s for the sun and 2 s for the moon of an independent
+ * ephemeris up to 65° of latitude, no event missing or invented on grazing days up to 80°; held in tests/accuracy. Real air strays by half
+ * a minute and more.
+ * @example dayEvents(Date.UTC(2027, 2, 20), Date.UTC(2027, 2, 21), { latitude: 56.6, longitude: -9.4 }).events.map(({ name }) => name)
  */
 export function dayEvents(startMs: number, endMs: number, observer: Observer, heightAboveSeaM = 0): DayEvents {
   const sun = sunTrack(startMs, endMs, observer);
@@ -86,7 +90,9 @@ export function dayEvents(startMs: number, endMs: number, observer: Observer, he
     events.push({ name: "solar-noon", instantMs, azimuthDeg: sun(instantMs).azimuthDeg });
   }
   events.sort((a, b) => a.instantMs - b.instantMs);
-  return { events, polar: rise.kind === "crosses" ? "none" : rise.kind === "always-above" ? "day" : "night" };
+  // a day that a zone left out is no polar day
+  const polar = rise.kind === "crosses" || endMs === startMs ? "none" : rise.kind === "always-above" ? "day" : "night";
+  return { events, polar };
 }
 
 function cutsOf(track: SkyTrack, startMs: number, endMs: number): number[] {

@@ -53,7 +53,7 @@ export function refractionSeenDeg(apparentAltitudeDeg: number, atmosphere?: Atmo
  * @returns [deg]
  * @throws DomainError for an altitude or an atmosphere out of range
  * Accuracy: 1e-9° as an inverse; held by tests/core/sky/refraction.spec.ts.
- * @example trueFromApparentDeg(0) // -0.554
+ * @example trueFromApparentDeg(0) // -0.574
  */
 export function trueFromApparentDeg(apparentAltitudeDeg: number, atmosphere?: Atmosphere): number {
   requireInRange("apparentAltitudeDeg", apparentAltitudeDeg, -90, 90, "deg");

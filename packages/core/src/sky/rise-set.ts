@@ -1,3 +1,4 @@
+import { requireInRange } from "../domain-error";
 import { type Curve, findRoot } from "../roots";
 import { altitudeExtremes } from "./culminations";
 import type { SkyTrack } from "./track";
@@ -20,12 +21,27 @@ export const SUN_SEMIDIAMETER_DEG = 16 / 60;
 const DIP_DEG_PER_SQRT_M = 1.758 / 60;
 const TOLERANCE_MS = 20;
 
-/** How far the sea horizon lies below the level for an eye at a height above it [deg]; 0 at or below the sea. */
+/**
+ * How far the sea horizon lies below the level for an eye at a height above the sea.
+ * @param heightAboveSeaM [m], -500 to 10,000; at or below the sea there is no dip
+ * @returns [deg], 0 or more
+ * @throws DomainError outside that range
+ * Source: The Nautical Almanac, 1.758′·√h, with refraction in it. Held in tests/core/sky/rise-set.spec.ts.
+ * @example dipDeg(100) // 0.293
+ */
 export function dipDeg(heightAboveSeaM: number): number {
+  requireInRange("heightAboveSeaM", heightAboveSeaM, -500, 10_000, "m");
   return heightAboveSeaM > 0 ? DIP_DEG_PER_SQRT_M * Math.sqrt(heightAboveSeaM) : 0;
 }
 
-/** Airless altitude of the sun's centre when its upper limb stands on the sea horizon [deg]. */
+/**
+ * Airless altitude of the sun's centre when its upper limb stands on the sea horizon.
+ * @param heightAboveSeaM of the eye [m], -500 to 10,000
+ * @returns [deg]
+ * @throws DomainError outside that range
+ * Source: Nautical Almanac Office, "Rise, Set, and Twilight Definitions": refraction 34′, semidiameter 16′; dip as {@link dipDeg}.
+ * @example sunriseAltitudeDeg(0) // -0.8333
+ */
 export function sunriseAltitudeDeg(heightAboveSeaM: number): number {
   return -(HORIZON_REFRACTION_DEG + SUN_SEMIDIAMETER_DEG) - dipDeg(heightAboveSeaM);
 }
@@ -36,7 +52,9 @@ export function sunriseAltitudeDeg(heightAboveSeaM: number): number {
  * @param track where the body stands
  * @param startMs first instant [Unix ms]
  * @param endMs end of the span [Unix ms], not itself in it
- * @param altitudeDeg true altitude of the centre [deg], or a function of the instant where it changes, as with the moon's disc
+ * @param altitudeDeg true altitude of the centre [deg], -90 to 90, or a function of the instant where it changes, as with the moon's disc
+ * @returns the crossings in order, or on which side the body stays
+ * @throws DomainError for an altitude out of range
  * Accuracy: 0.02 s on the track; see the table that `npm run accuracy` prints for the whole.
  */
 export function findAltitudeCrossings(
@@ -45,6 +63,7 @@ export function findAltitudeCrossings(
   endMs: number,
   altitudeDeg: number | Curve,
 ): AltitudeCrossings {
+  if (typeof altitudeDeg === "number") requireInRange("altitudeDeg", altitudeDeg, -90, 90, "deg");
   const wanted = typeof altitudeDeg === "number" ? () => altitudeDeg : altitudeDeg;
   const extremes = altitudeExtremes(track, startMs, endMs).map(({ instantMs }) => instantMs);
   return crossingsBetween((ms) => track(ms).trueAltitudeDeg - wanted(ms), [startMs, ...extremes, endMs]);

@@ -1,3 +1,4 @@
+import { DomainError, requireInRange } from "../domain-error";
 import { altitudeExtremes } from "./culminations";
 import { ASTRONOMICAL_TWILIGHT_DEG, CIVIL_TWILIGHT_DEG, NAUTICAL_TWILIGHT_DEG } from "./day-events";
 import type { Observer } from "./horizontal";
@@ -37,8 +38,14 @@ export const BLUE_HOUR_DEG = [-6, -4] as const;
  * Stretches are cut at the ends of the span, so that each belongs to the day asked for.
  * @param startMs first instant [Unix ms]
  * @param endMs end of the span [Unix ms]
- * @param bounds golden and blue hour [deg], each lower bound first
- * @throws DomainError for an observer out of range
+ * All bounds are true (airless) altitudes of the sun's centre, those of the golden and the blue hour too, so that the blue hour begins and ends
+ * with civil twilight to the second; at +6° the apparent altitude would differ by 0.14°, about a minute.
+ * @param bounds golden and blue hour [deg], each lower bound first, -90 to 90
+ * @param heightAboveSeaM height of the eye above the sea [m], for the dip of the horizon at which civil twilight meets sunrise and sunset
+ * @returns in order of their start
+ * @throws DomainError for an instant, an observer, a height or bounds out of range
+ * Source: Nautical Almanac Office, "Rise, Set, and Twilight Definitions"; golden and blue hour are common practice.
+ * Accuracy: as `dayEvents`; held in tests/core/sky/twilight.spec.ts.
  */
 export function twilightWindows(
   startMs: number,
@@ -50,14 +57,22 @@ export function twilightWindows(
   const sun = sunTrack(startMs, endMs, observer);
   const cuts = [startMs, ...altitudeExtremes(sun, startMs, endMs).map(({ instantMs }) => instantMs), endMs];
   const kinds: readonly (readonly [TwilightKind, readonly [number, number]])[] = [
-    ["golden-hour", bounds.goldenHourDeg ?? GOLDEN_HOUR_DEG],
-    ["blue-hour", bounds.blueHourDeg ?? BLUE_HOUR_DEG],
+    ["golden-hour", requireBounds("goldenHourDeg", bounds.goldenHourDeg ?? GOLDEN_HOUR_DEG)],
+    ["blue-hour", requireBounds("blueHourDeg", bounds.blueHourDeg ?? BLUE_HOUR_DEG)],
     ["civil-twilight", [CIVIL_TWILIGHT_DEG, sunriseAltitudeDeg(heightAboveSeaM)]],
     ["nautical-twilight", [NAUTICAL_TWILIGHT_DEG, CIVIL_TWILIGHT_DEG]],
     ["astronomical-twilight", [ASTRONOMICAL_TWILIGHT_DEG, NAUTICAL_TWILIGHT_DEG]],
   ];
   const windows = kinds.flatMap(([kind, [lowDeg, highDeg]]) => windowsBetween(kind, lowDeg, highDeg, sun, cuts));
   return windows.sort((a, b) => a.startMs - b.startMs || a.endMs - b.endMs);
+}
+
+function requireBounds(param: string, bounds: readonly [number, number]): readonly [number, number] {
+  const [low, high] = bounds;
+  requireInRange(`${param}.0`, low, -90, 90, "deg");
+  requireInRange(`${param}.1`, high, -90, 90, "deg");
+  if (low >= high) throw new DomainError({ param, given: bounds, allowed: "the lower bound first", unit: "deg" });
+  return bounds;
 }
 
 /** On each piece between two cuts the sun only rises (a morning) or only falls (an evening). */
