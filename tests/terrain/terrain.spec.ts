@@ -200,6 +200,12 @@ describe("a terrain of GeoTIFFs", () => {
     expect(await points.groundElevationM(...place)).toBeCloseTo(3600.5, 2);
   });
 
+  it("takes the tie point where it stands", async () => {
+    const keys = { ModelTiepoint: [100, 200, 0, -10 + 100 * step, 57 - 200 * step, 0] };
+    const terrain = await open({ "strand.tif": tiff({ heightM: rowsAndColumns, keys }) });
+    expect(await terrain.groundElevationM(57 - 100.5 * step, -10 + 3.5 * step)).toBeCloseTo(3100, 2);
+  });
+
   it("sees a ridge across two files of cells without a gap between them", async () => {
     const terrain = await open({
       "south.tif": tiff({}),

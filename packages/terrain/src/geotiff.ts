@@ -39,7 +39,7 @@ const USER_DEFINED = 32767;
 
 /**
  * Where the nodes of a GeoTIFF lie, from its header alone.
- * @throws TileError naming the file: projected, no georeference, rotated, not one band of numbers
+ * @throws TileError naming the file: projected, no georeference, rotated, more than one band
  */
 export async function openGeoTiff(name: string, tiff: GeoTIFF): Promise<GeoTiffRaster> {
   const image = await tiff.getImage(0);
@@ -173,12 +173,26 @@ function requireGeographic(name: string, keys: Readonly<Record<string, unknown>>
   }
 }
 
+/** Where the first sample lies and the steps, from the affine transformation or from the tie point and scale (GeoTIFF 1.1, 7.5). */
 function georeference(name: string, image: GeoTIFFImage): { origin: number[]; resolution: number[] } {
-  try {
-    return { origin: image.getOrigin(), resolution: image.getResolution() };
-  } catch (error) {
-    throw new TileError(name, "no georeference in the file, or a rotated one", { cause: error });
+  const tag = (key: "ModelTransformation" | "ModelPixelScale" | "ModelTiepoint"): number[] | undefined => {
+    const value: unknown = image.fileDirectory.getValue(key);
+    return value === undefined || value === null ? undefined : Array.from(value as ArrayLike<number>);
+  };
+  const [a, b, , x, c, d, , y] = tag("ModelTransformation") ?? [];
+  if (a !== undefined && d !== undefined && x !== undefined && y !== undefined) {
+    if (b !== 0 || c !== 0) throw new TileError(name, "the raster is rotated; rows must run along parallels");
+    return { origin: [x, y], resolution: [a, d] };
   }
+  const [lonStep, latStep] = tag("ModelPixelScale") ?? [];
+  const [column, row, , lon, lat, , ...others] = tag("ModelTiepoint") ?? [];
+  if (lonStep === undefined || latStep === undefined || column === undefined || row === undefined) {
+    throw new TileError(name, "no georeference in the file");
+  }
+  if (lon === undefined || lat === undefined || others.length > 0) {
+    throw new TileError(name, "one tie point is needed, no more");
+  }
+  return { origin: [lon - column * lonStep, lat + row * latStep], resolution: [lonStep, -latStep] };
 }
 
 /** Writers print steps such as 1/3600 with rounding: a corner a billionth of a degree off a neat one is that one. */

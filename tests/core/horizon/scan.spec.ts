@@ -244,6 +244,19 @@ describe("scanHorizon where ground is not known", () => {
     expect(scan.certain[0]).toBe(true);
   });
 
+  it("gives numbers even where all but the viewpoint is void, above the sea or below it", () => {
+    for (const ground of [12, -400]) {
+      const grid = gridOf(bounds, (_lat, _lon, row, column) => (row === 600 && column === 600 ? ground : Number.NaN));
+      const scan = scanHorizon([grid], { latitude: 56.5, longitude: -9.5 }, { stepDeg: 30 });
+      expect(scan.groundElevationM).toBe(ground);
+      expect(scan.certain.some((certain) => certain)).toBe(false);
+      for (const number of [...scan.altitudesDeg, ...scan.distancesM, ...scan.reachesM]) {
+        expect(Number.isFinite(number)).toBe(true);
+      }
+      expect(Math.min(...scan.altitudesDeg)).toBeGreaterThan(-2);
+    }
+  });
+
   it("does not doubt what lies behind a wall that no ground could overtop", () => {
     const isVoid = (row: number) => row < 300;
     const grid = gridOf(bounds, (_lat, _lon, row) => (isVoid(row) ? Number.NaN : row === 595 ? 400 : 0));

@@ -1,4 +1,5 @@
 export { flatHorizon, seaDipDeg } from "./flat";
+export type { UnknownCellListener } from "./gap";
 export { ElevationGrid, type ElevationGridDetails, type ElevationSamples } from "./grid";
 export { type HorizonProfile, horizonAltitudeDeg } from "./profile";
 export { horizonProfileFromCsv, horizonProfileToCsv } from "./profile-csv";
@@ -11,6 +12,5 @@ export {
   type ScannedAzimuth,
   type ScannerOptions,
   type ScanViewpoint,
-  type UnknownCellListener,
 } from "./scanner";
 export { skyViewFactor } from "./sky-view";

@@ -1,5 +1,8 @@
 import { atanDeg } from "../angles";
 import { DomainError, requireInRange } from "../domain-error";
+import { chordBreaks } from "./chords";
+import { type Clip, clipLine, holds } from "./clip";
+import { Gap, type UnknownCellListener } from "./gap";
 import { type GeodesicRay, GeodesicRays } from "./geodesic-rays";
 import type { ElevationGrid } from "./grid";
 import { HIGHEST_GROUND_M } from "./maximum-pyramid";
@@ -43,15 +46,6 @@ export interface ScannedAzimuth {
   readonly certain: boolean;
 }
 
-/** Reports the degree cell (south-west corner) of a stretch for which no grid is at hand, and where the ray enters it [m]. */
-export type UnknownCellListener = (latitude: number, longitude: number, fromM: number) => void;
-
-/** Which part of a line, 0 to 1, lies in a grid. */
-interface Clip {
-  from: number;
-  to: number;
-}
-
 /**
  * Horizons from one viewpoint over elevation grids, azimuth by azimuth: {@link scanHorizon} takes the whole compass; this is for
  * single exact azimuths, such as the sun's at the moment when it goes.
@@ -61,8 +55,6 @@ export class HorizonScanner {
   readonly eyeElevationM: number;
   readonly radiusM: number;
   readonly refractionCoefficient: number;
-  readonly #latitude: number;
-  readonly #longitude: number;
   readonly #effectiveRadiusM: number;
   readonly #halfCurvature: number;
   readonly #mosaic: Mosaic;
@@ -70,8 +62,7 @@ export class HorizonScanner {
   /** Distances at which the chords of every ray meet [m]. */
   readonly #breaks: Float64Array;
   readonly #clip: Clip = { from: 0, to: 0 };
-  #gapFromM = Number.NaN;
-  #gapCells: number[] = [];
+  readonly #gap: Gap;
   /** Ground of the last azimuth to start the next one from [m]: what made the skyline, or the farthest known before a sea that did. */
   #startM = Number.NaN;
   #tracedToM = 0;
@@ -86,8 +77,7 @@ export class HorizonScanner {
     this.refractionCoefficient = k;
     this.#effectiveRadiusM = MEAN_EARTH_RADIUS_M / (1 - k);
     this.#halfCurvature = 0.5 / this.#effectiveRadiusM;
-    this.#latitude = latitude;
-    this.#longitude = longitude;
+    this.#gap = new Gap(latitude, longitude);
     this.#mosaic = placeGrids(grids, latitude, longitude, this.radiusM);
     const ground = this.#groundAt(0, 0);
     if (ground === null) {
@@ -173,8 +163,7 @@ export class HorizonScanner {
     const breaks = this.#breaks;
     const eyeM = this.eyeElevationM;
     const ceilingM = this.#mosaic.ceilingM;
-    this.#gapFromM = Number.NaN;
-    this.#gapCells.length = 0;
+    this.#gap.forget();
     this.#tracedToM = 0;
     let east = 0;
     let north = 0;
@@ -248,9 +237,9 @@ export class HorizonScanner {
           }
         }
         if (next === null) {
-          if (Number.isNaN(this.#gapFromM)) this.#gapFromM = from + t * span;
+          if (!this.#gap.isOpen) this.#gap.fromM = from + t * span;
           if (onUnknownCell !== undefined) {
-            this.#noteCells(east0, north0, east1, north1, t, opening, from, span);
+            this.#gap.noteCells(east0, north0, east1, north1, t, opening, from, span);
           }
           t = opening;
           current = null;
@@ -259,13 +248,9 @@ export class HorizonScanner {
         current = next;
       }
       const d = from + t * span;
-      if (!Number.isNaN(this.#gapFromM)) {
-        // neighbours whose cells were centred leave one cell between them: nothing hides in it
-        if (d - this.#gapFromM <= 2 * current.cellM) {
-          this.#gapFromM = Number.NaN;
-          this.#gapCells.length = 0;
-        } else this.#closeGap(trace, d, onUnknownCell);
-      }
+      // neighbours whose cells were centred leave one cell between them: nothing hides in it
+      if (this.#gap.isOpen && d - this.#gap.fromM <= 2 * current.cellM) this.#gap.forget();
+      else this.#closeGap(trace, d, onUnknownCell);
       const until = end === 1 ? to : from + end * span;
       this.#tracedToM = until;
       traceAcross(
@@ -293,7 +278,7 @@ export class HorizonScanner {
     const from = Math.max(0, trace.distanceM - window);
     const to = Math.min(this.radiusM, trace.distanceM + window);
     const fine: Trace = { ...trace, slope: Number.NEGATIVE_INFINITY, distanceM: Number.NaN, grid: null, level: 0 };
-    this.#gapFromM = Number.NaN;
+    this.#gap.forget();
     ray.moveTo(from);
     for (const [near, far] of [
       [from, trace.distanceM],
@@ -311,129 +296,24 @@ export class HorizonScanner {
   }
 
   #closeGap(trace: Trace, toM: number, onUnknownCell: UnknownCellListener | undefined): void {
-    const fromM = this.#gapFromM;
-    if (Number.isNaN(fromM)) return;
-    this.#gapFromM = Number.NaN;
+    if (!this.#gap.isOpen) return;
+    const { fromM } = this.#gap;
+    this.#gap.report(onUnknownCell);
     noteUnknown(trace, fromM, this.eyeElevationM, this.#halfCurvature);
-    if (onUnknownCell !== undefined) {
-      const cells = this.#gapCells;
-      for (let i = 0; i < cells.length; i += 3) {
-        onUnknownCell(cells[i] as number, cells[i + 1] as number, cells[i + 2] as number);
-      }
-      cells.length = 0;
-    }
     this.#seeTheSea(trace, fromM, toM);
   }
 
-  /** Where the ground is not known the horizon is at least that of a sea there: its tangent, or the nearest that is in the stretch. */
+  /**
+   * Where the ground is not known the horizon is at least that of a sea there, or of a plain at the viewpoint's own height where that
+   * lies lower: its tangent, or the nearest to it that is in the stretch.
+   */
   #seeTheSea(trace: Trace, fromM: number, toM: number): void {
-    const eyeM = this.eyeElevationM;
-    if (!(eyeM > 0)) return;
-    const distance = Math.min(toM, Math.max(fromM, Math.sqrt(2 * this.#effectiveRadiusM * eyeM)));
-    const slope = -eyeM / distance - distance * this.#halfCurvature;
+    const heightM = this.eyeElevationM - Math.min(0, this.groundElevationM);
+    const distance = Math.min(toM, Math.max(fromM, Math.sqrt(2 * this.#effectiveRadiusM * heightM)));
+    const slope = -heightM / distance - distance * this.#halfCurvature;
     if (!(slope > trace.slope)) return;
     trace.slope = slope;
     trace.distanceM = distance;
     trace.grid = null;
   }
-
-  #noteCells(
-    east0: number,
-    north0: number,
-    east1: number,
-    north1: number,
-    t0: number,
-    t1: number,
-    from: number,
-    span: number,
-  ): void {
-    const longitude0 = this.#longitude + east0 + t0 * (east1 - east0);
-    const latitude0 = this.#latitude + north0 + t0 * (north1 - north0);
-    const longitude1 = this.#longitude + east0 + t1 * (east1 - east0);
-    const latitude1 = this.#latitude + north0 + t1 * (north1 - north0);
-    const fromM = from + t0 * span;
-    // mostly the whole stretch lies in one cell
-    if (Math.floor(longitude0) === Math.floor(longitude1) && Math.floor(latitude0) === Math.floor(latitude1)) {
-      this.#noteCell(latitude0, longitude0, fromM);
-      return;
-    }
-    const cuts = [0, 1];
-    addCuts(cuts, longitude0, longitude1);
-    addCuts(cuts, latitude0, latitude1);
-    cuts.sort((a, b) => a - b);
-    const lengthM = (t1 - t0) * span;
-    for (let i = 1; i < cuts.length; i++) {
-      const a = cuts[i - 1] as number;
-      const b = cuts[i] as number;
-      if ((b - a) * lengthM < 1e-3) continue;
-      const middle = (a + b) / 2;
-      const latitude = latitude0 + middle * (latitude1 - latitude0);
-      this.#noteCell(latitude, longitude0 + middle * (longitude1 - longitude0), fromM + a * lengthM);
-    }
-  }
-
-  #noteCell(latitudeDeg: number, longitudeDeg: number, fromM: number): void {
-    const cells = this.#gapCells;
-    const latitude = Math.floor(latitudeDeg);
-    const turned = Math.floor(longitudeDeg);
-    const longitude = turned >= 180 ? turned - 360 : turned < -180 ? turned + 360 : turned;
-    const last = cells.length - 3;
-    if (last >= 0 && cells[last] === latitude && cells[last + 1] === longitude) return;
-    cells.push(latitude, longitude, fromM);
-  }
-}
-
-/** Where a stretch crosses whole degrees, as parts of it. */
-function addCuts(cuts: number[], a: number, b: number): void {
-  if (a === b) return;
-  for (let edge = Math.ceil(Math.min(a, b)); edge <= Math.max(a, b); edge++) cuts.push((edge - a) / (b - a));
-}
-
-/** Distances at which chords meet: short near by, where a metre aside is a large angle. */
-function chordBreaks(radiusM: number, latitudeDeg: number): Float64Array {
-  // the geodesic bends in the grid as the tangent of the latitude
-  const shorter = Math.min(1, 1 / Math.sqrt(Math.abs(Math.tan((latitudeDeg * Math.PI) / 180)) + 1e-9));
-  const breaks = [0];
-  for (let d = 0; d < radiusM; ) {
-    d = Math.min(radiusM, d + (500 + 40 * Math.sqrt(d)) * shorter);
-    breaks.push(d);
-  }
-  return Float64Array.from(breaks);
-}
-
-function holds(placed: PlacedGrid, eastDeg: number, northDeg: number): boolean {
-  const column = placed.column0 + eastDeg * placed.columnsPerDeg;
-  const row = placed.row0 - northDeg * placed.rowsPerDeg;
-  return column >= 0 && row >= 0 && column <= placed.lastColumn && row <= placed.lastRow;
-}
-
-/** The part of a line that lies in a grid, a hair of rounding allowed; false where none does. */
-function clipLine(
-  placed: PlacedGrid,
-  east0: number,
-  north0: number,
-  east1: number,
-  north1: number,
-  clip: Clip,
-): boolean {
-  clip.from = 0;
-  clip.to = 1;
-  const column = placed.column0 + east0 * placed.columnsPerDeg;
-  const row = placed.row0 - north0 * placed.rowsPerDeg;
-  return (
-    clipAxis(column, (east1 - east0) * placed.columnsPerDeg, placed.lastColumn, clip) &&
-    clipAxis(row, (north0 - north1) * placed.rowsPerDeg, placed.lastRow, clip)
-  );
-}
-
-function clipAxis(start: number, change: number, last: number, clip: Clip): boolean {
-  const slop = 1e-7;
-  if (Math.abs(change) < slop) return start >= -slop && start <= last + slop;
-  const a = -start / change;
-  const b = (last - start) / change;
-  const enter = Math.min(a, b);
-  const leave = Math.max(a, b);
-  if (enter > clip.from) clip.from = enter;
-  if (leave < clip.to) clip.to = leave;
-  return clip.to > clip.from;
 }

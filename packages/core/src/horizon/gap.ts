@@ -1,0 +1,89 @@
+/** Reports the degree cell (south-west corner) of a stretch for which no grid is at hand, and where the ray enters it [m]. */
+export type UnknownCellListener = (latitude: number, longitude: number, fromM: number) => void;
+
+/** A stretch of a ray over which no grid is at hand, and the degree cells that it crosses. */
+export class Gap {
+  /** Where it begins [m]; NaN while there is none. */
+  fromM = Number.NaN;
+  /** Latitude, longitude and distance of each cell, one after another. */
+  readonly #cells: number[] = [];
+  readonly #latitude: number;
+  readonly #longitude: number;
+
+  /** @param latitude of the viewpoint [deg]; likewise the longitude */
+  constructor(latitude: number, longitude: number) {
+    this.#latitude = latitude;
+    this.#longitude = longitude;
+  }
+
+  get isOpen(): boolean {
+    return !Number.isNaN(this.fromM);
+  }
+
+  /** Ends it as if it had never been. */
+  forget(): void {
+    this.fromM = Number.NaN;
+    this.#cells.length = 0;
+  }
+
+  /** Ends it and reports its cells. */
+  report(onUnknownCell: UnknownCellListener | undefined): void {
+    const cells = this.#cells;
+    for (let i = 0; onUnknownCell !== undefined && i < cells.length; i += 3) {
+      onUnknownCell(cells[i] as number, cells[i + 1] as number, cells[i + 2] as number);
+    }
+    this.forget();
+  }
+
+  /** Notes the cells under a part, t0 to t1, of a chord that begins at a distance and spans another [m]. */
+  noteCells(
+    east0: number,
+    north0: number,
+    east1: number,
+    north1: number,
+    t0: number,
+    t1: number,
+    from: number,
+    span: number,
+  ): void {
+    const longitude0 = this.#longitude + east0 + t0 * (east1 - east0);
+    const latitude0 = this.#latitude + north0 + t0 * (north1 - north0);
+    const longitude1 = this.#longitude + east0 + t1 * (east1 - east0);
+    const latitude1 = this.#latitude + north0 + t1 * (north1 - north0);
+    const fromM = from + t0 * span;
+    // mostly the whole stretch lies in one cell
+    if (Math.floor(longitude0) === Math.floor(longitude1) && Math.floor(latitude0) === Math.floor(latitude1)) {
+      this.#noteCell(latitude0, longitude0, fromM);
+      return;
+    }
+    const cuts = [0, 1];
+    addCuts(cuts, longitude0, longitude1);
+    addCuts(cuts, latitude0, latitude1);
+    cuts.sort((a, b) => a - b);
+    const lengthM = (t1 - t0) * span;
+    for (let i = 1; i < cuts.length; i++) {
+      const a = cuts[i - 1] as number;
+      const b = cuts[i] as number;
+      if ((b - a) * lengthM < 1e-3) continue;
+      const middle = (a + b) / 2;
+      const latitude = latitude0 + middle * (latitude1 - latitude0);
+      this.#noteCell(latitude, longitude0 + middle * (longitude1 - longitude0), fromM + a * lengthM);
+    }
+  }
+
+  #noteCell(latitudeDeg: number, longitudeDeg: number, fromM: number): void {
+    const cells = this.#cells;
+    const latitude = Math.floor(latitudeDeg);
+    const turned = Math.floor(longitudeDeg);
+    const longitude = turned >= 180 ? turned - 360 : turned < -180 ? turned + 360 : turned;
+    const last = cells.length - 3;
+    if (last >= 0 && cells[last] === latitude && cells[last + 1] === longitude) return;
+    cells.push(latitude, longitude, fromM);
+  }
+}
+
+/** Where a stretch crosses whole degrees, as parts of it. */
+function addCuts(cuts: number[], a: number, b: number): void {
+  if (a === b) return;
+  for (let edge = Math.ceil(Math.min(a, b)); edge <= Math.max(a, b); edge++) cuts.push((edge - a) / (b - a));
+}
