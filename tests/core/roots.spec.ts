@@ -22,8 +22,41 @@ describe("findRoot", () => {
 });
 
 describe("findPeak", () => {
-  it("finds the top of a hump", () => {
-    expect(findPeak((x) => -((x - 1.7) ** 2), 0, 5, 1e-6)).toBeCloseTo(1.7, 5);
+  it("finds the top of humps of any width, also a flat one, a sharp one and one that leans", () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0.01, max: 4.99, noNaN: true }),
+        fc.double({ min: 0.1, max: 50, noNaN: true }),
+        (top, width) => {
+          const humps: ((x: number) => number)[] = [
+            (x) => -(((x - top) / width) ** 2),
+            (x) => -(Math.abs(x - top) / width),
+            (x) => (x < top ? (x - top) / width : 3 * (top - x)),
+          ];
+          for (const hump of humps) expect(Math.abs(findPeak(hump, 0, 5, 1e-6) - top)).toBeLessThan(1e-6);
+        },
+      ),
+    );
+  });
+
+  it("finds a peak at either end of the stretch", () => {
+    expect(findPeak((x) => x, 0, 5, 1e-6)).toBeCloseTo(5, 5);
+    expect(findPeak((x) => -x, 0, 5, 1e-6)).toBeCloseTo(0, 5);
+  });
+
+  it("asks a smooth curve a dozen times at most", () => {
+    let calls = 0;
+    const top = findPeak(
+      (x) => {
+        calls++;
+        return Math.cos(x - 1.7);
+      },
+      0,
+      3,
+      1e-4,
+    );
+    expect(top).toBeCloseTo(1.7, 4);
+    expect(calls).toBeLessThanOrEqual(12);
   });
 });
 
