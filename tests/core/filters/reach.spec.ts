@@ -1,5 +1,10 @@
-import { lightCurveFromModel, lightCurveFromSamples, secondsUntilGathered } from "@fieldstop/core/exposure";
-import { reachWindows } from "@fieldstop/core/filters";
+import {
+  lightCurveFromModel,
+  lightCurveFromSamples,
+  secondsUntilGathered,
+  whenShutterComesAbout,
+} from "@fieldstop/core/exposure";
+import { reachFinder } from "@fieldstop/core/filters";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 
@@ -7,7 +12,18 @@ const MINUTE = 60_000;
 const settings = { aperture: 8, iso: 100 };
 const needed = (attenuationStops: number): number => 64 * 2 ** attenuationStops;
 
-describe("reachWindows", () => {
+// an evening on Ardvane: a stop every four minutes, from EV100 10
+const evening = lightCurveFromModel((ms) => 10 - ms / (4 * MINUTE), 0, 60 * MINUTE);
+
+describe("@examples", () => {
+  it("answer as documented", () => {
+    const [window] = reachFinder(evening, { aperture: 11, iso: 100 }, { shortest: 20, longest: 45 })(6).windows;
+    expect((window?.startMs as number) / MINUTE).toBeCloseTo(5.09, 1);
+    expect((window?.endMs as number) / MINUTE).toBeCloseTo(9.59, 1);
+  });
+});
+
+describe("reachFinder", () => {
   it("opens and closes where the right time crosses the ends of the range", () => {
     const stops = fc.double({ min: 0, max: 12, noNaN: true });
     const perMinute = fc.double({ min: 0.05, max: 1, noNaN: true });
@@ -18,7 +34,7 @@ describe("reachWindows", () => {
         const range = { shortest: 4, longest: 20 };
         const rightTime = (atMs: number): number | undefined =>
           secondsUntilGathered(light, atMs, needed(attenuationStops));
-        const windows = reachWindows(light, { ...settings, attenuationStops }, range);
+        const windows = reachFinder(light, settings, range)(attenuationStops).windows;
         expect(windows.length).toBeLessThanOrEqual(1);
         for (const { startMs, endMs } of windows) {
           opened++;
@@ -40,7 +56,7 @@ describe("reachWindows", () => {
       { instantMs: 20 * MINUTE, ev100: 12 },
       { instantMs: 30 * MINUTE, ev100: 12 },
     ]);
-    const windows = reachWindows(light, { ...settings, attenuationStops: 6 }, { shortest: 4, longest: 10 });
+    const windows = reachFinder(light, settings, { shortest: 4, longest: 10 })(6).windows;
     expect(windows).toHaveLength(2);
     expect(windows[0]?.endMs).toBeLessThan(10 * MINUTE);
     expect(windows[1]?.startMs).toBeGreaterThan(10 * MINUTE - 10_000);
@@ -52,10 +68,33 @@ describe("reachWindows", () => {
       { instantMs: 10 * MINUTE, ev100: 6 },
     ]);
     const range = { shortest: 5, longest: 20 };
-    expect(reachWindows(light, { ...settings, attenuationStops: 3 }, range)).toEqual([
-      { startMs: 0, endMs: 10 * MINUTE - 20_000 },
-    ]);
-    expect(reachWindows(light, { ...settings, attenuationStops: 0 }, range)).toEqual([]);
-    expect(reachWindows(light, { ...settings, attenuationStops: 3 }, { shortest: 5, longest: 700 })).toEqual([]);
+    expect(reachFinder(light, settings, range)(3).windows).toEqual([{ startMs: 0, endMs: 10 * MINUTE - 20_000 }]);
+    expect(reachFinder(light, settings, range)(0).windows).toEqual([]);
+    expect(reachFinder(light, settings, { shortest: 5, longest: 700 })(3).windows).toEqual([]);
+  });
+
+  it("finds the moments of the time aimed at, as the long exposure does", () => {
+    const reach = reachFinder(evening, settings, { shortest: 20, longest: 45, target: 32 });
+    let crossed = 0;
+    for (let attenuationStops = 0; attenuationStops <= 20; attenuationStops++) {
+      const { moments } = reach(attenuationStops);
+      const expected = whenShutterComesAbout(evening, { ...settings, attenuationStops }, 32);
+      expect(moments?.kind).toBe(expected.kind);
+      if (moments?.kind !== "crosses" || expected.kind !== "crosses") continue;
+      crossed++;
+      expect(moments.moments).toHaveLength(expected.moments.length);
+      moments.moments.forEach(({ startMs, direction }, i) => {
+        expect(direction).toBe(expected.moments[i]?.direction);
+        // both are found to the millisecond
+        expect(Math.abs(startMs - (expected.moments[i]?.startMs as number))).toBeLessThanOrEqual(2);
+      });
+    }
+    expect(crossed).toBeGreaterThan(10);
+    expect(reachFinder(evening, settings, { shortest: 20, longest: 45 })(6)).not.toHaveProperty("moments");
+  });
+
+  it("has no answer for a time that the light is not known for", () => {
+    const aim = () => reachFinder(evening, settings, { shortest: 1, longest: 7200, target: 7200 });
+    expect(aim).toThrow(expect.objectContaining({ code: "impossible", param: "wantedShutterSeconds" }));
   });
 });

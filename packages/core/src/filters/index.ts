@@ -19,7 +19,7 @@ export {
   readFilter,
 } from "./filter";
 export { type FilterGrade, filterGrades } from "./grades";
-export { type ReachWindow, reachWindows, type WantedRange } from "./reach";
+export { type ReachedOverTime, type ReachWindow, reachFinder, type WantedTimes } from "./reach";
 export { type FilterChoice, type FilterSelection, selectFilters } from "./select";
 export type { FilterSelectionRequest } from "./select-request";
 export { type FilterStack, type FilterStackRequest, stackFilters } from "./stack";

@@ -1,9 +1,9 @@
-import { type ShutterMoments, whenShutterComesAbout } from "../exposure/long-exposure";
 import { type ShutterSetting, shutterSetting } from "../exposure/settings";
+import type { ShutterMoments } from "../exposure/shutter-moments";
 import type { Assumption, Caution } from "../notes";
 import { totalStops } from "./attenuation";
 import type { FilterReading } from "./filter";
-import { type ReachWindow, reachWindows, type WantedRange } from "./reach";
+import { type ReachedOverTime, type ReachWindow, reachFinder } from "./reach";
 import {
   type FilterSelectionRequest,
   mostStackedOf,
@@ -96,10 +96,7 @@ export function selectFilters(request: FilterSelectionRequest): FilterSelection 
     .sort((a, b) => a.rank - b.rank || a.filters.length - b.filters.length || a.polarizers - b.polarizers);
   const meets = (errorStops: number): boolean => Math.abs(errorStops) <= toleranceStops + SAME_STOPS;
 
-  const range: WantedRange = {
-    shortest: wanted.shortest.seconds * 2 ** -toleranceStops,
-    longest: wanted.longest.seconds * 2 ** toleranceStops,
-  };
+  const reach = overTime(light, wanted, toleranceStops, request.wantedShutterSeconds !== undefined);
   const mostChoices = requireWhole("mostChoices", request.mostChoices ?? 20, 200);
   const choices = ranked.slice(0, mostChoices).map(({ filters, attenuationStops, errorStops }): FilterChoice => {
     const seconds = baseShutter.seconds * 2 ** attenuationStops;
@@ -115,7 +112,7 @@ export function selectFilters(request: FilterSelectionRequest): FilterSelection 
         shutterSeconds: seconds,
         ...(ev100 === undefined ? {} : { ev100 }),
       }),
-      ...(light === undefined ? {} : overTime(light, attenuationStops, range, request.wantedShutterSeconds)),
+      ...reach(attenuationStops),
     };
   });
   return {
@@ -134,16 +131,19 @@ export function selectFilters(request: FilterSelectionRequest): FilterSelection 
   };
 }
 
+/** When each attenuation brings about what is wanted; nothing where the light is not known over time. */
 function overTime(
-  { curve, aperture, iso }: SettledLight,
-  attenuationStops: number,
-  range: WantedRange,
-  wantedShutterSeconds: number | undefined,
-): Pick<FilterChoice, "moments" | "windows"> {
-  const settings = { aperture, iso, attenuationStops };
-  const windows = reachWindows(curve, settings, range);
-  if (wantedShutterSeconds === undefined) return { windows };
-  return { moments: whenShutterComesAbout(curve, settings, wantedShutterSeconds), windows };
+  light: SettledLight | undefined,
+  { shortest, longest }: FilterSelection["wanted"],
+  toleranceStops: number,
+  isSingle: boolean,
+): (attenuationStops: number) => ReachedOverTime | undefined {
+  if (light === undefined) return () => undefined;
+  return reachFinder(light.curve, light, {
+    shortest: shortest.seconds * 2 ** -toleranceStops,
+    longest: longest.seconds * 2 ** toleranceStops,
+    ...(isSingle ? { target: shortest.seconds } : {}),
+  });
 }
 
 /** Combinations that can be on a lens at once, those that differ only in which of two equal filters they take counted once. */
