@@ -16,6 +16,8 @@ export function openApiDocument(app: OpenAPIHono<AppEnv>) {
       license: { name: "MIT", url: "https://opensource.org/license/mit" },
     },
     servers: [{ url: "/", description: "This service" }],
+    // open to all: no operation asks for a key
+    security: [],
     tags: [
       { name: "sky", description: "Sun and moon" },
       { name: "light", description: "When direct light comes and goes" },
