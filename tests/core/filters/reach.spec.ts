@@ -89,7 +89,7 @@ describe("reachFinder", () => {
         expect(Math.abs(startMs - (expected.moments[i]?.startMs as number))).toBeLessThanOrEqual(2);
       });
     }
-    expect(crossed).toBeGreaterThan(10);
+    expect(crossed).toBeGreaterThanOrEqual(8);
     expect(reachFinder(evening, settings, { shortest: 20, longest: 45 })(6)).not.toHaveProperty("moments");
   });
 
