@@ -34,6 +34,7 @@ export function createFieldstop(options: FieldstopOptions) {
     light: {
       findLightWindows: byQuery(operations.findLightWindows),
       findLightWindowsFromBody: byBody(operations.findLightWindowsFromBody),
+      traceLightLevels: byBody(operations.traceLightLevels),
     },
     horizon: { getHorizon: byQuery(operations.getHorizon) },
     exposure: {

@@ -4,6 +4,7 @@ import { listEquivalents } from "./exposures/equivalents";
 import { solveLongExposure } from "./exposures/long";
 import { solveExposure } from "./exposures/solve";
 import { getHorizon } from "./horizon";
+import { traceLightLevels } from "./light-levels";
 import { findLightWindows, findLightWindowsFromBody } from "./light-windows";
 import { planOuting } from "./outings/plan";
 import { getReferenceTable, listReferenceTables } from "./reference";
@@ -14,6 +15,7 @@ export const operations = [
   getSunPosition,
   findLightWindows,
   findLightWindowsFromBody,
+  traceLightLevels,
   getHorizon,
   solveExposure,
   listEquivalents,

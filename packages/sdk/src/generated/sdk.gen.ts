@@ -2,7 +2,7 @@
 
 import { client } from './client.gen.js';
 import type { Client, Options as Options2, TDataShape } from './client/index.js';
-import type { FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetHorizonData, GetHorizonErrors, GetHorizonResponses, GetReferenceTableData, GetReferenceTableErrors, GetReferenceTableResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses, ListEquivalentsData, ListEquivalentsErrors, ListEquivalentsResponses, ListReferenceTablesData, ListReferenceTablesErrors, ListReferenceTablesResponses, PlanBracketData, PlanBracketErrors, PlanBracketResponses, PlanOutingData, PlanOutingErrors, PlanOutingResponses, ReviewBracketData, ReviewBracketErrors, ReviewBracketResponses, SolveExposureData, SolveExposureErrors, SolveExposureResponses, SolveLongExposureData, SolveLongExposureErrors, SolveLongExposureResponses } from './types.gen.js';
+import type { FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetHorizonData, GetHorizonErrors, GetHorizonResponses, GetReferenceTableData, GetReferenceTableErrors, GetReferenceTableResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses, ListEquivalentsData, ListEquivalentsErrors, ListEquivalentsResponses, ListReferenceTablesData, ListReferenceTablesErrors, ListReferenceTablesResponses, PlanBracketData, PlanBracketErrors, PlanBracketResponses, PlanOutingData, PlanOutingErrors, PlanOutingResponses, ReviewBracketData, ReviewBracketErrors, ReviewBracketResponses, SolveExposureData, SolveExposureErrors, SolveExposureResponses, SolveLongExposureData, SolveLongExposureErrors, SolveLongExposureResponses, TraceLightLevelsData, TraceLightLevelsErrors, TraceLightLevelsResponses } from './types.gen.js';
 
 export type Options<TData extends TDataShape = TDataShape, ThrowOnError extends boolean = boolean, TResponse = unknown> = Options2<TData, ThrowOnError, TResponse> & {
     /**
@@ -48,6 +48,21 @@ export const findLightWindows = <ThrowOnError extends boolean = true>(options: O
 export const findLightWindowsFromBody = <ThrowOnError extends boolean = true>(options: Options<FindLightWindowsFromBodyData, ThrowOnError>) => (options.client ?? client).post<FindLightWindowsFromBodyResponses, FindLightWindowsFromBodyErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
     url: '/v1/light-windows',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * How bright it is, minute by minute
+ *
+ * A timeline over a span or a local day: sun, moon, illuminance, the light of sky, lit ground, shade and still water, the contrast that a frame has to hold, whether the sun shines directly on the place behind its skyline, and how fast the light goes.
+ */
+export const traceLightLevels = <ThrowOnError extends boolean = true>(options: Options<TraceLightLevelsData, ThrowOnError>) => (options.client ?? client).post<TraceLightLevelsResponses, TraceLightLevelsErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/light-levels',
     ...options,
     headers: {
         'Content-Type': 'application/json',

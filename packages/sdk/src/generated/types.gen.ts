@@ -272,6 +272,264 @@ export type SubjectInput = {
     slopeDeg?: number;
 };
 
+export type LightLevels = {
+    place: Place;
+    timeZone: string;
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    from: string;
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    to: string;
+    stepMinutes: number;
+    /**
+     * Share of an even sky's light that the skyline leaves, 0 to 1
+     */
+    skyViewFactor: number;
+    horizon: HorizonReport;
+    rows: Array<LightLevelRow>;
+    assumptions: Array<Assumption>;
+    cautions: Array<Caution>;
+};
+
+export type LightLevelRow = {
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    instant: string;
+    sun: SkyPosition;
+    moon?: MoonInTheSky;
+    /**
+     * Whether any of the sun's disc stands above the skyline
+     */
+    directLight: boolean;
+    /**
+     * Likewise of the moon
+     */
+    directMoonlight?: boolean;
+    /**
+     * On level ground at the place: beam and sky [lx]
+     */
+    illuminanceLux: number;
+    directLux: number;
+    diffuseLux: number;
+    ev100: SceneEv100;
+    /**
+     * The sky in the frame over the ground that the photograph shows [stops]
+     */
+    contrastStops: number;
+    /**
+     * The lit part of the moon's disc [EV100]
+     */
+    moonDiscEv100?: number;
+    /**
+     * How fast the light goes, below 0, or comes
+     */
+    stopsPerMinute: number;
+    /**
+     * What levels and contrast may be off by [± stops]
+     */
+    uncertaintyStops: number;
+    directions?: Array<DirectionContrast>;
+};
+
+export type SkyPosition = {
+    /**
+     * Degrees clockwise from true north, 0 to 360
+     */
+    azimuthDeg: number;
+    /**
+     * Apparent altitude of the centre [deg]: refraction is in it
+     */
+    altitudeDeg: number;
+    /**
+     * Airless altitude of the centre [deg]
+     */
+    trueAltitudeDeg: number;
+};
+
+export type MoonInTheSky = SkyPosition & {
+    illuminatedFraction: number;
+};
+
+export type SceneEv100 = {
+    /**
+     * The sky in the frame, its mean; the whole sky where no azimuth was given [EV100]
+     */
+    sky: number;
+    /**
+     * Ground in the beam where the beam gets there, else as open shade [EV100]
+     */
+    litGround: number;
+    /**
+     * Ground with the beam kept off it [EV100]
+     */
+    openShade: number;
+    /**
+     * Ground that sees an eighth of the sky that open shade sees [EV100]
+     */
+    deepShade: number;
+    /**
+     * Still water, the sky reflected [EV100]
+     */
+    stillWater: number;
+};
+
+export type DirectionContrast = {
+    azimuthDeg: number;
+    skyEv100: number;
+    contrastStops: number;
+};
+
+export type LightLevelsInput = {
+    place: PlaceInput;
+    /**
+     * First instant; with to. Default: the day
+     */
+    from?: string;
+    /**
+     * Last instant; with from
+     */
+    to?: string;
+    /**
+     * The local calendar day at the place, YYYY-MM-DD; default: today there
+     */
+    date?: string;
+    /**
+     * Between rows [min]; default 1. A span makes at most 2000 rows, 200 with directions
+     */
+    stepMinutes?: number;
+    horizon?: HorizonInput;
+    sky?: SkyInput;
+    camera?: CameraInput;
+    subject?: SurfaceInput;
+    /**
+     * Share of light that the ground throws back [1]; default 0.18
+     */
+    reflectance?: number;
+    /**
+     * Whether each row has the contrast toward each 15° of the compass; default no
+     */
+    directions?: boolean;
+};
+
+/**
+ * Default: a clear sky of usual clearness
+ */
+export type SkyInput = {
+    cloudCover?: CloudCover;
+    /**
+     * Luminous turbidity factor; default 2.12
+     */
+    turbidity?: number;
+    /**
+     * Of the air [°C]; default 10
+     */
+    temperatureC?: number;
+    /**
+     * [%]; with temperatureC it tells of fog on the lens
+     */
+    relativeHumidity?: number;
+};
+
+/**
+ * Each level counted as if the others were not there
+ */
+export type CloudCover = {
+    /**
+     * Low cloud [%]
+     */
+    low: number;
+    /**
+     * Middle cloud [%]
+     */
+    middle: number;
+    /**
+     * High cloud [%]
+     */
+    high: number;
+};
+
+/**
+ * Of which azimuthDeg, pitchDeg, sensor, focalLengthMm and orientation count here
+ */
+export type CameraInput = {
+    sensor?: SensorInput;
+    /**
+     * Focal length [mm]
+     */
+    focalLengthMm?: number;
+    /**
+     * f-number. A mark of the series is read as what it stands for: 11 is f/11, which is 11.31
+     */
+    aperture?: number;
+    /**
+     * ISO. A mark of the series is read as what it stands for: 1250 is 1269.9
+     */
+    iso?: number;
+    /**
+     * Where the camera points, degrees clockwise from true north
+     */
+    azimuthDeg?: number;
+    /**
+     * Camera axis above the level [deg]; default 0
+     */
+    pitchDeg?: number;
+    orientation?: 'landscape' | 'portrait';
+    /**
+     * From the meter up to clipping [stops]; default 3
+     */
+    headroomStops?: number;
+    /**
+     * From the meter down to the noise floor [stops]; default 6
+     */
+    footroomStops?: number;
+    /**
+     * From clipping down to the noise floor [stops], in place of footroomStops
+     */
+    dynamicRangeStops?: number;
+    /**
+     * ISO at which the range was measured; default: the ISO in use
+     */
+    dynamicRangeIso?: number;
+};
+
+/**
+ * The name of a format, or a sensor's own measures
+ */
+export type SensorInput = 'full-frame' | 'aps-h' | 'aps-c' | 'aps-c-1.6x' | 'four-thirds' | 'one-inch' | 'two-thirds-inch' | 'one-over-1.3-inch' | 'one-over-2.3-inch' | 'medium-44x33' | 'medium-54x40' | 'film-6x4.5' | 'film-6x6' | 'film-6x7' | 'film-6x9' | 'film-6x17' | 'large-4x5' | 'large-8x10' | SensorSize;
+
+export type SensorSize = {
+    /**
+     * Width of the image on the sensor [mm]
+     */
+    widthMm: number;
+    /**
+     * Its height [mm]
+     */
+    heightMm: number;
+    /**
+     * Pixels across the width
+     */
+    widthPx?: number;
+};
+
+/**
+ * The way the ground that matters faces; default level
+ */
+export type SurfaceInput = {
+    /**
+     * The way the surface looks, degrees clockwise from true north
+     */
+    facingAzimuthDeg?: number;
+    /**
+     * The surface against the level [deg]: 0 flat ground, 90 a wall; default 90 where a facing is given
+     */
+    slopeDeg?: number;
+};
+
 export type TerrainHorizon = {
     viewpoint: TerrainViewpoint;
     /**
@@ -920,24 +1178,6 @@ export type LongExposureInput = {
     };
 };
 
-/**
- * Each level counted as if the others were not there
- */
-export type CloudCover = {
-    /**
-     * Low cloud [%]
-     */
-    low: number;
-    /**
-     * Middle cloud [%]
-     */
-    middle: number;
-    /**
-     * High cloud [%]
-     */
-    high: number;
-};
-
 export type BracketPlan = {
     /**
      * From the darkest to the brightest
@@ -1363,35 +1603,6 @@ export type OutingMoment = {
     longExposure?: LongExposurePlan;
 };
 
-export type SkyPosition = {
-    /**
-     * Degrees clockwise from true north, 0 to 360
-     */
-    azimuthDeg: number;
-    /**
-     * Apparent altitude of the centre [deg]: refraction is in it
-     */
-    altitudeDeg: number;
-    /**
-     * Airless altitude of the centre [deg]
-     */
-    trueAltitudeDeg: number;
-};
-
-export type SceneEv100 = {
-    /**
-     * The sky in the frame, its mean
-     */
-    sky: number;
-    litGround: number;
-    openShade: number;
-    deepShade: number;
-    /**
-     * The sky reflected in still water
-     */
-    stillWater: number;
-};
-
 export type Approach = {
     kind: 'single' | 'graduated' | 'bracket' | 'graduated-and-bracket';
     reasons: Array<ApproachReason>;
@@ -1533,86 +1744,6 @@ export type SessionSpan = {
      * RFC 3339 with an offset
      */
     to: string;
-};
-
-export type CameraInput = {
-    sensor?: SensorInput;
-    /**
-     * Focal length [mm]
-     */
-    focalLengthMm?: number;
-    /**
-     * f-number. A mark of the series is read as what it stands for: 11 is f/11, which is 11.31
-     */
-    aperture?: number;
-    /**
-     * ISO. A mark of the series is read as what it stands for: 1250 is 1269.9
-     */
-    iso?: number;
-    /**
-     * Where the camera points, degrees clockwise from true north
-     */
-    azimuthDeg?: number;
-    /**
-     * Camera axis above the level [deg]; default 0
-     */
-    pitchDeg?: number;
-    orientation?: 'landscape' | 'portrait';
-    /**
-     * From the meter up to clipping [stops]; default 3
-     */
-    headroomStops?: number;
-    /**
-     * From the meter down to the noise floor [stops]; default 6
-     */
-    footroomStops?: number;
-    /**
-     * From clipping down to the noise floor [stops], in place of footroomStops
-     */
-    dynamicRangeStops?: number;
-    /**
-     * ISO at which the range was measured; default: the ISO in use
-     */
-    dynamicRangeIso?: number;
-};
-
-/**
- * The name of a format, or a sensor's own measures
- */
-export type SensorInput = 'full-frame' | 'aps-h' | 'aps-c' | 'aps-c-1.6x' | 'four-thirds' | 'one-inch' | 'two-thirds-inch' | 'one-over-1.3-inch' | 'one-over-2.3-inch' | 'medium-44x33' | 'medium-54x40' | 'film-6x4.5' | 'film-6x6' | 'film-6x7' | 'film-6x9' | 'film-6x17' | 'large-4x5' | 'large-8x10' | SensorSize;
-
-export type SensorSize = {
-    /**
-     * Width of the image on the sensor [mm]
-     */
-    widthMm: number;
-    /**
-     * Its height [mm]
-     */
-    heightMm: number;
-    /**
-     * Pixels across the width
-     */
-    widthPx?: number;
-};
-
-/**
- * Default: a clear sky of usual clearness
- */
-export type SkyInput = {
-    cloudCover?: CloudCover;
-    /**
-     * Luminous turbidity factor; default 2.12
-     */
-    turbidity?: number;
-    /**
-     * Of the air [°C]; default 10
-     */
-    temperatureC?: number;
-    /**
-     * [%]; with temperatureC it tells of fog on the lens
-     */
-    relativeHumidity?: number;
 };
 
 export type ReferenceTables = {
@@ -1838,6 +1969,55 @@ export type FindLightWindowsFromBodyResponses = {
 };
 
 export type FindLightWindowsFromBodyResponse = FindLightWindowsFromBodyResponses[keyof FindLightWindowsFromBodyResponses];
+
+export type TraceLightLevelsData = {
+    body: LightLevelsInput;
+    path?: never;
+    query?: never;
+    url: '/v1/light-levels';
+};
+
+export type TraceLightLevelsErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type TraceLightLevelsError = TraceLightLevelsErrors[keyof TraceLightLevelsErrors];
+
+export type TraceLightLevelsResponses = {
+    /**
+     * The light over the span
+     */
+    200: LightLevels;
+};
+
+export type TraceLightLevelsResponse = TraceLightLevelsResponses[keyof TraceLightLevelsResponses];
 
 export type GetHorizonData = {
     body?: never;
