@@ -20,6 +20,18 @@ describe("POST /v1/brackets/plan", () => {
     expect(set.reasons.map(({ code }) => code)).toEqual(["scene-range", "frames"]);
   });
 
+  it("takes a camera as the other operations know it, and uses what it needs of it", async () => {
+    const whole = {
+      ...camera,
+      sensor: "full-frame",
+      focalLengthMm: 24,
+      azimuthDeg: 290,
+      pitchDeg: 2,
+      orientation: "landscape",
+    };
+    expect(await answer(plan({ ...scene, camera: whole }))).toEqual(await answer(plan(scene)));
+  });
+
   it("covers ±3 and what the sensor holds with seven frames at 1 EV", async () => {
     const set = await answer(plan({ ...scene, highlightEv100: 18, stepStops: 1 }));
     expect(set).toMatchObject({ count: 7, stepStops: 1, coverageStops: 15 });

@@ -4,36 +4,12 @@ import type {
   Caution as CoreCaution,
 } from "@fieldstop/core";
 import { z } from "@hono/zod-openapi";
-import { apertureNumber, isoNumber, subjectMotion } from "./exposure";
+import { CameraInput } from "./camera";
+import { subjectMotion } from "./exposure";
 import { FilterList } from "./filter";
 import { Assumption, Caution } from "./notes";
 import { bodyNumber } from "./numbers";
 import type { Assert, SameShape } from "./same-shape";
-
-/** What is known of a sensor. */
-const latitude = {
-  headroomStops: bodyNumber({
-    min: 0,
-    max: 8,
-    description: "From the meter up to clipping [stops]; default 3",
-  }).optional(),
-  footroomStops: bodyNumber({
-    min: 0,
-    max: 16,
-    description: "From the meter down to the noise floor [stops]; default 6",
-  }).optional(),
-  dynamicRangeStops: bodyNumber({
-    min: 1,
-    max: 20,
-    description: "From clipping down to the noise floor [stops], in place of footroomStops",
-    example: 11,
-  }).optional(),
-  dynamicRangeIso: bodyNumber({
-    min: 1,
-    max: 1e7,
-    description: "ISO at which the range was measured; default: the ISO in use",
-  }).optional(),
-};
 
 const ev = (description: string, example: number) => bodyNumber({ min: -40, max: 40, description, example });
 const overlapStops = bodyNumber({
@@ -48,9 +24,7 @@ export const BracketInput = z
     highlightEv100: ev("Brightest part of the scene that is to show detail [EV100]", 16),
     camera: z
       .strictObject({
-        aperture: apertureNumber.optional(),
-        iso: isoNumber.optional(),
-        ...latitude,
+        ...CameraInput.shape,
         fastestShutterSeconds: bodyNumber({
           min: 1e-6,
           max: 1,
@@ -67,6 +41,7 @@ export const BracketInput = z
           description: "From the end of one frame to the start of the next [s]; default 0.5",
         }).optional(),
       })
+      .openapi("BracketCameraInput")
       .optional(),
     stepStops: bodyNumber({
       min: 0.3,
@@ -176,7 +151,7 @@ export const ReviewInput = z
       )
       .min(1)
       .max(99),
-    camera: z.strictObject(latitude).optional(),
+    camera: CameraInput.optional(),
     clippedTolerancePercent: bodyNumber({
       min: 0,
       max: 50,

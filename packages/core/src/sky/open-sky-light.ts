@@ -31,7 +31,7 @@ const SUN_DISTANCE_KM = 149_597_870.7;
  * @throws DomainError for an instant, an observer or a cover out of range
  * Source: {@link sunIlluminanceLux}, {@link moonIlluminanceLux}, {@link nightGlowLux}, `cloudEffect`; EV100 of a flat receptor, ISO 2720.
  * Accuracy: half a stop by day and a stop in twilight under a clear sky; cloud adds its own. Held in tests/core/sky/open-sky-light.spec.ts.
- * @example openSkyLight(Date.UTC(2027, 5, 21, 13), { latitude: 56.6, longitude: -9.4 }).ev100 // 15.2
+ * @example openSkyLight(Date.UTC(2027, 5, 21, 13), { latitude: 56.6, longitude: -9.4 }).ev100 // 15.3
  */
 export function openSkyLight(instantMs: number, observer: Observer, cloudCover: CloudCover = CLEAR_SKY): OpenSkyLight {
   return lightFrom(

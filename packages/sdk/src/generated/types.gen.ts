@@ -1261,44 +1261,7 @@ export type BracketInput = {
      * Brightest part of the scene that is to show detail [EV100]
      */
     highlightEv100: number;
-    camera?: {
-        /**
-         * f-number. A mark of the series is read as what it stands for: 11 is f/11, which is 11.31
-         */
-        aperture?: number;
-        /**
-         * ISO. A mark of the series is read as what it stands for: 1250 is 1269.9
-         */
-        iso?: number;
-        /**
-         * From the meter up to clipping [stops]; default 3
-         */
-        headroomStops?: number;
-        /**
-         * From the meter down to the noise floor [stops]; default 6
-         */
-        footroomStops?: number;
-        /**
-         * From clipping down to the noise floor [stops], in place of footroomStops
-         */
-        dynamicRangeStops?: number;
-        /**
-         * ISO at which the range was measured; default: the ISO in use
-         */
-        dynamicRangeIso?: number;
-        /**
-         * Fastest shutter [s]; default 1/8000 s
-         */
-        fastestShutterSeconds?: number;
-        /**
-         * Longest time that the camera counts by itself [s]; default 30 s
-         */
-        longestShutterSeconds?: number;
-        /**
-         * From the end of one frame to the start of the next [s]; default 0.5
-         */
-        frameGapSeconds?: number;
-    };
+    camera?: BracketCameraInput;
     /**
      * Step between frames [stops], as menus show it; default: whichever needs the fewest frames
      */
@@ -1362,6 +1325,59 @@ export type BracketInput = {
          */
         budgetPx: number;
     };
+};
+
+export type BracketCameraInput = {
+    sensor?: SensorInput;
+    /**
+     * Focal length [mm]
+     */
+    focalLengthMm?: number;
+    /**
+     * f-number. A mark of the series is read as what it stands for: 11 is f/11, which is 11.31
+     */
+    aperture?: number;
+    /**
+     * ISO. A mark of the series is read as what it stands for: 1250 is 1269.9
+     */
+    iso?: number;
+    /**
+     * Where the camera points, degrees clockwise from true north
+     */
+    azimuthDeg?: number;
+    /**
+     * Camera axis above the level [deg]; default 0
+     */
+    pitchDeg?: number;
+    orientation?: 'landscape' | 'portrait';
+    /**
+     * From the meter up to clipping [stops]; default 3
+     */
+    headroomStops?: number;
+    /**
+     * From the meter down to the noise floor [stops]; default 6
+     */
+    footroomStops?: number;
+    /**
+     * From clipping down to the noise floor [stops], in place of footroomStops
+     */
+    dynamicRangeStops?: number;
+    /**
+     * ISO at which the range was measured; default: the ISO in use
+     */
+    dynamicRangeIso?: number;
+    /**
+     * Fastest shutter [s]; default 1/8000 s
+     */
+    fastestShutterSeconds?: number;
+    /**
+     * Longest time that the camera counts by itself [s]; default 30 s
+     */
+    longestShutterSeconds?: number;
+    /**
+     * From the end of one frame to the start of the next [s]; default 0.5
+     */
+    frameGapSeconds?: number;
 };
 
 export type BracketReview = {
@@ -1454,24 +1470,7 @@ export type ReviewInput = {
          */
         coding: 'srgb' | 'linear';
     }>;
-    camera?: {
-        /**
-         * From the meter up to clipping [stops]; default 3
-         */
-        headroomStops?: number;
-        /**
-         * From the meter down to the noise floor [stops]; default 6
-         */
-        footroomStops?: number;
-        /**
-         * From clipping down to the noise floor [stops], in place of footroomStops
-         */
-        dynamicRangeStops?: number;
-        /**
-         * ISO at which the range was measured; default: the ISO in use
-         */
-        dynamicRangeIso?: number;
-    };
+    camera?: CameraInput;
     /**
      * Pixels that may clip [%]; default 0.1
      */
