@@ -35,6 +35,12 @@ describe("@examples", () => {
     });
   });
 
+  it("reads between the azimuths and writes lines", () => {
+    const profile = { azimuthsDeg: [90, 270], altitudesDeg: [1, 4] };
+    expect(horizonAltitudeDeg(profile, 180)).toBe(2.5);
+    expect(horizonProfileToCsv(profile)).toBe("azimuth,altitude\n90,1\n270,4\n");
+  });
+
   it("gives the dip, the open horizon and the sky view", () => {
     expect(seaDipDeg(10)).toBeCloseTo(0.0927, 4);
     expect(flatHorizon(0)).toEqual({ azimuthsDeg: [0, 180], altitudesDeg: [0, 0] });

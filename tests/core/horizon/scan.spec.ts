@@ -1,5 +1,5 @@
 import { DomainError } from "@fieldstop/core";
-import { ElevationGrid, HorizonScanner, scanHorizon } from "@fieldstop/core/horizon";
+import { compassAzimuthsDeg, ElevationGrid, HorizonScanner, scanHorizon } from "@fieldstop/core/horizon";
 import { describe, expect, it } from "vitest";
 import { degreesOfSlope, EFFECTIVE_RADIUS_M, gridOf, heightAlong, hills, noise, slopeTo, WGS84 } from "./grids";
 
@@ -7,6 +7,31 @@ const sea = (south: number, west: number, height: number, width: number, perDegr
   gridOf({ south, west, rows: height * perDegree + 1, columns: width * perDegree + 1, perDegree }, () => 0);
 
 const dipDeg = (eyeM: number) => degreesOfSlope(-2 * Math.sqrt(eyeM / (2 * EFFECTIVE_RADIUS_M)));
+
+describe("@examples", () => {
+  it("sees the sea all round", () => {
+    const grid = new ElevationGrid({
+      samples: new Int16Array(121 * 121),
+      rows: 121,
+      columns: 121,
+      northDeg: 57,
+      westDeg: -10,
+      latStepDeg: 1 / 120,
+      lonStepDeg: 1 / 120,
+    });
+    const viewpoint = { latitude: 56.5, longitude: -9.5, eyeHeightM: 2 };
+    const { altitudesDeg } = scanHorizon([grid], viewpoint, { azimuthsDeg: [0, 90, 180, 270], radiusM: 20_000 });
+    expect(altitudesDeg).toHaveLength(4);
+    for (const altitude of altitudesDeg) expect(altitude).toBeCloseTo(-0.0423, 4);
+    const scanner = new HorizonScanner([grid], viewpoint, { radiusM: 20_000 });
+    expect(scanner.at(265.3).altitudeDeg).toBeCloseTo(-0.0423, 4);
+  });
+
+  it("goes round the compass", () => {
+    expect(compassAzimuthsDeg(30)).toEqual([0, 30, 60, 90, 120, 150, 180, 210, 240, 270, 300, 330]);
+    expect(compassAzimuthsDeg()).toHaveLength(1440);
+  });
+});
 
 describe("scanHorizon over surfaces whose skyline is known", () => {
   const ocean = sea(43, -4, 4, 8);

@@ -33,7 +33,12 @@ export function horizonProfileFromCsv(text: string): HorizonProfile {
   return horizonProfileFromPoints(points);
 }
 
-/** The same profile as text that {@link horizonProfileFromCsv} reads back to the same numbers. */
+/**
+ * The profile as text that {@link horizonProfileFromCsv} reads back to the same numbers.
+ *
+ * @example
+ * horizonProfileToCsv({ azimuthsDeg: [90, 270], altitudesDeg: [1, 4] }) // "azimuth,altitude\n90,1\n270,4\n"
+ */
 export function horizonProfileToCsv(profile: HorizonProfile): string {
   const { azimuthsDeg, altitudesDeg, distancesM } = profile;
   const header = distancesM === undefined ? "azimuth,altitude" : "azimuth,altitude,distance";

@@ -13,7 +13,12 @@ export interface HorizonProfile {
   readonly distancesM?: readonly (number | null)[];
 }
 
-/** Apparent altitude of the skyline [deg] at an azimuth [deg]. */
+/**
+ * Apparent altitude of the skyline [deg] at an azimuth [deg], any number of turns.
+ *
+ * @example
+ * horizonAltitudeDeg({ azimuthsDeg: [90, 270], altitudesDeg: [1, 4] }, 180) // 2.5
+ */
 export function horizonAltitudeDeg(profile: HorizonProfile, azimuthDeg: number): number {
   return interpolateRoundCompass(profile.azimuthsDeg, profile.altitudesDeg, azimuthDeg);
 }

@@ -50,6 +50,14 @@ export interface HorizonScan extends HorizonProfile {
  *
  * Source: slope (z − h − d²/2R)/d with R = 6371.0088 km/(1 − k), k = 0.13 (Gauss 1826, quoted by Brunner 1984, Geodetic Refraction).
  * Accuracy: 0.001° to the grid; held by tests/core/horizon/scan.spec.ts. The refraction of the day moves a true horizon by 0.02° to 0.05°.
+ * @example
+ * const sea = new ElevationGrid({
+ *   samples: new Int16Array(121 * 121), rows: 121, columns: 121,
+ *   northDeg: 57, westDeg: -10, latStepDeg: 1 / 120, lonStepDeg: 1 / 120,
+ * });
+ * const place = { latitude: 56.5, longitude: -9.5, eyeHeightM: 2 };
+ * scanHorizon([sea], place, { azimuthsDeg: [0, 90, 180, 270], radiusM: 20_000 }).altitudesDeg
+ * // [-0.0423, -0.0423, -0.0423, -0.0423]
  */
 export function scanHorizon(
   grids: readonly ElevationGrid[],
@@ -110,6 +118,8 @@ export function scanHorizon(
  *
  * @param stepDeg 0.05 to 30 [deg]; default 0.25
  * @throws DomainError naming `stepDeg`
+ * @example
+ * compassAzimuthsDeg(30) // [0, 30, 60, … 330]
  */
 export function compassAzimuthsDeg(stepDeg = 0.25): number[] {
   requireInRange("stepDeg", stepDeg, 0.05, 30, "deg");

@@ -48,7 +48,10 @@ export interface ScannedAzimuth {
 
 /**
  * Horizons from one viewpoint over elevation grids, azimuth by azimuth: {@link scanHorizon} takes the whole compass; this is for
- * single exact azimuths, such as the sun's at the moment when it goes.
+ * single exact azimuths, such as the sun's at the moment when it goes: a few microseconds each. Accuracy and source as there.
+ *
+ * @example
+ * new HorizonScanner([sea], { latitude: 56.5, longitude: -9.5, eyeHeightM: 2 }, { radiusM: 20_000 }).at(265.3).altitudeDeg // -0.0423
  */
 export class HorizonScanner {
   readonly groundElevationM: number;
