@@ -4,8 +4,9 @@ import { sceneLevels, skyContrastByDirection, traceLevels } from "@fieldstop/cor
 import { moonTrack, sunPosition, sunTrack } from "@fieldstop/core/sky";
 
 /**
- * What the brightness of a scene costs, against the bare position of the sun that it starts from, timed in turns with it; and the two spans that a person
- * waits for, in milliseconds: the light of an outing's ten moments with all directions, and of a day each minute.
+ * What the brightness of a scene costs, against the bare position of the sun that it starts from, timed in turns with
+ * it; and the two spans that a person waits for, in milliseconds: the light of an outing's ten moments with all
+ * directions, and of a day each minute.
  */
 const ROUNDS = 7;
 const observer = { latitude: 56.6, longitude: -9.4 };

@@ -18,8 +18,9 @@ export interface SceneEvResult {
 export const SCENE_EV_TOLERANCE_STOPS = 0.5;
 
 // One set of circumstances for all rows, so that none is fitted on its own:
-// the sun at 40°, the middle of the hours that the guide's daylight values are printed for; level ground; middle grey, and light dry sand a stop lighter
-// (albedo 0.35 to 0.4, Oke 1987, from memory); the moon at 60°, in the upper part of the sky that its rows are for.
+// the sun at 40°, the middle of the hours that the guide's daylight values are printed for; level ground; middle grey,
+// and light dry sand a stop lighter (albedo 0.35 to 0.4, Oke 1987, from memory); the moon at 60°, in the upper part of
+// the sky that its rows are for.
 const sunAt = (trueAltitudeDeg: number): SkyPosition => ({
   azimuthDeg: 250,
   trueAltitudeDeg,
@@ -32,14 +33,16 @@ const moonlit = (phaseAngleDeg: number): SceneLevelsRequest => ({
   ...night,
   moon: { ...sunAt(60), azimuthDeg: 140, phaseAngleDeg },
 });
-// The shadow of a long wall under that sun is cot 40° times as wide as the wall is high; across it the open half of the sky and what shows over the wall
-// leave half of 1 + d/√(d² + 1) of the sky at d heights from it: on the mean over the shadow 0.733
+// The shadow of a long wall under that sun is cot 40° times as wide as the wall is high; across it the open half of the
+// sky and what shows over the wall leave half of 1 + d/√(d² + 1) of the sky at d heights from it: on the mean over the
+// shadow 0.733
 const SHADE_BY_A_WALL = 0.733;
 // A rainbow stands while the sun is under 42°; half of that
 const RAINBOW_SUN = { ...day, sun: sunAt(21) };
 const away = { azimuthDeg: 70, pitchDeg: 10 };
 const toward = { azimuthDeg: 250 };
-// Middles of the phases by phase angle; a crescent stands above 40° in a dark sky (sun 6° down) only within 134° of full
+// Middles of the phases by phase angle; a crescent stands above 40° in a dark sky (sun 6° down) only within 134° of
+// full
 const GIBBOUS = 45;
 const QUARTER = 90;
 const CRESCENT = 112;
@@ -76,7 +79,7 @@ const SCENES: Readonly<Record<string, () => number>> = {
 
 const WHY: Readonly<Record<string, string>> = {
   "Moonlight: Gibbous":
-    "the guide takes the gibbous moon for one to two stops less than the full one; by the moon's phase law half way to the quarter gives 1.3, and the full moon itself is at the guide's lower end here",
+    "half way from full to quarter the phase law gives 1.3 stops less than full, which is at the guide's lower end here",
 };
 
 // Lamps, eclipses and aurora are no part of the model

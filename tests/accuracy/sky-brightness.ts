@@ -6,7 +6,10 @@ import { sceneEv } from "./scene-ev";
 
 const DEG = Math.PI / 180;
 
-/** Stops between the model's sky and one of scattered light, in five frames round the compass and overhead, the sun from 5° to −6°. */
+/**
+ * Stops between the model's sky and one of scattered light, in five frames round the compass and overhead, the sun from
+ * 5° to −6°.
+ */
 function againstScattering(): number[] {
   const scattered = scatteredSky();
   const errors: number[] = [];
@@ -26,7 +29,10 @@ function againstScattering(): number[] {
   return errors;
 }
 
-/** How far the sky's light on level ground strays from what the pattern is scaled to [%], for cloud, haze and heights of the sun. */
+/**
+ * How far the sky's light on level ground strays from what the pattern is scaled to [%], for cloud, haze and heights of
+ * the sun.
+ */
 function integrals(): number[] {
   const errors: number[] = [];
   const rings = 100;

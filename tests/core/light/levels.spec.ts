@@ -46,7 +46,7 @@ const requests: fc.Arbitrary<SceneLevelsRequest> = fc.record(
 describe("@examples", () => {
   it("hold", () => {
     const sun = { azimuthDeg: 180, altitudeDeg: 45, trueAltitudeDeg: 45 };
-    expect(sceneLevels({ sun, directLight: true, skyViewFactor: 1 }).ev100.litGround).toBeCloseTo(15.16, 1);
+    expect(sceneLevels({ sun, directLight: true, skyViewFactor: 1 }).ev100.litGround).toBeCloseTo(15.12, 2);
   });
 });
 

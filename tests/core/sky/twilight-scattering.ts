@@ -1,13 +1,15 @@
 /**
- * A twilight sky from first principles, as an independent check on its shape: sunlight scattered once in a spherical atmosphere of air, haze and ozone, with light
- * scattered again added as an even glow of the local mean. No refraction. Good to a factor of about 1.5 down to 6° below the horizon.
+ * A twilight sky from first principles, as an independent check on its shape: sunlight scattered once in a spherical
+ * atmosphere of air, haze and ozone, with light scattered again added as an even glow of the local mean. No refraction.
+ * Good to a factor of about 1.5 down to 6° below the horizon.
  */
 const DEG = Math.PI / 180;
 const EARTH_KM = 6371;
 const TOP_KM = 80;
 
 // Three wavelengths weighted by the eye: 500, 555 and 610 nm.
-// Rayleigh optical depth 0.0973 at 550 nm (Bucholtz 1995), Chappuis band of 300 DU of ozone, haze 0.1 with an Ångström exponent of 1.2
+// Rayleigh optical depth 0.0973 at 550 nm (Bucholtz 1995), Chappuis band of 300 DU of ozone, haze 0.1 with an Ångström
+// exponent of 1.2
 const BANDS = [
   { weight: 0.162, air: 0.0973 * (550 / 500) ** 4.08, haze: 0.1 * (550 / 500) ** 1.2, ozone: 0.011 },
   { weight: 0.541, air: 0.0973 * (550 / 555) ** 4.08, haze: 0.1 * (550 / 555) ** 1.2, ozone: 0.03 },
@@ -32,7 +34,10 @@ const ALTITUDE_STEP = 0.25;
 const LOWEST = -14;
 const table = new Map<number, Columns>();
 
-/** What lies between a point and the sun, by the point's height and the sun's altitude there; dark where the earth is in the way. */
+/**
+ * What lies between a point and the sun, by the point's height and the sun's altitude there; dark where the earth is in
+ * the way.
+ */
 function columnsToSun(km: number, altitude: number): Columns | undefined {
   const i = Math.round(km / HEIGHT_STEP);
   const j = Math.round((altitude - LOWEST) / ALTITUDE_STEP);
@@ -63,7 +68,10 @@ function marchToSun(km: number, altitude: number): Columns | undefined {
   return sum;
 }
 
-/** Light from a direction for sunlight of 1 outside the atmosphere; `glow` is what is scattered again, by the sun's local altitude. */
+/**
+ * Light from a direction for sunlight of 1 outside the atmosphere; `glow` is what is scattered again, by the sun's
+ * local altitude.
+ */
 function lookAt(
   fromSunDeg: number,
   altitude: number,
@@ -140,7 +148,10 @@ function glowFrom(levels: readonly number[]): (sunAltitude: number) => number {
   };
 }
 
-/** The sky of a sun at an altitude: luminance against its mean on level ground, E/π, by angle from the sun's azimuth and altitude [deg]. */
+/**
+ * The sky of a sun at an altitude: luminance against its mean on level ground, E/π, by angle from the sun's azimuth and
+ * altitude [deg].
+ */
 export function scatteredSky(): (sunAltitude: number) => (fromSunDeg: number, altitude: number) => number {
   let glow = (_: number): number => 0;
   for (let order = 0; order < 2; order++) {

@@ -33,7 +33,10 @@ const USUAL_EYE_HEIGHT_M = 1.6;
 /** Rows between breaths: some milliseconds of work. */
 const ROWS_AT_A_TIME = 100;
 
-/** The light over the span that a request asks for, behind the skyline of its place; its numbers are rounded as they are made. */
+/**
+ * The light over the span that a request asks for, behind the skyline of its place; its numbers are rounded as they are
+ * made.
+ */
 export async function lightLevelsAt(services: Services, asked: Asked): Promise<Fresh<z.output<typeof LightLevels>>> {
   const { place, stepMinutes = 1, directions, sky, reflectance } = asked;
   const time = placeTime(services, place);

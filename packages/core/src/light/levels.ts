@@ -44,7 +44,10 @@ export interface SceneLevels {
   readonly directLux: number;
   readonly diffuseLux: number;
   readonly ev100: SceneEv100;
-  /** The sky in the frame over the ground that the photograph shows: lit ground where the beam gets there, else open shade [stops]. */
+  /**
+   * The sky in the frame over the ground that the photograph shows: lit ground where the beam gets there, else open
+   * shade [stops].
+   */
   readonly contrastStops: number;
   /** The lit part of the moon's disc [EV100]; absent where the moon is not seen, or too thin to tell. */
   readonly moonDiscEv100?: number;
@@ -67,14 +70,17 @@ const SKY_STRIP_DEG = 2.5;
 /**
  * How bright the sky, the ground, the shade and still water are at one moment, and what contrast a frame has to hold.
  *
- * Contrast is the mean of the sky in the frame less the ground that the photograph shows. Once the beam has left, that ground is open shade, and the lit ground of
- * the answer equals it.
- * @param request sun [deg], moon [deg], whether the beam gets there, sky view factor [1], reflectance [1], sky, camera [deg], subject [deg]
- * @returns illuminance [lx], light by part of the scene [EV100, K = 12.5], contrast and uncertainty [stops], and what was assumed
+ * Contrast is the mean of the sky in the frame less the ground that the photograph shows. Once the beam has left, that
+ * ground is open shade, and the lit ground of the answer equals it.
+ * @param request sun [deg], moon [deg], whether the beam gets there, sky view factor [1], reflectance [1], sky, camera
+ * [deg], subject [deg]
+ * @returns illuminance [lx], light by part of the scene [EV100, K = 12.5], contrast and uncertainty [stops], and what
+ * was assumed
  * @throws DomainError for values out of range
- * Source: see {@link sceneLight}, {@link skyLuminance}, {@link surfaceLuminance}. Accuracy: nine in ten of the published scene exposures within half a stop, held by
- * tests/accuracy; for one scene ±1/2 stop by day under a clear sky, ±1 with the sun below the horizon, half a stop more as cloud closes.
- * @example sceneLevels({ sun: { azimuthDeg: 180, altitudeDeg: 45, trueAltitudeDeg: 45 }, directLight: true, skyViewFactor: 1 }).ev100.litGround // 15.16
+ * Source: see {@link sceneLight}, {@link skyLuminance}, {@link surfaceLuminance}. Accuracy: nine in ten of the
+ * published scene exposures within half a stop, held by tests/accuracy; for one scene ±1/2 stop by day under a clear
+ * sky, ±1 with the sun below the horizon, half a stop more as cloud closes.
+ * @example sceneLevels({ sun, directLight: true, skyViewFactor: 1 }).ev100.litGround // 15.12, the sun at 45°
  */
 export function sceneLevels(request: SceneLevelsRequest): SceneLevels {
   return {
@@ -122,7 +128,8 @@ export function skyContrastByDirection(request: SceneLevelsRequest, stepDeg = 15
 
 /**
  * {@link skyContrastByDirection} for light that is already known.
- * @param skylineAt mean altitude of the skyline [deg] in a frame, by its azimuth and width [deg]; default that of the camera
+ * @param skylineAt mean altitude of the skyline [deg] in a frame, by its azimuth and width [deg]; default that of the
+ * camera
  */
 export function directionsIn(
   light: SceneLight,
@@ -155,8 +162,8 @@ function waterIn(luminance: SkyField, camera: CameraView): number {
   );
 }
 
-// Our own estimate: the scatter of clear skies by day is half a stop; the twilight pattern is good to a stop; the cover law and the difference
-// between a mean over broken cloud and what is there at the moment add half a stop
+// Our own estimate: the scatter of clear skies by day is half a stop; the twilight pattern is good to a stop; the cover
+// law and the difference between a mean over broken cloud and what is there at the moment add half a stop
 function uncertaintyStops({ sun, sky }: SceneLevelsRequest): number {
   const sunDown = Math.max(0, Math.min(1, 1 - sun.altitudeDeg / 6));
   return 0.5 + 0.5 * sunDown + 0.5 * cloudEffect(sky?.cloudCover ?? CLEAR_SKY).overcastness;

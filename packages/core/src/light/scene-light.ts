@@ -96,7 +96,8 @@ function sumOf(glows: readonly SkyGlow[]): number {
   return glows.reduce((sum, { diffuseLux }) => sum + diffuseLux, 0);
 }
 
-// Solid angle of the moon's disc at its mean distance: semidiameter 15.54′ (Explanatory Supplement to the Astronomical Almanac, 2013)
+// Solid angle of the moon's disc at its mean distance: semidiameter 15.54′ (Explanatory Supplement to the Astronomical
+// Almanac, 2013)
 const MOON_DISC_SR = Math.PI * ((15.54 / 60) * RADIANS_PER_DEGREE) ** 2;
 /** Lower than this the horizon cuts the disc [deg]. */
 const WHOLE_DISC_DEG = 0.3;
@@ -116,8 +117,8 @@ export interface SurfaceLuminance {
 }
 
 /**
- * How bright a matt surface is: reflectance/π·(beam·cos incidence + sky·sky view). A slope sees less of the sky, (1 + cos s)/2 of it, and in exchange the ground in
- * front of it, which is taken to be as light as itself.
+ * How bright a matt surface is: reflectance/π·(beam·cos incidence + sky·sky view). A slope sees less of the sky, (1 +
+ * cos s)/2 of it, and in exchange the ground in front of it, which is taken to be as light as itself.
  * @param light of the moment
  * @param reflectance [1], 0.01 to 1
  * @param facing the way the surface looks; level ground where absent

@@ -4,12 +4,16 @@ import { fresnelAtCosine } from "../sky/fresnel";
 import { type CameraView, frameMeanBelowHorizon } from "../sky/luminance";
 import type { SkyField } from "../sky/sky-types";
 
-/** Depression that stands for a look over water where no frame says better [deg]: the water some ten eye heights away and beyond. */
+/**
+ * Depression that stands for a look over water where no frame says better [deg]: the water some ten eye heights away
+ * and beyond.
+ */
 export const USUAL_WATER_DEPRESSION_DEG = 5;
 
 /**
- * Luminance of still water [cd/m²] looked at under a depression: the sky that stands as high above the horizon, reflected. What shines up from below the surface,
- * some two per cent of the light on it, is left out: looking steeply down, water is brighter than this.
+ * Luminance of still water [cd/m²] looked at under a depression: the sky that stands as high above the horizon,
+ * reflected. What shines up from below the surface, some two per cent of the light on it, is left out: looking steeply
+ * down, water is brighter than this.
  * @param sky luminance of the sky by direction
  * @param azimuthDeg the way one looks [deg]
  * @param depressionDeg under the horizon [deg], 0 to 90

@@ -57,7 +57,10 @@ export interface LevelRow {
   readonly contrastStops: number;
   /** The lit part of the moon's disc [EV100]; absent where the moon is not seen. */
   readonly moonDiscEv100?: number;
-  /** How fast the light on level ground goes, below 0, or comes [stops/min]: across the row, from the one before to the one after. */
+  /**
+   * How fast the light on level ground goes, below 0, or comes [stops/min]: across the row, from the one before to the
+   * one after.
+   */
   readonly stopsPerMinute: number;
   readonly uncertaintyStops: number;
   readonly directions?: readonly DirectionContrast[];
@@ -78,8 +81,8 @@ const MS_PER_MINUTE = 60_000;
 const USUAL_STEP_MINUTES = 1;
 
 /**
- * The light over a span: where sun and moon stand, whether the beam gets there over the skyline, illuminance, the levels of sky, ground,
- * shade and water, the contrast, and how fast the light goes.
+ * The light over a span: where sun and moon stand, whether the beam gets there over the skyline, illuminance, the
+ * levels of sky, ground, shade and water, the contrast, and how fast the light goes.
  * @param request span [Unix ms], step [min], tracks, skyline [deg], and what {@link sceneLevels} takes
  * @returns rows in order of time, their instants as RFC 3339 with the offset of the clock's zone
  * @throws DomainError for an empty span, too many rows (before any is reckoned), or values out of range

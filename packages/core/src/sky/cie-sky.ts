@@ -78,8 +78,10 @@ export function indicatrix(sky: CieSky, cosFromSun: number): number {
  * @param sun azimuth and altitude [deg], altitude 0 to 90
  * @returns L/Lz [1]
  * @throws DomainError outside those ranges
- * Source: ISO 15469:2004 = CIE S 011/E:2003: L/Lz = f(χ)·φ(Z) / (f(Zs)·φ(0)). Accuracy: 1e-6; held by the golden rows `cie`.
- * @example relativeSkyLuminance(12, { azimuthDeg: 180, altitudeDeg: 45 }, { azimuthDeg: 0, altitudeDeg: 60 }) // 0.4544524
+ * Source: ISO 15469:2004 = CIE S 011/E:2003: L/Lz = f(χ)·φ(Z) / (f(Zs)·φ(0)). Accuracy: 1e-6; held by the golden rows
+ * `cie`.
+ * @example relativeSkyLuminance(12, { azimuthDeg: 180, altitudeDeg: 45 }, { azimuthDeg: 0, altitudeDeg: 60 }) //
+ * 0.4544524
  */
 export function relativeSkyLuminance(type: number, direction: SkyPoint, sun: SkyPoint): number {
   const sky = cieSky(type);

@@ -28,11 +28,12 @@ const IES_SKY: Readonly<Record<AvailabilitySky, readonly [a: number, b: number, 
 // IES 1984, from memory: sunlight outside the atmosphere at the mean distance [lx]
 const SUNLIGHT_OUTSIDE_LUX = 127_500;
 
-// Half of the mean apparent diameter of the sun's disc, and of the moon's (Explanatory Supplement to the Astronomical Almanac, 2013)
+// Half of the mean apparent diameter of the sun's disc, and of the moon's (Explanatory Supplement to the Astronomical
+// Almanac, 2013)
 const SEMIDIAMETER_DEG = 16 / 60;
 
-// Of what haze takes out of the beam, the share that still reaches the ground as sky light: forward scattering 0.84 of it
-// (Bird & Hulstrom 1981, SERI/TR-642-761), less about a tenth absorbed
+// Of what haze takes out of the beam, the share that still reaches the ground as sky light: forward scattering 0.84 of
+// it (Bird & Hulstrom 1981, SERI/TR-642-761), less about a tenth absorbed
 const HAZE_TO_SKY = 0.75;
 
 /**
@@ -55,7 +56,8 @@ export function availableSkyLux(sky: AvailabilitySky, altitudeDeg: number): numb
  * @param altitudeDeg apparent altitude [deg], -1 to 90; below -1 taken as -1
  * @returns [1], 1 at the zenith, 38 at the horizon
  * @throws DomainError for an altitude beyond -90 to 90
- * Source: Kasten & Young 1989, Applied Optics 28:4735, eq. 3. Accuracy: 0.5 % of their table; held by the golden rows `ky`.
+ * Source: Kasten & Young 1989, Applied Optics 28:4735, eq. 3. Accuracy: 0.5 % of their table; held by the golden rows
+ * `ky`.
  * @example relativeAirMass(30) // 1.99429
  */
 export function relativeAirMass(altitudeDeg: number): number {
@@ -69,8 +71,9 @@ export function relativeAirMass(altitudeDeg: number): number {
  * @param turbidity luminous turbidity factor [1], 1 to 15; default 2.12, the clear sky of IES 1984
  * @returns [lx]; nothing once the disc is below the horizon
  * @throws DomainError outside those ranges
- * Source: E = E0·exp(−a·m·T) with a = 0.1/(1 + 0.0045 m) (Clear 1982; Navvab et al. 1984, from memory), E0 of IES 1984 (from memory). Where
- * IES takes 0.21 for every air mass, this lets the low sun, whose light is red, lose less for each. Held by the golden rows `ies.direct`.
+ * Source: E = E0·exp(−a·m·T) with a = 0.1/(1 + 0.0045 m) (Clear 1982; Navvab et al. 1984, from memory), E0 of IES 1984
+ * (from memory). Where IES takes 0.21 for every air mass, this lets the low sun, whose light is red, lose less for
+ * each. Held by the golden rows `ies.direct`.
  * @example clearBeamLux(30) // 83855
  */
 export function clearBeamLux(altitudeDeg: number, turbidity: number = TURBIDITY.usual): number {
@@ -85,16 +88,18 @@ export function clearBeamLux(altitudeDeg: number, turbidity: number = TURBIDITY.
 /**
  * Splits the illuminance of a clear sky into beam and sky, and lays haze and cloud over it.
  *
- * The total is not ours: it comes from the illuminance model for the altitude, and holds for a clear sky of usual turbidity. Daylight availability
- * gives the share of the beam in it. Haze then takes from the beam and gives three quarters of that to the sky; cloud dims the whole and stops
- * its share of the beam (see {@link cloudEffect}).
+ * The total is not ours: it comes from the illuminance model for the altitude, and holds for a clear sky of usual
+ * turbidity. Daylight availability gives the share of the beam in it. Haze then takes from the beam and gives three
+ * quarters of that to the sky; cloud dims the whole and stops its share of the beam (see {@link cloudEffect}).
  * @param clearLux illuminance on level ground under a clear sky [lx], 0 or more
  * @param altitudeDeg apparent altitude of the sun or moon that it comes from [deg], -90 to 90
  * @param sky cloud and turbidity; clear where absent
  * @throws DomainError outside those ranges
- * Source: share of the beam as {@link clearBeamLux} against {@link availableSkyLux}. Accuracy: the share of the sky within 25 % of the Ineichen & Perez
- * clear-sky model turned to light by Littlefair's efficacies, held by tests/golden/daylight.spec.ts; a real clear sky varies as much.
- * @example splitDaylight(51_321, 30) // { illuminanceLux: 51321, directNormalLux: 80158, directLux: 40079, diffuseLux: 11242 }
+ * Source: share of the beam as {@link clearBeamLux} against {@link availableSkyLux}. Accuracy: the share of the sky
+ * within 25 % of the Ineichen & Perez clear-sky model turned to light by Littlefair's efficacies, held by
+ * tests/golden/daylight.spec.ts; a real clear sky varies as much.
+ * @example splitDaylight(51_321, 30) // { illuminanceLux: 51321, directNormalLux: 80158, directLux: 40079, diffuseLux:
+ * 11242 }
  */
 export function splitDaylight(clearLux: number, altitudeDeg: number, sky: SkyState = {}): Daylight {
   requireInRange("clearLux", clearLux, 0, 1e6, "lx");

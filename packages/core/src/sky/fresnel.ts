@@ -19,7 +19,8 @@ export const WATER_REFRACTIVE_INDEX = 1.333;
  * @param incidenceDeg from the normal [deg], 0 to 90; a look that goes down by d meets still water at 90 − d
  * @param refractiveIndex [1], 1 to 4; default 1.333, water
  * @throws DomainError outside those ranges
- * Source: Fresnel's equations (Born & Wolf 1999, Principles of Optics, §1.5.2). Held by the golden rows `fresnel`, 1e-6.
+ * Source: Fresnel's equations (Born & Wolf 1999, Principles of Optics, §1.5.2). Held by the golden rows `fresnel`,
+ * 1e-6.
  * @example fresnelReflectance(80).mean // 0.3479167
  */
 export function fresnelReflectance(incidenceDeg: number, refractiveIndex = WATER_REFRACTIVE_INDEX): FresnelReflectance {

@@ -55,8 +55,8 @@ export function wholeCameraView(camera: CameraView): WholeCameraView {
  * @param evenLux illuminance from a glow that is the same all over, such as airglow [lx], 0 or more
  * @returns luminance by direction [cd/m²]; the discs of sun and moon are not in it
  * @throws DomainError outside those ranges
- * Source: {@link skyPattern}, scaled to the illuminance. Accuracy: half a stop for a clear sky by day, ±1 stop with cloud and with the sun below the
- * horizon; held by tests/core/sky/luminance.spec.ts.
+ * Source: {@link skyPattern}, scaled to the illuminance. Accuracy: half a stop for a clear sky by day, ±1 stop with
+ * cloud and with the sun below the horizon; held by tests/core/sky/luminance.spec.ts.
  * @example skyLuminance([{ body: { azimuthDeg: 180, altitudeDeg: 45 }, diffuseLux: 12_000 }]).toward(0, 90) // 2474
  */
 export function skyLuminance(glows: readonly SkyGlow[], sky: SkyState = {}, evenLux = 0): SkyField {

@@ -27,8 +27,9 @@ const CLEAR_TYPES: readonly (readonly [turbidity: number, CieSkyType])[] = [
   [6, 14],
 ];
 
-// Our own choice, down the diagonal of the standard's table: as cloud takes the beam, the gradation goes from bright horizon to bright zenith
-// and the corona fades. With the sun on the horizon, whose beam is spent, each takes the partner with a hidden sun.
+// Our own choice, down the diagonal of the standard's table: as cloud takes the beam, the gradation goes from bright
+// horizon to bright zenith and the corona fades. With the sun on the horizon, whose beam is spent, each takes the
+// partner with a hidden sun.
 const CLOUD_RUNGS: readonly Rung[] = [
   { at: 0.25, high: [[10, 1]], low: 9 },
   { at: 0.5, high: [[7, 1]], low: 6 },
@@ -37,8 +38,9 @@ const CLOUD_RUNGS: readonly Rung[] = [
 ];
 const LOW_SUN_CLEAR_TYPE: CieSkyType = 9;
 
-// The standard is for a sun that is up. Held against single scattering in a spherical atmosphere (tests/core/sky/twilight-scattering.ts):
-// the corona gives way from about 4° down, and below the horizon the side toward the sun gains exp(0.18) on the mean for each degree to −6°.
+// The standard is for a sun that is up. Held against single scattering in a spherical atmosphere
+// (tests/core/sky/twilight-scattering.ts): the corona gives way from about 4° down, and below the horizon the side
+// toward the sun gains exp(0.18) on the mean for each degree to −6°.
 const CORONA_FADES_BELOW_DEG = 4;
 const ARCH_PER_DEG = 0.18;
 const ARCH_FULL_AT_DEG = -6;
@@ -52,15 +54,16 @@ interface Part {
 /**
  * How the light of one body, sun or moon, spreads over the sky.
  *
- * The shape is a mixture of standard skies: type 12 when clear, 13 and 14 as the air grows turbid, then types 10, 7, 4 and 1 as cloud takes a quarter, half,
- * three quarters and all of the beam. From 4° down to the horizon the corona fades (clear: to type 9). Below the horizon the body is held on it and the
- * side toward it brightens, as the twilight arch does.
+ * The shape is a mixture of standard skies: type 12 when clear, 13 and 14 as the air grows turbid, then types 10, 7, 4
+ * and 1 as cloud takes a quarter, half, three quarters and all of the beam. From 4° down to the horizon the corona
+ * fades (clear: to type 9). Below the horizon the body is held on it and the side toward it brightens, as the twilight
+ * arch does.
  * @param body apparent azimuth and altitude of the sun or moon [deg]
  * @param sky cloud and turbidity; clear where absent
  * @returns luminance for each lux of diffuse illuminance on level ground [1/sr], by direction
  * @throws DomainError for a sky out of range
- * Source: ISO 15469:2004 for the types; their choice and the twilight are ours. Accuracy: the integral over the sky is within 0.5 % of 1;
- * below the horizon within a stop, both held by tests/core/sky/luminance.spec.ts.
+ * Source: ISO 15469:2004 for the types; their choice and the twilight are ours. Accuracy: the integral over the sky is
+ * within 0.5 % of 1; below the horizon within a stop, both held by tests/core/sky/luminance.spec.ts.
  */
 export function skyPattern(body: SkyPoint, sky: SkyState = {}): SkyField {
   const altitude = Math.max(ARCH_FULL_AT_DEG, Math.min(90, body.altitudeDeg));
@@ -133,7 +136,10 @@ function mixOnScale<T>(scale: readonly (readonly [number, T])[], x: number): (re
 const NODE_STEP_DEG = 3;
 const nodes = new Map<number, number>();
 
-/** ∫ f·φ·arch·sin γ dΩ over the sky, for a body at an altitude; straight in its logarithm between nodes, which costs 0.1 %. */
+/**
+ * ∫ f·φ·arch·sin γ dΩ over the sky, for a body at an altitude; straight in its logarithm between nodes, which costs 0.1
+ * %.
+ */
 function skyIntegral(type: CieSkyType, altitude: number, archShare: number): number {
   const place = altitude < 0 ? altitude : altitude / NODE_STEP_DEG;
   const below = Math.floor(place);

@@ -1,7 +1,10 @@
 import { cosDeg, sinDeg } from "../angles";
 import { requireInRange } from "../domain-error";
 
-/** How much of the sky each level of cloud covers [per cent], as forecasts give it: each level counted as if the others were not there. */
+/**
+ * How much of the sky each level of cloud covers [per cent], as forecasts give it: each level counted as if the others
+ * were not there.
+ */
 export interface CloudCover {
   /** Stratus, stratocumulus, cumulus, nimbostratus. */
   readonly low: number;
@@ -46,8 +49,9 @@ export function skyField(along: SkyField["along"]): SkyField {
 export const CLEAR_SKY: CloudCover = Object.freeze({ low: 0, middle: 0, high: 0 });
 
 // CIE S 017:2020, term 17-29-108 (luminous turbidity factor): how many clean, dry atmospheres dim the sun as much.
-// The usual value is the one at which the extinction of the IES clear sky, 0.21 for each air mass (IES 1984, from memory),
-// agrees with 0.1/(1 + 0.0045 m) for each clean atmosphere (Clear 1982; Navvab et al. 1984, from memory) at air mass 2.
+// The usual value is the one at which the extinction of the IES clear sky, 0.21 for each air mass (IES 1984, from
+// memory), agrees with 0.1/(1 + 0.0045 m) for each clean atmosphere (Clear 1982; Navvab et al. 1984, from memory) at
+// air mass 2.
 export const TURBIDITY = { usual: 2.12, min: 1, max: 15 } as const;
 
 /** Returns the cover when each level is 0 to 100 per cent; otherwise throws a DomainError that names the level. */
