@@ -47,6 +47,8 @@ describe("GET /v1/sun", () => {
 
   it("says which field is missing, what came and what is allowed", async () => {
     expect(await refusedFields(get(app, "/v1/sun", { longitude: 1 }))).toEqual(["query:latitude"]);
+    const text = await problem(get(app, "/v1/sun", { ...strand, latitude: "NaN" }), 400);
+    expect(text.errors?.[0]).toMatchObject({ received: "NaN", allowed: "a decimal number from -90 to 90" });
     const { errors } = await problem(get(app, "/v1/sun", { ...strand, latitude: 91 }), 400);
     expect(errors?.[0]).toMatchObject({ received: "91", allowed: "at most 90" });
   });

@@ -17,7 +17,11 @@ export function queryNumber({ min, max, description, example }: QueryNumberOptio
   if (max !== undefined) range = range.max(max);
   return z
     .string()
-    .regex(DECIMAL, "not a decimal number")
+    .refine((text) => DECIMAL.test(text), {
+      message: "not a decimal number",
+      abort: true,
+      params: { allowed: `a decimal number${rangeText(min, max)}` },
+    })
     .transform(Number)
     .pipe(range)
     .openapi({
@@ -35,4 +39,9 @@ export function bodyNumber({ min, max, description, example }: QueryNumberOption
   if (min !== undefined) range = range.min(min);
   if (max !== undefined) range = range.max(max);
   return range.openapi({ description, ...(example === undefined ? {} : { example }) });
+}
+
+function rangeText(min: number | undefined, max: number | undefined): string {
+  if (min === undefined) return max === undefined ? "" : `, at most ${max}`;
+  return max === undefined ? `, at least ${min}` : ` from ${min} to ${max}`;
 }

@@ -1,0 +1,46 @@
+import { mkdtempSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { ConfigError, readConfig } from "@fieldstop/api/node/config";
+import { nodeServices } from "@fieldstop/api/node/services";
+import { pino } from "pino";
+import { describe, expect, it } from "vitest";
+
+describe("readConfig", () => {
+  it("has a default for everything", () => {
+    expect(readConfig({})).toEqual({ port: 8787, host: "127.0.0.1", elevation: [], logLevel: "info" });
+  });
+
+  it("reads what is set", () => {
+    const environment = { PORT: "0", HOST: "::1", FIELDSTOP_ELEVATION: "one, two", FIELDSTOP_LOG_LEVEL: "warn" };
+    expect(readConfig(environment)).toEqual({ port: 0, host: "::1", elevation: ["one", "two"], logLevel: "warn" });
+  });
+
+  it.each([
+    ["PORT", "eighty"],
+    ["PORT", "65536"],
+    ["PORT", "-1"],
+    ["HOST", ""],
+    ["FIELDSTOP_ELEVATION", "one,,two"],
+    ["FIELDSTOP_LOG_LEVEL", "loud"],
+  ])("stops at %s=%j with a sentence that names it", (name, value) => {
+    expect(() => readConfig({ [name]: value })).toThrow(ConfigError);
+    expect(() => readConfig({ [name]: value })).toThrow(new RegExp(`^${name} is "${value}"; it must be `));
+  });
+});
+
+describe("nodeServices", () => {
+  const log = pino({ level: "silent" });
+
+  it("stops at an elevation folder that does not exist, naming variable and folder", async () => {
+    const missing = join(mkdtempSync(join(tmpdir(), "fieldstop-")), "nowhere");
+    const config = readConfig({ FIELDSTOP_ELEVATION: missing });
+    await expect(nodeServices(config, log)).rejects.toThrow(/FIELDSTOP_ELEVATION.*nowhere/);
+  });
+
+  it("serves the demo island without any setting", async () => {
+    const services = await nodeServices(readConfig({}), log);
+    expect(await services.terrain?.groundElevationM(56.6, -9.4)).toBeCloseTo(2, 9);
+    expect(services.timeZoneAt(38.4, -28.25)).toBe("Atlantic/Azores");
+  });
+});
