@@ -18,6 +18,7 @@ export {
 export type { SceneCamera } from "./scene-camera";
 export { type SceneLight, type SceneLightRequest, type SceneMoon, sceneLight } from "./scene-light";
 export { stillWaterLuminance } from "./still-water";
+export { type Limb, limbAltitudeDeg } from "./sun-limb";
 export {
   type LevelRow,
   type LevelTimeline,

@@ -1,5 +1,7 @@
+import { DomainError, requireInRange } from "../domain-error";
+import { underPath } from "../exposure/under-path";
 import type { HorizonProfile } from "../horizon/profile";
-import { localDay, type ZoneClock, zoneClock } from "../instants";
+import { type LocalDay, localDay, zoneClock } from "../instants";
 import { type Assumption, type Caution, caution } from "../notes";
 import { dayEvents, type SkyEventName } from "../sky/day-events";
 import type { Observer } from "../sky/horizontal";
@@ -7,55 +9,19 @@ import type { Atmosphere } from "../sky/refraction";
 import { dipDeg } from "../sky/rise-set";
 import { sunTrack } from "../sky/track";
 import { type TwilightBounds, type TwilightKind, twilightWindows } from "../sky/twilight";
-import { type DirectLight, type DirectLightCause, directLight, type Facing } from "./direct-light";
+import { type DirectLight, directLight, type Facing } from "./direct-light";
+import type { Horizon, Place, Subject } from "./light-place";
+import { type DirectLightReport, directLightReport, type HorizonReport, horizonReport } from "./light-report";
+import { subjectSite } from "./subject-light";
 
-export interface Place {
-  readonly name?: string | undefined;
-  /** WGS 84 [deg]. */
-  readonly latitude: number;
-  readonly longitude: number;
-  /** Ground above mean sea level [m]; default 0. */
-  readonly elevationM?: number | undefined;
-  /** Eye or lens above the ground [m]; default 1.6. */
-  readonly eyeHeightM?: number | undefined;
-}
-
-/** A tile that the skyline needed and did not have. */
-export interface MissingTile {
-  readonly name: string;
-  readonly reason: string;
-  /** Azimuths [deg] that it leaves uncertain, as ranges from and to, clockwise. */
-  readonly azimuthsDeg: readonly (readonly [number, number])[];
-}
-
-/** The skyline to reckon with, and where it comes from. */
-export type Horizon =
-  | {
-      readonly kind: "flat";
-      /** Tiles for want of which there is no skyline. */
-      readonly missingTiles?: readonly MissingTile[] | undefined;
-    }
-  | {
-      readonly kind: "profile" | "terrain";
-      readonly profile: HorizonProfile;
-      readonly source?: string | undefined;
-      readonly missingTiles?: readonly MissingTile[] | undefined;
-    };
-
-/** What is photographed: it may stand elsewhere, under its own skyline, and look one way. */
-export interface Subject {
-  readonly latitude?: number | undefined;
-  readonly longitude?: number | undefined;
-  readonly facingAzimuthDeg?: number | undefined;
-  readonly slopeDeg?: number | undefined;
-  /** The subject's own skyline; default: the camera's. */
-  readonly horizon?: Horizon | undefined;
-}
+export type { Horizon, MissingTile, Place, Subject } from "./light-place";
+export type { DirectLightReport, HorizonReport } from "./light-report";
 
 export interface LightWindowsRequest {
   readonly place: Place;
   /** Local calendar day, YYYY-MM-DD, 1900 to 2100. */
   readonly date: string;
+  /** IANA name. */
   readonly timeZone: string;
   readonly horizon: Horizon;
   readonly subject?: Subject | undefined;
@@ -71,32 +37,11 @@ export interface LightWindow {
   readonly minutes: number;
 }
 
-export interface DirectLightReport {
-  readonly intervals: readonly {
-    readonly start: string;
-    readonly end: string;
-    readonly startCause: DirectLightCause;
-    readonly endCause: DirectLightCause;
-    readonly startAzimuthDeg: number;
-    readonly endAzimuthDeg: number;
-    /** Within it, while the whole disc is seen; null where it never is. */
-    readonly fullDisc: { readonly start: string; readonly end: string } | null;
-  }[];
-  readonly firstInstant: string | null;
-  readonly lastInstant: string | null;
-  readonly minutesLostToTerrain: number;
-}
-
-export interface HorizonReport {
-  readonly kind: "flat" | "profile" | "terrain";
-  readonly source?: string;
-  readonly missingTiles?: readonly MissingTile[];
-}
-
 export interface LightWindows {
   readonly date: string;
   readonly timeZone: string;
   readonly place: Required<Omit<Place, "name">> & { readonly name?: string };
+  /** In order of time; what does not happen that day is not in it. */
   readonly events: readonly { readonly name: SkyEventName; readonly instant: string; readonly azimuthDeg: number }[];
   readonly polar: "none" | "day" | "night";
   readonly windows: readonly LightWindow[];
@@ -109,144 +54,126 @@ export interface LightWindows {
   readonly cautions: readonly Caution[];
 }
 
-const DEFAULT_EYE_HEIGHT_M = 1.6;
+// Common practice: a standing person, the camera at the eye
+const USUAL_EYE_HEIGHT_M = 1.6;
 
 /**
  * The light of one local day at a place: the almanac's events, golden and blue hour and the twilights, and when the sun shines directly
  * on the camera and on the subject, with what takes it away.
- * @param request place and day; the skyline [deg]; subject with its own place, skyline and facing [deg]; air [hPa, °C]
+ *
+ * The almanac's horizon is that of level ground or sea at the foot of the viewer: it dips with the eye height, and the elevation of the ground does not
+ * lower it. What an eye on a summit or a cliff sees below it comes with the skyline.
+ * @param request place [deg, m] and day; the skyline [deg]; subject with its own place, skyline and facing [deg]; air [hPa, °C]; bounds of golden and blue hour [deg]
  * @returns instants as RFC 3339 with the zone's offset, to the second; durations [min]
- * @throws DomainError for a day that does not exist or lies outside 1900 to 2100, an unknown zone, and values out of range
- * Source and accuracy: {@link dayEvents} and {@link directLight}.
+ * @throws DomainError for a day that does not exist, that the zone left out, or outside 1900 to 2100, an unknown zone, and values out of range
+ * Source and accuracy: {@link dayEvents} and {@link directLight}; held in tests/core/light/windows.spec.ts.
  * @example findLightWindows({ place: { latitude: 56.6, longitude: -9.4 }, date: "2027-03-20", timeZone: "Etc/UTC", horizon: { kind: "flat" } }).polar // "none"
  */
 export function findLightWindows(request: LightWindowsRequest): LightWindows {
-  const { place, date, timeZone, horizon, subject, atmosphere } = request;
-  const day = localDay(date, timeZone);
-  const clock = zoneClock(timeZone);
-  const assumptions: Assumption[] = [];
-  const elevationM = place.elevationM ?? 0;
-  const eyeHeightM = place.eyeHeightM ?? assumeEyeHeight(assumptions);
-  if (horizon.kind === "flat") {
-    assumptions.push({ field: "horizon", value: "flat", why: "no terrain is reckoned with: a sea horizon all round" });
-  }
-  if (atmosphere === undefined) {
-    const why =
-      "standard air; near the horizon real refraction differs by 0.02 to 0.05°, 6 to 15 s at middle latitudes";
-    assumptions.push({ field: "refraction", value: "1010 hPa, 10 °C", why });
-  }
-  const observer: Observer = { latitude: place.latitude, longitude: place.longitude, elevationM };
-  const aboveSeaM = Math.max(0, elevationM) + eyeHeightM;
-  const { events, polar } = dayEvents(day.startMs, day.endMs, observer, aboveSeaM);
-  const windows = twilightWindows(day.startMs, day.endMs, observer, request.bounds, aboveSeaM);
-
-  const lightAt = (who: Observer, skyline: Horizon, heightM: number, facing?: Facing): DirectLight => {
-    const almanacAltitudeDeg = -dipDeg(heightM);
-    const profile = skyline.kind === "flat" ? flatProfile(almanacAltitudeDeg) : skyline.profile;
-    const track = sunTrack(day.startMs, day.endMs, who, atmosphere);
-    const span = { track, startMs: day.startMs, endMs: day.endMs, profile, almanacAltitudeDeg };
-    return directLight(facing === undefined ? span : { ...span, facing });
+  const { date, timeZone, horizon, atmosphere } = request;
+  const place = wholePlace(request.place);
+  const day = wholeDay(date, timeZone);
+  const { startMs, endMs } = day;
+  const subject = request.subject && subjectSite(request.subject, place, horizon);
+  const almanacAltitudeDeg = -dipDeg(place.eyeHeightM);
+  const lightUnder = (skyline: Horizon, { latitude, longitude }: Observer, facing?: Facing): DirectLight => {
+    const profile = skyline.kind === "flat" ? levelProfile(almanacAltitudeDeg) : skyline.profile;
+    const track = sunTrack(startMs, endMs, { latitude, longitude, elevationM: place.elevationM }, atmosphere);
+    const asked = { track, startMs, endMs, profile, almanacAltitudeDeg };
+    return underPath("horizon", () => directLight(facing === undefined ? asked : { ...asked, facing }));
   };
-  const subjectAt = (asked: Subject): DirectLight => {
-    const who = {
-      ...observer,
-      latitude: asked.latitude ?? place.latitude,
-      longitude: asked.longitude ?? place.longitude,
-    };
-    return lightAt(who, asked.horizon ?? horizon, aboveSeaM, facingOf(asked, assumptions));
-  };
+  const { events, polar } = dayEvents(startMs, endMs, place, place.eyeHeightM);
+  const windows = underPath("bounds", () => twilightWindows(startMs, endMs, place, request.bounds, place.eyeHeightM));
+  const atCamera = lightUnder(horizon, place);
+  const atSubject = subject && lightUnder(subject.horizon, subject, subject.facing);
 
+  const write = secondWriter(day);
+  const lastSecondMs = (Math.ceil(endMs / 1000) - 1) * 1000;
   return {
     date,
     timeZone,
-    place: {
-      ...(place.name === undefined ? {} : { name: place.name }),
-      latitude: place.latitude,
-      longitude: place.longitude,
-      elevationM,
-      eyeHeightM,
-    },
+    place,
+    // an event in the last half second is not rounded into the next day
     events: events.map(({ name, instantMs, azimuthDeg }) => ({
       name,
-      instant: toSecond(clock, instantMs),
+      instant: write(Math.min(instantMs, lastSecondMs)),
       azimuthDeg,
     })),
     polar,
-    windows: windows.map(({ kind, part, startMs, endMs }) => ({
-      kind,
-      part,
-      start: toSecond(clock, startMs),
-      end: toSecond(clock, endMs),
-      minutes: (endMs - startMs) / 60_000,
+    windows: windows.map((window) => ({
+      kind: window.kind,
+      part: window.part,
+      start: write(window.startMs),
+      end: write(window.endMs),
+      minutes: (window.endMs - window.startMs) / 60_000,
     })),
-    directLight: report(lightAt(observer, horizon, aboveSeaM), clock),
-    ...(subject === undefined ? {} : { subjectLight: report(subjectAt(subject), clock) }),
+    directLight: directLightReport(atCamera, write),
+    ...(atSubject === undefined ? {} : { subjectLight: directLightReport(atSubject, write) }),
     horizon: horizonReport(horizon),
-    assumptions,
-    cautions: [caution("sun-through-optics"), caution("dark-paths")],
+    assumptions: [...assumptionsOf(request), ...(subject?.assumptions ?? [])],
+    cautions: cautionsOf(polar, [atCamera, atSubject]),
   };
 }
 
-/** A sea horizon all round at an apparent altitude [deg]. */
-function flatProfile(altitudeDeg: number): HorizonProfile {
+function wholePlace({ name, latitude, longitude, elevationM = 0, eyeHeightM = USUAL_EYE_HEIGHT_M }: Place) {
+  requireInRange("place.latitude", latitude, -90, 90, "deg");
+  requireInRange("place.longitude", longitude, -180, 180, "deg");
+  requireInRange("place.elevationM", elevationM, -500, 9000, "m");
+  requireInRange("place.eyeHeightM", eyeHeightM, 0, 1000, "m");
+  return { ...(name === undefined ? {} : { name }), latitude, longitude, elevationM, eyeHeightM };
+}
+
+function wholeDay(date: string, timeZone: string): LocalDay {
+  const day = localDay(date, timeZone);
+  if (day.endMs > day.startMs) return day;
+  throw new DomainError({
+    code: "impossible",
+    param: "date",
+    given: date,
+    allowed: `a day that ${timeZone} had: it left this one out when it moved across the date line`,
+  });
+}
+
+/** Level ground or sea all round at an apparent altitude [deg]. */
+function levelProfile(altitudeDeg: number): HorizonProfile {
   return { azimuthsDeg: [0, 180], altitudesDeg: [altitudeDeg, altitudeDeg] };
 }
 
-function assumeEyeHeight(assumptions: Assumption[]): number {
-  assumptions.push({
-    field: "eyeHeightM",
-    value: DEFAULT_EYE_HEIGHT_M,
-    why: "a standing person with a camera at the eye",
-  });
-  return DEFAULT_EYE_HEIGHT_M;
-}
-
-/** A surface looks one way where its facing is given; a facing without a slope is an upright wall. */
-function facingOf(subject: Subject, assumptions: Assumption[]): Facing | undefined {
-  const { facingAzimuthDeg, slopeDeg } = subject;
-  if (facingAzimuthDeg === undefined && slopeDeg === undefined) return undefined;
-  if (slopeDeg === undefined) {
-    assumptions.push({
-      field: "subject.slopeDeg",
-      value: 90,
-      why: "a facing without a slope is taken for an upright face",
-    });
-  }
-  if (facingAzimuthDeg === undefined && slopeDeg !== 0) {
-    assumptions.push({ field: "subject.facingAzimuthDeg", value: 0, why: "no facing was given for a sloping subject" });
-  }
-  return { facingAzimuthDeg: facingAzimuthDeg ?? 0, slopeDeg: slopeDeg ?? 90 };
-}
-
-function report({ intervals, minutesLostToTerrain }: DirectLight, clock: ZoneClock): DirectLightReport {
-  const instant = (ms: number): string => toSecond(clock, ms);
-  const first = intervals[0];
-  const last = intervals.at(-1);
-  return {
-    intervals: intervals.map((interval) => ({
-      start: instant(interval.startMs),
-      end: instant(interval.endMs),
-      startCause: interval.startCause,
-      endCause: interval.endCause,
-      startAzimuthDeg: interval.startAzimuthDeg,
-      endAzimuthDeg: interval.endAzimuthDeg,
-      fullDisc: interval.fullDisc && {
-        start: instant(interval.fullDisc.startMs),
-        end: instant(interval.fullDisc.endMs),
-      },
-    })),
-    firstInstant: first === undefined ? null : instant(first.startMs),
-    lastInstant: last === undefined ? null : instant(last.endMs),
-    minutesLostToTerrain,
+/** Writes instants to the second; many edges of a day fall together, and each second is written once. */
+function secondWriter({ timeZone }: LocalDay): (instantMs: number) => string {
+  const clock = zoneClock(timeZone);
+  const known = new Map<number, string>();
+  return (instantMs) => {
+    const second = Math.round(instantMs / 1000) * 1000;
+    let text = known.get(second);
+    if (text === undefined) {
+      text = clock.format(second);
+      known.set(second, text);
+    }
+    return text;
   };
 }
 
-function horizonReport(horizon: Horizon): HorizonReport {
-  const { kind, missingTiles } = horizon;
-  const source = horizon.kind === "flat" ? undefined : horizon.source;
-  return { kind, ...(source === undefined ? {} : { source }), ...(missingTiles === undefined ? {} : { missingTiles }) };
+function assumptionsOf({ place, horizon, atmosphere }: LightWindowsRequest): Assumption[] {
+  const assumptions: Assumption[] = [];
+  if (place.eyeHeightM === undefined) {
+    const why = "a standing person with the camera at the eye";
+    assumptions.push({ field: "eyeHeightM", value: USUAL_EYE_HEIGHT_M, why });
+  }
+  if (horizon.kind === "flat") {
+    const why = "no terrain is reckoned with: level ground or sea all round, which dips with the eye height alone";
+    assumptions.push({ field: "horizon", value: "flat", why });
+  }
+  const scatter = "near the horizon real refraction differs by 0.02 to 0.05°, 6 to 15 s at middle latitudes";
+  assumptions.push({
+    field: "refraction",
+    value: atmosphere === undefined ? "1010 hPa at the sea, less with the elevation, 10 °C" : "as the air given",
+    why: atmosphere === undefined ? `standard air; ${scatter}` : scatter,
+  });
+  return assumptions;
 }
 
-function toSecond(clock: ZoneClock, instantMs: number): string {
-  return clock.format(Math.round(instantMs / 1000) * 1000);
+function cautionsOf(polar: LightWindows["polar"], lights: readonly (DirectLight | undefined)[]): Caution[] {
+  const sunIsSeen = polar !== "night" || lights.some((light) => light !== undefined && light.intervals.length > 0);
+  return [...(sunIsSeen ? [caution("sun-through-optics")] : []), ...(polar === "day" ? [] : [caution("dark-paths")])];
 }

@@ -1,0 +1,29 @@
+import type { SkyPosition } from "../sky/horizontal";
+import { standardRefractionDeg } from "../sky/refraction";
+import { HORIZON_REFRACTION_DEG, SUN_SEMIDIAMETER_DEG } from "../sky/rise-set";
+
+/** Brings the standard air to the 34′ that almanacs reckon with for a limb on the horizon: one part in a hundred less. */
+const ALMANAC_AIR = HORIZON_REFRACTION_DEG / standardRefractionDeg(-HORIZON_REFRACTION_DEG);
+/** Nearer the zenith than where the air lifts by this much [deg] its density cannot be told from the lift. */
+const LEAST_LIFT_DEG = 1e-5;
+
+export type Limb = "upper" | "lower";
+
+/**
+ * Apparent altitude of the highest or the lowest point of the sun's disc. The air lifts each limb by its own amount, so that a low sun is flattened: on
+ * the horizon the upper limb stands 13′ above the centre, not 16′. Below the level the lift is held at the almanac's 34′, so that on a sea horizon
+ * the upper limb comes and goes at the almanac's sunrise and sunset.
+ * @param sun true and apparent altitude of the centre [deg]; the density of the air is taken from the two
+ * @param limb which of them
+ * @returns [deg]
+ * Source: semidiameter 16′ and 34′ on the horizon, Nautical Almanac Office; above it the refraction of the track, scaled to meet them.
+ * @example limbAltitudeDeg({ azimuthDeg: 270, trueAltitudeDeg: -50 / 60, altitudeDeg: -0.2154 }, "upper") // 0.0000
+ */
+export function limbAltitudeDeg({ altitudeDeg, trueAltitudeDeg }: SkyPosition, limb: Limb): number {
+  const limbDeg = trueAltitudeDeg + (limb === "upper" ? SUN_SEMIDIAMETER_DEG : -SUN_SEMIDIAMETER_DEG);
+  const standardLiftDeg = standardRefractionDeg(trueAltitudeDeg);
+  const air = standardLiftDeg > LEAST_LIFT_DEG ? (altitudeDeg - trueAltitudeDeg) / standardLiftDeg : 1;
+  const lift =
+    limbDeg > -HORIZON_REFRACTION_DEG ? ALMANAC_AIR * standardRefractionDeg(limbDeg) : HORIZON_REFRACTION_DEG;
+  return limbDeg + lift * air;
+}
