@@ -1,3 +1,4 @@
+import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { measures } from "./measure";
 import { tolerances } from "./tolerances";
@@ -5,6 +6,16 @@ import { tolerances } from "./tolerances";
 describe("accuracy", () => {
   it("has one tolerance for each measure", () => {
     expect(measures.map(({ id }) => id).sort()).toEqual(Object.keys(tolerances).sort());
+  });
+
+  it("is told in the README, measure by measure, with the limit that holds it", () => {
+    const readme = readFileSync(new URL("../../README.md", import.meta.url), "utf8");
+    for (const { id, subject, unit } of measures) {
+      const row = readme.split("\n").find((line) => line.startsWith(`| ${subject} |`));
+      expect(row, `npm run accuracy -- --write adds: ${subject}`).toMatch(
+        new RegExp(`\\| ${tolerances[id]?.max} \\| ${unit} \\|$`),
+      );
+    }
   });
 
   it.each(measures.map((measure) => [measure.id, measure] as const))("%s", (id, { measure }) => {

@@ -28,7 +28,7 @@ export const moonMeasures: readonly Measure[] = [
   },
   {
     id: "moon-other-years",
-    subject: "the same, 1900 to 1950 and 2050 to 2100",
+    subject: "moon, direction of the centre, 1900 to 1950 and 2050 to 2100",
     against: "astronomy-engine",
     unit: "deg",
     measure: () =>

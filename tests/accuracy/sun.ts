@@ -21,7 +21,7 @@ export const sunMeasures: readonly Measure[] = [
   },
   {
     id: "sun-other-years",
-    subject: "the same, 1900 to 1950 and 2050 to 2100",
+    subject: "sun, direction of the centre, 1900 to 1950 and 2050 to 2100",
     against: "astronomy-engine",
     unit: "deg",
     measure: () => summarise([...sunBetween(12, 500, 1900, 1950), ...sunBetween(13, 500, 2050, 2101)]),
