@@ -30,7 +30,10 @@ export function createFieldstop(options: FieldstopOptions) {
   const byBody = <Op extends Operation>(operation: Op): Call<Op, "body"> => bind(operation, "body", client);
   const byPath = <Op extends Operation>(operation: Op): Call<Op, "path"> => bind(operation, "path", client);
   return {
-    sky: { getSunPosition: byQuery(operations.getSunPosition) },
+    sky: {
+      getSunPosition: byQuery(operations.getSunPosition),
+      getMoonPosition: byQuery(operations.getMoonPosition),
+    },
     light: {
       findLightWindows: byQuery(operations.findLightWindows),
       findLightWindowsFromBody: byBody(operations.findLightWindowsFromBody),

@@ -1,5 +1,11 @@
 import { DomainError } from "@fieldstop/core";
-import { refractionDeg, refractionSeenDeg, sunPosition, trueFromApparentDeg } from "@fieldstop/core/sky";
+import {
+  refractionDeg,
+  refractionSeenDeg,
+  sunPosition,
+  trueFromApparentDeg,
+  usualPressureHPa,
+} from "@fieldstop/core/sky";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 
@@ -12,6 +18,7 @@ const air = fc.record({
 describe("@examples", () => {
   it("refractionDeg(0)", () => expect(refractionDeg(0)).toBeCloseTo(0.483, 3));
   it("refractionSeenDeg(0)", () => expect(refractionSeenDeg(0)).toBeCloseTo(0.575, 3));
+  it("usualPressureHPa(2000)", () => expect(usualPressureHPa(2000)).toBeCloseTo(792.4, 1));
   it("trueFromApparentDeg(0)", () => expect(trueFromApparentDeg(0)).toBeCloseTo(-0.574, 3));
 });
 

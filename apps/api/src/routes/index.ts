@@ -6,6 +6,7 @@ import { solveExposure } from "./exposures/solve";
 import { getHorizon } from "./horizon";
 import { traceLightLevels } from "./light-levels";
 import { findLightWindows, findLightWindowsFromBody } from "./light-windows";
+import { getMoonPosition } from "./moon";
 import { planOuting } from "./outings/plan";
 import { getReferenceTable, listReferenceTables } from "./reference";
 import { getSunPosition } from "./sun";
@@ -13,6 +14,7 @@ import { getSunPosition } from "./sun";
 /** Every operation of the API, in the order of the document. */
 export const operations = [
   getSunPosition,
+  getMoonPosition,
   findLightWindows,
   findLightWindowsFromBody,
   traceLightLevels,

@@ -41,7 +41,13 @@ export {
   moonSemidiameterDeg,
 } from "./moon";
 export { type OpenSkyLight, openSkyLight, openSkyLightOver } from "./open-sky-light";
-export { type Atmosphere, refractionDeg, refractionSeenDeg, trueFromApparentDeg } from "./refraction";
+export {
+  type Atmosphere,
+  refractionDeg,
+  refractionSeenDeg,
+  trueFromApparentDeg,
+  usualPressureHPa,
+} from "./refraction";
 export {
   type AltitudeCrossing,
   type AltitudeCrossings,

@@ -93,7 +93,16 @@ export function airFactor(atmosphere: Atmosphere | undefined, elevationM = 0): n
   return (pressureHPa / STANDARD_PRESSURE_HPA) * ((273 + STANDARD_TEMPERATURE_C) / (273 + temperatureC));
 }
 
-/** The pressure to expect at a height above the sea: the standard times the ratio of ICAO Doc 7488 (1993), Standard Atmosphere, below 11 km. */
-function usualPressureHPa(elevationM: number): number {
-  return elevationM === 0 ? STANDARD_PRESSURE_HPA : STANDARD_PRESSURE_HPA * (1 - 2.25577e-5 * elevationM) ** 5.25588;
+/**
+ * The air pressure to expect at a height above the sea.
+ * @param elevationM [m], -500 to 9000
+ * @returns [hPa], 1010 at sea level, which is what refraction formulas are for
+ * @throws DomainError outside that range
+ * Source: ICAO Doc 7488 (1993), Manual of the ICAO Standard Atmosphere: the ratio to sea level below 11 km.
+ * @example usualPressureHPa(2000) // 792.4
+ */
+export function usualPressureHPa(elevationM: number): number {
+  if (elevationM === 0) return STANDARD_PRESSURE_HPA;
+  requireInRange("elevationM", elevationM, -500, 9000, "m");
+  return STANDARD_PRESSURE_HPA * (1 - 2.25577e-5 * elevationM) ** 5.25588;
 }

@@ -2,7 +2,7 @@
 
 import { client } from './client.gen.js';
 import type { Client, Options as Options2, TDataShape } from './client/index.js';
-import type { FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetHorizonData, GetHorizonErrors, GetHorizonResponses, GetReferenceTableData, GetReferenceTableErrors, GetReferenceTableResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses, ListEquivalentsData, ListEquivalentsErrors, ListEquivalentsResponses, ListReferenceTablesData, ListReferenceTablesErrors, ListReferenceTablesResponses, PlanBracketData, PlanBracketErrors, PlanBracketResponses, PlanOutingData, PlanOutingErrors, PlanOutingResponses, ReviewBracketData, ReviewBracketErrors, ReviewBracketResponses, SolveExposureData, SolveExposureErrors, SolveExposureResponses, SolveLongExposureData, SolveLongExposureErrors, SolveLongExposureResponses, TraceLightLevelsData, TraceLightLevelsErrors, TraceLightLevelsResponses } from './types.gen.js';
+import type { FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetHorizonData, GetHorizonErrors, GetHorizonResponses, GetMoonPositionData, GetMoonPositionErrors, GetMoonPositionResponses, GetReferenceTableData, GetReferenceTableErrors, GetReferenceTableResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses, ListEquivalentsData, ListEquivalentsErrors, ListEquivalentsResponses, ListReferenceTablesData, ListReferenceTablesErrors, ListReferenceTablesResponses, PlanBracketData, PlanBracketErrors, PlanBracketResponses, PlanOutingData, PlanOutingErrors, PlanOutingResponses, ReviewBracketData, ReviewBracketErrors, ReviewBracketResponses, SolveExposureData, SolveExposureErrors, SolveExposureResponses, SolveLongExposureData, SolveLongExposureErrors, SolveLongExposureResponses, TraceLightLevelsData, TraceLightLevelsErrors, TraceLightLevelsResponses } from './types.gen.js';
 
 export type Options<TData extends TDataShape = TDataShape, ThrowOnError extends boolean = boolean, TResponse = unknown> = Options2<TData, ThrowOnError, TResponse> & {
     /**
@@ -26,6 +26,17 @@ export type Options<TData extends TDataShape = TDataShape, ThrowOnError extends 
 export const getSunPosition = <ThrowOnError extends boolean = true>(options: Options<GetSunPositionData, ThrowOnError>) => (options.client ?? client).get<GetSunPositionResponses, GetSunPositionErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
     url: '/v1/sun',
+    ...options
+});
+
+/**
+ * Where the moon stands
+ *
+ * Altitude and azimuth of the moon's centre at a place, now or at an instant, with its distance, the size of its disc, how much of it is lit, and its phase.
+ */
+export const getMoonPosition = <ThrowOnError extends boolean = true>(options: Options<GetMoonPositionData, ThrowOnError>) => (options.client ?? client).get<GetMoonPositionResponses, GetMoonPositionErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/moon',
     ...options
 });
 

@@ -72,6 +72,49 @@ export type FieldError = {
     allowed?: string;
 };
 
+export type MoonPosition = {
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    instant: string;
+    /**
+     * Degrees clockwise from true north, 0 to 360
+     */
+    azimuthDeg: number;
+    /**
+     * Apparent altitude of the centre [deg]: refraction is in it
+     */
+    altitudeDeg: number;
+    /**
+     * Airless altitude of the centre [deg]
+     */
+    trueAltitudeDeg: number;
+    /**
+     * From the earth's centre to the moon's [km]
+     */
+    distanceKm: number;
+    /**
+     * Half the width of the disc, seen from the place [deg]
+     */
+    semidiameterDeg: number;
+    /**
+     * Part of the disc that is lit, 0 to 1
+     */
+    illuminatedFraction: number;
+    /**
+     * Round of the phases, 0 to 1: 0 new, 0.25 first quarter, 0.5 full, 0.75 last quarter
+     */
+    phase: number;
+    phaseName: 'new-moon' | 'waxing-crescent' | 'first-quarter' | 'waxing-gibbous' | 'full-moon' | 'waning-gibbous' | 'last-quarter' | 'waning-crescent';
+    /**
+     * Angle between sun and earth as seen from the moon [deg]: 0 at full, 180 at new
+     */
+    phaseAngleDeg: number;
+    timeZone: string;
+    assumptions: Array<Assumption>;
+    cautions: Array<Caution>;
+};
+
 export type LightWindows = {
     date: string;
     timeZone: string;
@@ -1808,6 +1851,14 @@ export type GetSunPositionData = {
          */
         timeZone?: string;
         /**
+         * Air pressure at the place, not reduced to sea level [hPa]; default: usual for the elevation
+         */
+        pressureHPa?: number;
+        /**
+         * Air temperature at the place [°C]; default 10
+         */
+        temperatureC?: number;
+        /**
          * RFC 3339 with an offset
          */
         instant?: string;
@@ -1848,6 +1899,80 @@ export type GetSunPositionResponses = {
 };
 
 export type GetSunPositionResponse = GetSunPositionResponses[keyof GetSunPositionResponses];
+
+export type GetMoonPositionData = {
+    body?: never;
+    path?: never;
+    query: {
+        /**
+         * Latitude, WGS 84 [deg], north positive
+         */
+        latitude: number;
+        /**
+         * Longitude, WGS 84 [deg], east positive
+         */
+        longitude: number;
+        /**
+         * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+         */
+        elevationM?: number;
+        /**
+         * Height of the eye or lens above the ground [m]; default 1.6
+         */
+        eyeHeightM?: number;
+        /**
+         * IANA time zone; default: looked up from the coordinates
+         */
+        timeZone?: string;
+        /**
+         * Air pressure at the place, not reduced to sea level [hPa]; default: usual for the elevation
+         */
+        pressureHPa?: number;
+        /**
+         * Air temperature at the place [°C]; default 10
+         */
+        temperatureC?: number;
+        /**
+         * RFC 3339 with an offset
+         */
+        instant?: string;
+    };
+    url: '/v1/moon';
+};
+
+export type GetMoonPositionErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type GetMoonPositionError = GetMoonPositionErrors[keyof GetMoonPositionErrors];
+
+export type GetMoonPositionResponses = {
+    /**
+     * The moon's position and phase
+     */
+    200: MoonPosition;
+};
+
+export type GetMoonPositionResponse = GetMoonPositionResponses[keyof GetMoonPositionResponses];
 
 export type FindLightWindowsData = {
     body?: never;

@@ -1,0 +1,28 @@
+import { type Assumption, type Atmosphere, usualPressureHPa } from "@fieldstop/core";
+
+export interface AskedAir {
+  readonly pressureHPa?: number | undefined;
+  readonly temperatureC?: number | undefined;
+}
+
+// The temperature that refraction formulas are given for (Meeus 1998, Astronomical Algorithms, ch. 16)
+const USUAL_TEMPERATURE_C = 10;
+
+/** The air to reckon refraction with: as given, else what is usual at that height, which the answer then says. */
+export function airAt(asked: AskedAir, elevationM = 0): { atmosphere: Atmosphere; assumptions: Assumption[] } {
+  const pressureHPa = asked.pressureHPa ?? usualPressureHPa(elevationM);
+  const temperatureC = asked.temperatureC ?? USUAL_TEMPERATURE_C;
+  const assumptions: Assumption[] = [];
+  if (asked.pressureHPa === undefined) {
+    const why = "usual for the elevation; near the horizon refraction follows it";
+    assumptions.push({ field: "pressureHPa", value: Math.round(pressureHPa), why });
+  }
+  if (asked.temperatureC === undefined) {
+    assumptions.push({
+      field: "temperatureC",
+      value: temperatureC,
+      why: "usual; near the horizon refraction follows it",
+    });
+  }
+  return { atmosphere: { pressureHPa, temperatureC }, assumptions };
+}
