@@ -9,13 +9,20 @@ export interface Crossing {
 /**
  * The zero of `curve` in [a, b], whose ends must have opposite signs (or be zero), to within `tolerance` in x.
  * The Illinois form of false position (Dowell and Jarratt 1971, BIT 11:168): it keeps the bracket, needs no slope,
- * and falls back to halving when it makes no headway.
+ * and falls back to halving when it makes no headway. The values at both ends may be handed in where they are known.
  */
-export function findRoot(curve: Curve, a: number, b: number, tolerance: number): number {
+export function findRoot(
+  curve: Curve,
+  a: number,
+  b: number,
+  tolerance: number,
+  atA: number = curve(a),
+  atB: number = curve(b),
+): number {
   let x0 = a;
   let x1 = b;
-  let y0 = curve(x0);
-  let y1 = curve(x1);
+  let y0 = atA;
+  let y1 = atB;
   if (y0 === 0) return x0;
   if (y1 === 0) return x1;
   let side = 0;
@@ -126,8 +133,8 @@ export function findCrossings(curve: Curve, start: number, end: number, step: nu
     ys.push(curve(x));
   }
   const crossings: Crossing[] = [];
-  const take = (a: number, b: number, yb: number): void => {
-    crossings.push({ x: findRoot(curve, a, b, tolerance), direction: yb > 0 ? "rising" : "falling" });
+  const take = (a: number, b: number, ya: number, yb: number): void => {
+    crossings.push({ x: findRoot(curve, a, b, tolerance, ya, yb), direction: yb > 0 ? "rising" : "falling" });
   };
   for (let i = 1; i <= count; i++) {
     const xa = xs[i - 1] as number;
@@ -135,7 +142,7 @@ export function findCrossings(curve: Curve, start: number, end: number, step: nu
     const ya = ys[i - 1] as number;
     const yb = ys[i] as number;
     if (ya > 0 !== yb > 0) {
-      take(xa, xb, yb);
+      take(xa, xb, ya, yb);
       continue;
     }
     const sign = ya > 0 ? -1 : 1;
@@ -143,8 +150,8 @@ export function findCrossings(curve: Curve, start: number, end: number, step: nu
     const peak = findPeak((x) => sign * curve(x), xa, xb, tolerance);
     const yp = curve(peak);
     if (yp > 0 !== ya > 0) {
-      take(xa, peak, yp);
-      take(peak, xb, yb);
+      take(xa, peak, ya, yp);
+      take(peak, xb, yp, yb);
     }
   }
   return crossings;

@@ -19,7 +19,8 @@ export const HORIZON_REFRACTION_DEG = 34 / 60;
 export const SUN_SEMIDIAMETER_DEG = 16 / 60;
 // The Nautical Almanac: dip = 1.758′·√h, refraction in it
 const DIP_DEG_PER_SQRT_M = 1.758 / 60;
-const TOLERANCE_MS = 20;
+/** How near the instant of a crossing is found [ms]. */
+export const CROSSING_TOLERANCE_MS = 20;
 
 /**
  * How far the sea horizon lies below the level for an eye at a height above the sea.
@@ -77,7 +78,7 @@ export function crossingsBetween(curve: Curve, cuts: readonly number[]): Altitud
   for (let i = 1; i < cuts.length; i++) {
     const after = curve(cuts[i] as number);
     if (before > 0 !== after > 0) {
-      const instantMs = findRoot(curve, cuts[i - 1] as number, cuts[i] as number, TOLERANCE_MS);
+      const instantMs = findRoot(curve, cuts[i - 1] as number, cuts[i] as number, CROSSING_TOLERANCE_MS, before, after);
       crossings.push({ instantMs, direction: after > 0 ? "rising" : "falling" });
     }
     before = after;

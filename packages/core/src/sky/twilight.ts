@@ -1,8 +1,9 @@
 import { DomainError, requireInRange } from "../domain-error";
+import { findRoot } from "../roots";
 import { altitudeExtremes } from "./culminations";
 import { ASTRONOMICAL_TWILIGHT_DEG, CIVIL_TWILIGHT_DEG, NAUTICAL_TWILIGHT_DEG } from "./day-events";
 import type { Observer } from "./horizontal";
-import { crossingsBetween, sunriseAltitudeDeg } from "./rise-set";
+import { CROSSING_TOLERANCE_MS, sunriseAltitudeDeg } from "./rise-set";
 import { type SkyTrack, sunTrack } from "./track";
 
 export type TwilightKind =
@@ -63,7 +64,8 @@ export function twilightWindows(
     ["nautical-twilight", [NAUTICAL_TWILIGHT_DEG, CIVIL_TWILIGHT_DEG]],
     ["astronomical-twilight", [ASTRONOMICAL_TWILIGHT_DEG, NAUTICAL_TWILIGHT_DEG]],
   ];
-  const windows = kinds.flatMap(([kind, [lowDeg, highDeg]]) => windowsBetween(kind, lowDeg, highDeg, sun, cuts));
+  const arcs = arcsBetween(sun, cuts);
+  const windows = arcs.flatMap((arc) => kinds.flatMap(([kind, [lowDeg, highDeg]]) => arc(kind, lowDeg, highDeg)));
   return windows.sort((a, b) => a.startMs - b.startMs || a.endMs - b.endMs);
 }
 
@@ -75,29 +77,33 @@ function requireBounds(param: string, bounds: readonly [number, number]): readon
   return bounds;
 }
 
-/** On each piece between two cuts the sun only rises (a morning) or only falls (an evening). */
-function windowsBetween(
-  kind: TwilightKind,
-  lowDeg: number,
-  highDeg: number,
-  sun: SkyTrack,
-  cuts: readonly number[],
-): TwilightWindow[] {
-  const windows: TwilightWindow[] = [];
-  const passing = (altitudeDeg: number, a: number, b: number): number | undefined => {
-    const found = crossingsBetween((ms) => sun(ms).trueAltitudeDeg - altitudeDeg, [a, b]);
-    return found.kind === "crosses" ? found.crossings[0]?.instantMs : undefined;
-  };
-  for (let i = 1; i < cuts.length; i++) {
-    const a = cuts[i - 1] as number;
-    const b = cuts[i] as number;
-    const atA = sun(a).trueAltitudeDeg;
-    const atB = sun(b).trueAltitudeDeg;
+/** The windows of one piece of the sun's way on which it only rises (a morning) or only falls (an evening): none or one of each kind. */
+type Arc = (kind: TwilightKind, lowDeg: number, highDeg: number) => TwilightWindow[];
+
+function arcsBetween(sun: SkyTrack, cuts: readonly number[]): Arc[] {
+  const altitude = (ms: number): number => sun(ms).trueAltitudeDeg;
+  const altitudes = cuts.map(altitude);
+  return cuts.slice(1).map((b, i) => {
+    const a = cuts[i] as number;
+    const atA = altitudes[i] as number;
+    const atB = altitudes[i + 1] as number;
     const rising = atB > atA;
-    if (Math.max(atA, atB) <= lowDeg || Math.min(atA, atB) >= highDeg) continue;
-    const startMs = passing(rising ? lowDeg : highDeg, a, b) ?? a;
-    const endMs = passing(rising ? highDeg : lowDeg, a, b) ?? b;
-    if (endMs > startMs) windows.push({ kind, part: rising ? "morning" : "evening", startMs, endMs });
-  }
-  return windows;
+    // neighbouring windows share a bound, which is sought once and is then the same to the last digit
+    const found = new Map<number, number>();
+    const passing = (altitudeDeg: number): number | undefined => {
+      if (atA > altitudeDeg === atB > altitudeDeg) return undefined;
+      const known = found.get(altitudeDeg);
+      if (known !== undefined) return known;
+      const above = (ms: number): number => altitude(ms) - altitudeDeg;
+      const instantMs = findRoot(above, a, b, CROSSING_TOLERANCE_MS, atA - altitudeDeg, atB - altitudeDeg);
+      found.set(altitudeDeg, instantMs);
+      return instantMs;
+    };
+    return (kind, lowDeg, highDeg) => {
+      if (Math.max(atA, atB) <= lowDeg || Math.min(atA, atB) >= highDeg) return [];
+      const startMs = passing(rising ? lowDeg : highDeg) ?? a;
+      const endMs = passing(rising ? highDeg : lowDeg) ?? b;
+      return endMs > startMs ? [{ kind, part: rising ? "morning" : "evening", startMs, endMs }] : [];
+    };
+  });
 }
