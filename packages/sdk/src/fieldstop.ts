@@ -45,9 +45,19 @@ export function createFieldstop(options: FieldstopOptions) {
       listEquivalents: byBody(operations.listEquivalents),
       solveLongExposure: byBody(operations.solveLongExposure),
     },
+    filters: {
+      stackFilters: byBody(operations.stackFilters),
+      selectFilters: byBody(operations.selectFilters),
+    },
     brackets: {
       planBracket: byBody(operations.planBracket),
       reviewBracket: byBody(operations.reviewBracket),
+    },
+    optics: {
+      getDepthOfField: byBody(operations.getDepthOfField),
+      planFocusStack: byBody(operations.planFocusStack),
+      getAngleOfView: byBody(operations.getAngleOfView),
+      planPanorama: byBody(operations.planPanorama),
     },
     outings: { planOuting: byBody(operations.planOuting) },
     reference: {

@@ -3,10 +3,16 @@ import { reviewBracket } from "./brackets/review";
 import { listEquivalents } from "./exposures/equivalents";
 import { solveLongExposure } from "./exposures/long";
 import { solveExposure } from "./exposures/solve";
+import { selectFilters } from "./filters/select";
+import { stackFilters } from "./filters/stack";
 import { getHorizon } from "./horizon";
 import { traceLightLevels } from "./light-levels";
 import { findLightWindows, findLightWindowsFromBody } from "./light-windows";
 import { getMoonPosition } from "./moon";
+import { getAngleOfView } from "./optics/angle-of-view";
+import { getDepthOfField } from "./optics/depth-of-field";
+import { planFocusStack } from "./optics/focus-stack";
+import { planPanorama } from "./optics/panorama";
 import { planOuting } from "./outings/plan";
 import { getReferenceTable, listReferenceTables } from "./reference";
 import { getSunPosition } from "./sun";
@@ -22,8 +28,14 @@ export const operations = [
   solveExposure,
   listEquivalents,
   solveLongExposure,
+  stackFilters,
+  selectFilters,
   planBracket,
   reviewBracket,
+  getDepthOfField,
+  planFocusStack,
+  getAngleOfView,
+  planPanorama,
   planOuting,
   listReferenceTables,
   getReferenceTable,

@@ -2,7 +2,7 @@
 
 import { client } from './client.gen.js';
 import type { Client, Options as Options2, TDataShape } from './client/index.js';
-import type { FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetHorizonData, GetHorizonErrors, GetHorizonResponses, GetMoonPositionData, GetMoonPositionErrors, GetMoonPositionResponses, GetReferenceTableData, GetReferenceTableErrors, GetReferenceTableResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses, ListEquivalentsData, ListEquivalentsErrors, ListEquivalentsResponses, ListReferenceTablesData, ListReferenceTablesErrors, ListReferenceTablesResponses, PlanBracketData, PlanBracketErrors, PlanBracketResponses, PlanOutingData, PlanOutingErrors, PlanOutingResponses, ReviewBracketData, ReviewBracketErrors, ReviewBracketResponses, SolveExposureData, SolveExposureErrors, SolveExposureResponses, SolveLongExposureData, SolveLongExposureErrors, SolveLongExposureResponses, TraceLightLevelsData, TraceLightLevelsErrors, TraceLightLevelsResponses } from './types.gen.js';
+import type { FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetAngleOfViewData, GetAngleOfViewErrors, GetAngleOfViewResponses, GetDepthOfFieldData, GetDepthOfFieldErrors, GetDepthOfFieldResponses, GetHorizonData, GetHorizonErrors, GetHorizonResponses, GetMoonPositionData, GetMoonPositionErrors, GetMoonPositionResponses, GetReferenceTableData, GetReferenceTableErrors, GetReferenceTableResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses, ListEquivalentsData, ListEquivalentsErrors, ListEquivalentsResponses, ListReferenceTablesData, ListReferenceTablesErrors, ListReferenceTablesResponses, PlanBracketData, PlanBracketErrors, PlanBracketResponses, PlanFocusStackData, PlanFocusStackErrors, PlanFocusStackResponses, PlanOutingData, PlanOutingErrors, PlanOutingResponses, PlanPanoramaData, PlanPanoramaErrors, PlanPanoramaResponses, ReviewBracketData, ReviewBracketErrors, ReviewBracketResponses, SelectFiltersData, SelectFiltersErrors, SelectFiltersResponses, SolveExposureData, SolveExposureErrors, SolveExposureResponses, SolveLongExposureData, SolveLongExposureErrors, SolveLongExposureResponses, StackFiltersData, StackFiltersErrors, StackFiltersResponses, TraceLightLevelsData, TraceLightLevelsErrors, TraceLightLevelsResponses } from './types.gen.js';
 
 export type Options<TData extends TDataShape = TDataShape, ThrowOnError extends boolean = boolean, TResponse = unknown> = Options2<TData, ThrowOnError, TResponse> & {
     /**
@@ -138,6 +138,36 @@ export const solveLongExposure = <ThrowOnError extends boolean = true>(options: 
 });
 
 /**
+ * What a stack of filters takes, and the shutter time through it
+ *
+ * Filters by stops, density, factor or transmittance, in any order: what they take together in all four ways, and the shutter time through them, exact and as the nearest mark. A graduated filter leaves the ground's exposure alone; what it takes from the sky is given apart. Warns past the shutter dial, past the meter's range, and of stacks on a wide lens.
+ */
+export const stackFilters = <ThrowOnError extends boolean = true>(options: Options<StackFiltersData, ThrowOnError>) => (options.client ?? client).post<StackFiltersResponses, StackFiltersErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/filters/stack',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * Which filters of a kit bring about a wanted shutter time, and when
+ *
+ * Every combination of a kit of up to 12 filters, ranked by how far it falls from the wanted time and then by how few filters it takes. With the light over time, by sun and moon at a place or by meter readings, also when in the course of the evening each combination does.
+ */
+export const selectFilters = <ThrowOnError extends boolean = true>(options: Options<SelectFiltersData, ThrowOnError>) => (options.client ?? client).post<SelectFiltersResponses, SelectFiltersErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/filters/select',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
  * The fewest frames that hold a scene
  *
  * From the darkest to the brightest part of the scene, by shutter time alone: the fewest frames at the counts and steps that cameras offer, each with its bias, its time and what it holds, how long the set takes, why so many, and what may go wrong. A scene that no allowed set can hold is a 422 that says what would.
@@ -160,6 +190,66 @@ export const planBracket = <ThrowOnError extends boolean = true>(options: Option
 export const reviewBracket = <ThrowOnError extends boolean = true>(options: Options<ReviewBracketData, ThrowOnError>) => (options.client ?? client).post<ReviewBracketResponses, ReviewBracketErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
     url: '/v1/brackets/review',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * What is sharp, and where to focus
+ *
+ * Near and far limit, hyperfocal distance and diffraction at an aperture and a focus distance; a far limit at infinity is a kind of its own. Said what should be sharp, also where to focus, how far to stop down, or that it takes a focus stack.
+ */
+export const getDepthOfField = <ThrowOnError extends boolean = true>(options: Options<GetDepthOfFieldData, ThrowOnError>) => (options.client ?? client).post<GetDepthOfFieldResponses, GetDepthOfFieldErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/optics/depth-of-field',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * The focus distances that hold everything from near to far
+ *
+ * The fewest frames whose depths overlap from the nearest thing to the farthest or to infinity, each with its limits, and what a single frame would take instead.
+ */
+export const planFocusStack = <ThrowOnError extends boolean = true>(options: Options<PlanFocusStackData, ThrowOnError>) => (options.client ?? client).post<PlanFocusStackResponses, PlanFocusStackErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/optics/focus-stack',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * How much a lens takes in on a sensor
+ *
+ * Horizontal, vertical and diagonal angle of view of a straight-drawing lens or a fisheye, what a near focus takes from it, the full-frame lens that takes in as much, and what a crop to another shape costs.
+ */
+export const getAngleOfView = <ThrowOnError extends boolean = true>(options: Options<GetAngleOfViewData, ThrowOnError>) => (options.client ?? client).post<GetAngleOfViewResponses, GetAngleOfViewErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/optics/angle-of-view',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * The frames of a panorama
+ *
+ * Columns and rows, how far to turn and tilt between frames so that they overlap where they overlap least, what is held everywhere, and the pixels of the stitched picture.
+ */
+export const planPanorama = <ThrowOnError extends boolean = true>(options: Options<PlanPanoramaData, ThrowOnError>) => (options.client ?? client).post<PlanPanoramaResponses, PlanPanoramaErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/optics/panorama',
     ...options,
     headers: {
         'Content-Type': 'application/json',

@@ -1221,6 +1221,308 @@ export type LongExposureInput = {
     };
 };
 
+export type FilterStack = {
+    /**
+     * What the stack takes from the whole frame [stops]
+     */
+    attenuationStops: number;
+    /**
+     * What it is sold as [stops]
+     */
+    markedStops: number;
+    density: number;
+    /**
+     * How many times longer the exposure becomes
+     */
+    factor: number;
+    transmittancePercent: number;
+    /**
+     * What graduated filters take from the sky besides [stops]
+     */
+    graduatedStops: number;
+    /**
+     * What the sky loses in all [stops]
+     */
+    skyAttenuationStops: number;
+    /**
+     * In the order given
+     */
+    filters: Array<FilterReading>;
+    baseShutter?: ShutterSetting;
+    shutter?: ShutterSetting & unknown;
+    ev100?: number;
+    warnings: Array<FilterWarning>;
+    cautions: Array<Caution>;
+    assumptions: Array<Assumption>;
+};
+
+export type FilterReading = {
+    kind: 'nd' | 'graduated' | 'polarizer';
+    /**
+     * What it takes from the whole frame [stops]
+     */
+    attenuationStops: number;
+    /**
+     * What it takes from the sky alone [stops]
+     */
+    graduatedStops: number;
+    /**
+     * As it was given
+     */
+    mark: string;
+    /**
+     * What it is sold as [stops]
+     */
+    markedStops: number;
+    transition?: 'hard' | 'medium' | 'soft' | 'reverse';
+};
+
+export type FilterWarning = {
+    code: 'needs-bulb' | 'past-metering-range' | 'wide-lens-stack' | 'two-polarizers';
+    text: string;
+};
+
+export type FilterStackInput = {
+    /**
+     * The filters on the lens, in any order
+     */
+    filters: Array<FilterInput>;
+    /**
+     * Shutter time without filters [s], multiplied as it is: 0.008 is 8 ms, not the mark 1/125 s
+     */
+    baseShutterSeconds?: number;
+    /**
+     * f-number. A mark of the series is read as what it stands for: 11 is f/11, which is 11.31
+     */
+    aperture?: number;
+    /**
+     * ISO. A mark of the series is read as what it stands for: 1250 is 1269.9
+     */
+    iso?: number;
+    /**
+     * The light as EV at ISO 100; with aperture and iso in place of baseShutterSeconds
+     */
+    ev100?: number;
+    /**
+     * Longest time that the camera counts by itself [s]; default 30 s
+     */
+    longestShutterSeconds?: number;
+    /**
+     * Darkest light that the camera meters [EV100]; default -3
+     */
+    meteringLimitEv100?: number;
+    /**
+     * Focal length [mm], to judge stacking on a wide lens; default: not judged
+     */
+    focalLengthMm?: number;
+    /**
+     * Crop factor; default 1
+     */
+    cropFactor?: number;
+};
+
+export type FilterSelection = {
+    wanted: {
+        shortest: ShutterSetting;
+        longest: ShutterSetting;
+    };
+    toleranceStops: number;
+    baseShutter: ShutterSetting & unknown;
+    ev100?: number;
+    /**
+     * Best first: by error, then by number of filters, then without a polarizer
+     */
+    choices: Array<FilterChoice>;
+    /**
+     * How many combinations were weighed
+     */
+    consideredCount: number;
+    /**
+     * How many of them meet what is wanted
+     */
+    meetingCount: number;
+    /**
+     * Filters that take no part, counted from 0
+     */
+    leftOut: Array<{
+        filter: number;
+        reason: 'graduated';
+    }>;
+    /**
+     * Present where the light is known over time
+     */
+    light?: {
+        source: 'readings' | 'sun-and-moon';
+        /**
+         * When the choices are ranked for
+         */
+        instant: string;
+        /**
+         * RFC 3339 with the offset of the place
+         */
+        knownFrom: string;
+        /**
+         * RFC 3339 with the offset of the place
+         */
+        knownUntil: string;
+    };
+    cautions: Array<Caution>;
+    assumptions: Array<Assumption>;
+};
+
+export type FilterChoice = {
+    /**
+     * Positions in the kit, counted from 0; none for no filter at all
+     */
+    filters: Array<number>;
+    marks: Array<string>;
+    attenuationStops: number;
+    shutter: ShutterSetting & unknown;
+    /**
+     * How much longer than wanted [stops], negative for shorter
+     */
+    errorStops: number;
+    /**
+     * Whether the time is within the tolerance, or the range
+     */
+    meets: boolean;
+    warnings: Array<FilterWarning>;
+    moments?: WhenReached;
+    /**
+     * When these filters meet what is wanted; present where the light is known over time
+     */
+    windows?: Array<{
+        /**
+         * RFC 3339 with the offset of the place
+         */
+        start: string;
+        /**
+         * RFC 3339 with the offset of the place
+         */
+        end: string;
+        minutes: number;
+    }>;
+};
+
+/**
+ * When the wanted time is exactly right, or that the light always asks for a shorter or a longer one while it is known
+ */
+export type WhenReached = ({
+    kind: 'crosses';
+} & ReachedAt) | ({
+    kind: 'always-shorter' | 'always-longer';
+} & NeverReached);
+
+export type ReachedAt = {
+    kind: 'crosses';
+    moments: Array<{
+        /**
+         * RFC 3339 with the offset of the place
+         */
+        instant: string;
+        direction: 'fading' | 'growing';
+    }>;
+};
+
+export type NeverReached = {
+    kind: 'always-shorter' | 'always-longer';
+};
+
+export type FilterSelectionInput = {
+    /**
+     * The kit
+     */
+    filters: Array<FilterInput>;
+    /**
+     * A shutter time that is wanted [s], a mark read as what it stands for
+     */
+    wantedShutterSeconds?: number;
+    /**
+     * Times that will do, in place of wantedShutterSeconds
+     */
+    wantedRangeSeconds?: {
+        /**
+         * [s]
+         */
+        shortest: number;
+        /**
+         * [s]
+         */
+        longest: number;
+    };
+    /**
+     * How far from what is wanted still counts [stops]; default 0.5 for a single time, 0 for a range
+     */
+    toleranceStops?: number;
+    /**
+     * Shutter time without filters [s]; or aperture and iso with ev100, a place or readings
+     */
+    baseShutterSeconds?: number;
+    /**
+     * f-number. A mark of the series is read as what it stands for: 11 is f/11, which is 11.31
+     */
+    aperture?: number;
+    /**
+     * ISO. A mark of the series is read as what it stands for: 1250 is 1269.9
+     */
+    iso?: number;
+    /**
+     * The light as EV at ISO 100; with aperture and iso in place of baseShutterSeconds
+     */
+    ev100?: number;
+    /**
+     * Longest time that the camera counts by itself [s]; default 30 s
+     */
+    longestShutterSeconds?: number;
+    /**
+     * Darkest light that the camera meters [EV100]; default -3
+     */
+    meteringLimitEv100?: number;
+    /**
+     * Focal length [mm], to judge stacking on a wide lens; default: not judged
+     */
+    focalLengthMm?: number;
+    /**
+     * Crop factor; default 1
+     */
+    cropFactor?: number;
+    /**
+     * Most filters on the lens at once; default 3
+     */
+    mostStacked?: number;
+    /**
+     * Most choices in the answer; default 20
+     */
+    mostChoices?: number;
+    place?: PlaceInput & unknown;
+    /**
+     * The local day at the place that is looked at as a whole; default: from instant on
+     */
+    date?: string;
+    /**
+     * How the light goes, by a meter: instants that ascend; with aperture and iso
+     */
+    readings?: Array<{
+        /**
+         * RFC 3339 with an offset
+         */
+        instant: string;
+        /**
+         * The light [EV100]
+         */
+        ev100: number;
+    }>;
+    /**
+     * When the choices are ranked for, and baseShutterSeconds or ev100 was metered; default: now, the first reading, or sunset of the date
+     */
+    instant?: string;
+    cloudCover?: CloudCover;
+    /**
+     * How far ahead of the instant the light at the place is looked at [min]; default 240
+     */
+    lookAheadMinutes?: number;
+};
+
 export type BracketPlan = {
     /**
      * From the darkest to the brightest
@@ -1544,6 +1846,377 @@ export type Histogram = {
      * Pixels in each bin, from black to white
      */
     blue: Array<number>;
+};
+
+export type DepthOfField = {
+    focusDistanceM: number | 'infinity';
+    aperture: ApertureSetting;
+    circleOfConfusionMm: number;
+    /**
+     * Focused here, it is sharp from half of it to infinity [m]
+     */
+    hyperfocalM: number;
+    nearM: number;
+    far: FarLimit;
+    /**
+     * From near to far [m]; null where infinite
+     */
+    depthM: number | null;
+    /**
+     * Blur of what is far away, on the sensor [mm]
+     */
+    blurAtInfinityMm: number;
+    diffraction: Diffraction;
+    /**
+     * What it takes to have sharp what should be
+     */
+    forWanted?: {
+        kind: 'covered' | 'refocus' | 'stop-down' | 'focus-stack';
+        /**
+         * Where both ends are equally sharp [m]
+         */
+        focusDistanceM: number;
+        /**
+         * The exact f-number that just holds both ends from there
+         */
+        apertureNeeded: number;
+        aperture: ApertureSetting & unknown;
+    };
+    advice: Array<{
+        code: 'focus-at-hyperfocal' | 'focus-nearer' | 'infinity-is-soft' | 'diffraction-softens' | 'wanted-is-covered' | 'refocus' | 'stop-down' | 'focus-stack';
+        text: string;
+    }>;
+    assumptions: Array<Assumption>;
+};
+
+export type FarLimit = ({
+    kind: 'distance';
+} & FarLimitAtDistance) | ({
+    kind: 'infinity';
+} & FarLimitAtInfinity);
+
+export type FarLimitAtDistance = {
+    kind: 'distance';
+    distanceM: number;
+};
+
+export type FarLimitAtInfinity = {
+    kind: 'infinity';
+    distanceM: null;
+};
+
+export type Diffraction = {
+    /**
+     * Diameter of the Airy disc in green light [µm]
+     */
+    airyDiameterUm: number;
+    /**
+     * The f-number past which the disc is larger than the circle of confusion
+     */
+    apertureAtCircleOfConfusion: number;
+    /**
+     * The f-number past which the disc is wider than two pixels, where those are known
+     */
+    apertureAtTwoPixels?: number;
+};
+
+export type DepthOfFieldInput = {
+    sensor: SensorInput;
+    /**
+     * Focal length [mm]
+     */
+    focalLengthMm: number;
+    /**
+     * f-number. A mark of the series is read as what it stands for: 11 is f/11, which is 11.31
+     */
+    aperture: number;
+    /**
+     * Largest blur on the sensor that still passes for a point [mm]; default: the diagonal divided by 1500
+     */
+    circleOfConfusionMm?: number;
+    /**
+     * How the photograph will be looked at, in place of circleOfConfusionMm
+     */
+    print?: {
+        /**
+         * The longer side of the print [mm]
+         */
+        longSideMm: number;
+        /**
+         * From the eye to the print [mm]; default: its diagonal, no nearer than 250 mm
+         */
+        viewingDistanceMm?: number;
+    };
+    /**
+     * Where the lens is focused [m], or infinity; default: between what should be sharp, else the hyperfocal distance
+     */
+    focusDistanceM?: number | 'infinity';
+    /**
+     * The nearest thing that should be sharp [m]
+     */
+    wantedNearM?: number;
+    /**
+     * The farthest thing that should be sharp [m], or infinity; default infinity. Only with wantedNearM
+     */
+    wantedFarM?: number | 'infinity';
+    /**
+     * The smallest opening that the lens has; default 22
+     */
+    smallestAperture?: number;
+};
+
+export type FocusStack = {
+    /**
+     * From the nearest to the farthest, each with what it holds
+     */
+    frames: Array<FocusStackFrame>;
+    count: number;
+    overlap: number;
+    aperture: ApertureSetting;
+    /**
+     * The blur that was allowed [mm]
+     */
+    circleOfConfusionMm: number;
+    /**
+     * The blur that is nowhere exceeded [mm]: what is left over sharpens every frame
+     */
+    largestBlurMm: number;
+    hyperfocalM: number;
+    /**
+     * What a single frame would take instead
+     */
+    singleFrame: {
+        focusDistanceM: number;
+        apertureNeeded: number;
+    };
+    diffraction: Diffraction;
+    warnings: Array<{
+        code: 'diffraction-softens' | 'one-frame-would-do';
+        text: string;
+    }>;
+    assumptions: Array<Assumption>;
+};
+
+export type FocusStackFrame = {
+    focusDistanceM: number;
+    nearM: number;
+    far: FarLimit;
+};
+
+export type FocusStackInput = {
+    sensor: SensorInput;
+    /**
+     * Focal length [mm]
+     */
+    focalLengthMm: number;
+    /**
+     * f-number. A mark of the series is read as what it stands for: 11 is f/11, which is 11.31
+     */
+    aperture: number;
+    /**
+     * Largest blur on the sensor that still passes for a point [mm]; default: the diagonal divided by 1500
+     */
+    circleOfConfusionMm?: number;
+    /**
+     * How the photograph will be looked at, in place of circleOfConfusionMm
+     */
+    print?: {
+        /**
+         * The longer side of the print [mm]
+         */
+        longSideMm: number;
+        /**
+         * From the eye to the print [mm]; default: its diagonal, no nearer than 250 mm
+         */
+        viewingDistanceMm?: number;
+    };
+    /**
+     * The nearest thing that should be sharp [m]
+     */
+    nearM: number;
+    /**
+     * The farthest thing that should be sharp [m], or infinity; default infinity
+     */
+    farM?: number | 'infinity';
+    /**
+     * Part of each frame's depth that the next one covers again; default 0.2
+     */
+    overlap?: number;
+};
+
+export type AngleOfView = {
+    /**
+     * How the lens draws: straight lines stay straight, or as the usual fisheye
+     */
+    projection: 'rectilinear' | 'equidistant';
+    /**
+     * How the camera is held: as the sensor is described, or turned by a quarter
+     */
+    orientation: 'landscape' | 'portrait';
+    /**
+     * Of the frame as it is held [mm]
+     */
+    widthMm: number;
+    heightMm: number;
+    horizontalDeg: number;
+    verticalDeg: number;
+    diagonalDeg: number;
+    cropFactor: number;
+    /**
+     * The focal length that takes in the same diagonal on full frame [mm]
+     */
+    fullFrameEquivalentMm: number;
+    /**
+     * Whether the image reaches the corners; only a fisheye's may not
+     */
+    fillsFrame: boolean;
+    /**
+     * In the middle, where the pixels are known
+     */
+    pixelsPerDegree?: number;
+    crop?: {
+        widthMm: number;
+        heightMm: number;
+        cut: 'top-and-bottom' | 'sides' | 'nothing';
+        keptPercent: number;
+        lostPercent: number;
+        widthPx?: number;
+        heightPx?: number;
+        megapixels?: number;
+        horizontalDeg: number;
+        verticalDeg: number;
+        diagonalDeg: number;
+        /**
+         * The focal length that takes in the same diagonal on full frame [mm]
+         */
+        fullFrameEquivalentMm: number;
+    };
+    assumptions: Array<Assumption>;
+};
+
+export type AngleOfViewInput = {
+    sensor: SensorInput;
+    /**
+     * Focal length [mm]
+     */
+    focalLengthMm: number;
+    /**
+     * How the lens draws: straight lines stay straight, or as the usual fisheye
+     */
+    projection?: 'rectilinear' | 'equidistant';
+    /**
+     * How the camera is held: as the sensor is described, or turned by a quarter
+     */
+    orientation?: 'landscape' | 'portrait';
+    /**
+     * Where the lens is focused [m], at least twice the focal length; default far away
+     */
+    focusDistanceM?: number;
+    /**
+     * How much a fisheye draws at most [deg]; default 180
+     */
+    coverageDeg?: number;
+    /**
+     * A shape to cut the frame to, width to height as it is held
+     */
+    cropAspect?: string;
+};
+
+export type Panorama = {
+    /**
+     * How the camera is held: as the sensor is described, or turned by a quarter
+     */
+    orientation: 'landscape' | 'portrait';
+    /**
+     * Frames in the longest row
+     */
+    columns: number;
+    rows: number;
+    /**
+     * Frames in all
+     */
+    count: number;
+    overlap: number;
+    /**
+     * Turn between frames of the longest row [deg]; 0 for a single one
+     */
+    yawStepDeg: number;
+    /**
+     * Tilt between rows [deg]; 0 for a single one
+     */
+    pitchStepDeg: number;
+    /**
+     * From the lowest to the highest
+     */
+    rowPlans: Array<PanoramaRow>;
+    /**
+     * What one frame takes in [deg]
+     */
+    frameHorizontalDeg: number;
+    frameVerticalDeg: number;
+    /**
+     * Altitude down to which everything is held [deg]
+     */
+    lowestDeg: number;
+    highestDeg: number;
+    /**
+     * The stitched picture at the scale of the middle of a frame, where pixels are known
+     */
+    stitched: Array<StitchedSize>;
+    assumptions: Array<Assumption>;
+};
+
+export type PanoramaRow = {
+    pitchDeg: number;
+    columns: number;
+    yawStepDeg: number;
+    /**
+     * From the middle, left negative [deg]
+     */
+    yawsDeg: Array<number>;
+    /**
+     * Clockwise from true north [deg], where the middle's is known
+     */
+    azimuthsDeg?: Array<number>;
+};
+
+export type StitchedSize = {
+    projection: 'equirectangular' | 'cylindrical';
+    widthPx: number;
+    heightPx: number;
+    megapixels: number;
+};
+
+export type PanoramaInput = {
+    sensor: SensorInput;
+    /**
+     * Focal length [mm]
+     */
+    focalLengthMm: number;
+    /**
+     * How wide the panorama is [deg]
+     */
+    horizontalDeg: number;
+    /**
+     * How high it is [deg]; default: what one row holds
+     */
+    verticalDeg?: number;
+    /**
+     * Altitude of its middle [deg]; default 0
+     */
+    pitchDeg?: number;
+    /**
+     * Azimuth of its middle, degrees clockwise from true north
+     */
+    azimuthDeg?: number;
+    /**
+     * Part of a frame that its neighbour covers again; default 0.3
+     */
+    overlap?: number;
+    /**
+     * Default portrait
+     */
+    orientation?: 'landscape' | 'portrait';
 };
 
 export type OutingPlan = {
@@ -2352,6 +3025,104 @@ export type SolveLongExposureResponses = {
 
 export type SolveLongExposureResponse = SolveLongExposureResponses[keyof SolveLongExposureResponses];
 
+export type StackFiltersData = {
+    body: FilterStackInput;
+    path?: never;
+    query?: never;
+    url: '/v1/filters/stack';
+};
+
+export type StackFiltersErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type StackFiltersError = StackFiltersErrors[keyof StackFiltersErrors];
+
+export type StackFiltersResponses = {
+    /**
+     * The stack
+     */
+    200: FilterStack;
+};
+
+export type StackFiltersResponse = StackFiltersResponses[keyof StackFiltersResponses];
+
+export type SelectFiltersData = {
+    body: FilterSelectionInput;
+    path?: never;
+    query?: never;
+    url: '/v1/filters/select';
+};
+
+export type SelectFiltersErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type SelectFiltersError = SelectFiltersErrors[keyof SelectFiltersErrors];
+
+export type SelectFiltersResponses = {
+    /**
+     * The combinations, best first
+     */
+    200: FilterSelection;
+};
+
+export type SelectFiltersResponse = SelectFiltersResponses[keyof SelectFiltersResponses];
+
 export type PlanBracketData = {
     body: BracketInput;
     path?: never;
@@ -2449,6 +3220,202 @@ export type ReviewBracketResponses = {
 };
 
 export type ReviewBracketResponse = ReviewBracketResponses[keyof ReviewBracketResponses];
+
+export type GetDepthOfFieldData = {
+    body: DepthOfFieldInput;
+    path?: never;
+    query?: never;
+    url: '/v1/optics/depth-of-field';
+};
+
+export type GetDepthOfFieldErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type GetDepthOfFieldError = GetDepthOfFieldErrors[keyof GetDepthOfFieldErrors];
+
+export type GetDepthOfFieldResponses = {
+    /**
+     * What is sharp
+     */
+    200: DepthOfField;
+};
+
+export type GetDepthOfFieldResponse = GetDepthOfFieldResponses[keyof GetDepthOfFieldResponses];
+
+export type PlanFocusStackData = {
+    body: FocusStackInput;
+    path?: never;
+    query?: never;
+    url: '/v1/optics/focus-stack';
+};
+
+export type PlanFocusStackErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type PlanFocusStackError = PlanFocusStackErrors[keyof PlanFocusStackErrors];
+
+export type PlanFocusStackResponses = {
+    /**
+     * The frames, from the nearest
+     */
+    200: FocusStack;
+};
+
+export type PlanFocusStackResponse = PlanFocusStackResponses[keyof PlanFocusStackResponses];
+
+export type GetAngleOfViewData = {
+    body: AngleOfViewInput;
+    path?: never;
+    query?: never;
+    url: '/v1/optics/angle-of-view';
+};
+
+export type GetAngleOfViewErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type GetAngleOfViewError = GetAngleOfViewErrors[keyof GetAngleOfViewErrors];
+
+export type GetAngleOfViewResponses = {
+    /**
+     * The angles of view
+     */
+    200: AngleOfView;
+};
+
+export type GetAngleOfViewResponse = GetAngleOfViewResponses[keyof GetAngleOfViewResponses];
+
+export type PlanPanoramaData = {
+    body: PanoramaInput;
+    path?: never;
+    query?: never;
+    url: '/v1/optics/panorama';
+};
+
+export type PlanPanoramaErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type PlanPanoramaError = PlanPanoramaErrors[keyof PlanPanoramaErrors];
+
+export type PlanPanoramaResponses = {
+    /**
+     * The frames, row by row
+     */
+    200: Panorama;
+};
+
+export type PlanPanoramaResponse = PlanPanoramaResponses[keyof PlanPanoramaResponses];
 
 export type PlanOutingData = {
     body: OutingInput;

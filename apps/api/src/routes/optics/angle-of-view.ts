@@ -1,0 +1,19 @@
+import { angleOfView } from "@fieldstop/core";
+import { createRoute } from "@hono/zod-openapi";
+import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
+import { rounded } from "../../http/rounding";
+import { AngleOfView, AngleOfViewInput } from "../../schemas/angle-of-view";
+
+const route = createRoute({
+  method: "post",
+  path: "/v1/optics/angle-of-view",
+  operationId: "getAngleOfView",
+  tags: ["optics"],
+  summary: "How much a lens takes in on a sensor",
+  description:
+    "Horizontal, vertical and diagonal angle of view of a straight-drawing lens or a fisheye, what a near focus takes from it, the full-frame lens that takes in as much, and what a crop to another shape costs.",
+  request: { body: jsonBody(AngleOfViewInput) },
+  responses: { 200: jsonAnswer(AngleOfView, "The angles of view"), ...bodyProblems },
+});
+
+export const getAngleOfView = operation(route, (c) => c.json(rounded(angleOfView(c.req.valid("json"))), 200));

@@ -1,0 +1,19 @@
+import { planFocusStack as plan } from "@fieldstop/core";
+import { createRoute } from "@hono/zod-openapi";
+import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
+import { rounded } from "../../http/rounding";
+import { FocusStack, FocusStackInput } from "../../schemas/focus-stack";
+
+const route = createRoute({
+  method: "post",
+  path: "/v1/optics/focus-stack",
+  operationId: "planFocusStack",
+  tags: ["optics"],
+  summary: "The focus distances that hold everything from near to far",
+  description:
+    "The fewest frames whose depths overlap from the nearest thing to the farthest or to infinity, each with its limits, and what a single frame would take instead.",
+  request: { body: jsonBody(FocusStackInput) },
+  responses: { 200: jsonAnswer(FocusStack, "The frames, from the nearest"), ...bodyProblems },
+});
+
+export const planFocusStack = operation(route, (c) => c.json(rounded(plan(c.req.valid("json"))), 200));

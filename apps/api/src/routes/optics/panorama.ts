@@ -1,0 +1,19 @@
+import { planPanorama as plan } from "@fieldstop/core";
+import { createRoute } from "@hono/zod-openapi";
+import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
+import { rounded } from "../../http/rounding";
+import { Panorama, PanoramaInput } from "../../schemas/panorama";
+
+const route = createRoute({
+  method: "post",
+  path: "/v1/optics/panorama",
+  operationId: "planPanorama",
+  tags: ["optics"],
+  summary: "The frames of a panorama",
+  description:
+    "Columns and rows, how far to turn and tilt between frames so that they overlap where they overlap least, what is held everywhere, and the pixels of the stitched picture.",
+  request: { body: jsonBody(PanoramaInput) },
+  responses: { 200: jsonAnswer(Panorama, "The frames, row by row"), ...bodyProblems },
+});
+
+export const planPanorama = operation(route, (c) => c.json(rounded(plan(c.req.valid("json"))), 200));
