@@ -37,10 +37,10 @@ export const BLUE_HOUR_DEG = [-6, -4] as const;
  * own bound up to that of the next (civil twilight from -6° to sunrise or sunset).
  * Where the sun turns inside the bounds the stretch is cut at its lowest or highest point into an evening and a morning.
  * Stretches are cut at the ends of the span, so that each belongs to the day asked for.
- * @param startMs first instant [Unix ms]
- * @param endMs end of the span [Unix ms]
  * All bounds are true (airless) altitudes of the sun's centre, those of the golden and the blue hour too, so that the blue hour begins and ends
  * with civil twilight to the second; at +6° the apparent altitude would differ by 0.14°, about a minute.
+ * @param startMs first instant [Unix ms]
+ * @param endMs end of the span [Unix ms]
  * @param bounds golden and blue hour [deg], each lower bound first, -90 to 90
  * @param heightAboveSeaM height of the eye above the sea [m], for the dip of the horizon at which civil twilight meets sunrise and sunset
  * @returns in order of their start
