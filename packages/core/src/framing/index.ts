@@ -1,4 +1,13 @@
 export {
+  type CameraHeightRequest,
+  type CameraHeights,
+  type ForegroundThing,
+  solveCameraHeight,
+  type ThingAgainstRidge,
+} from "./camera-height";
+export type { HeightAnswer, HeightRange, RidgeState } from "./height-ranges";
+export type { HeightStep, HeightView, VerticalFraming, VerticalLens } from "./height-view";
+export {
   type FramePoint,
   type FrameProjection,
   type FramingCamera,
@@ -6,4 +15,5 @@ export {
   type ProjectionKind,
   type SkyDirection,
 } from "./projection";
+export type { RidgePoint } from "./ridge-behind";
 export { type SkylineInFrame, type SkylinePoint, type StraightLine, skylineInFrame } from "./skyline";
