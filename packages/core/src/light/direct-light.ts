@@ -73,34 +73,45 @@ export function directLight(request: DirectLightRequest): DirectLight {
   const faced: readonly Interval[] =
     facing === undefined ? [[startMs, endMs]] : facedIntervals(track, startMs, endMs, facing);
 
-  const edgeAt = (ms: number, skylineMs: number): { readonly cause: DirectLightCause; readonly azimuthDeg: number } => {
+  const skylineEdges = new Set(passes.upper.map(({ x }) => x));
+  const edgeAt = (ms: number): { readonly cause: DirectLightCause; readonly azimuthDeg: number } => {
     const { azimuthDeg } = track(ms);
     if (ms <= startMs || ms >= endMs) return { cause: "day-boundary", azimuthDeg };
-    if (ms !== skylineMs) return { cause: "facing", azimuthDeg };
+    if (!skylineEdges.has(ms)) return { cause: "facing", azimuthDeg };
     const skylineDeg = interpolateRoundCompass(profile.azimuthsDeg, profile.altitudesDeg, azimuthDeg);
     return { cause: skylineDeg > almanacAltitudeDeg + TERRAIN_MARGIN_DEG ? "terrain" : "horizon", azimuthDeg };
   };
-  const intervals = seen.flatMap((sight) =>
-    overlap([sight], faced).map((lit): DirectLightInterval => {
-      const start = edgeAt(lit[0], sight[0]);
-      const end = edgeAt(lit[1], sight[1]);
-      const full = overlap(whole, [lit]);
-      return {
-        startMs: lit[0],
-        endMs: lit[1],
-        startCause: start.cause,
-        endCause: end.cause,
-        startAzimuthDeg: start.azimuthDeg,
-        endAzimuthDeg: end.azimuthDeg,
-        fullDisc: full.length === 0 ? null : { startMs: full[0]![0], endMs: full.at(-1)![1] },
-      };
-    }),
-  );
+  const lit = overlap(seen, faced);
+  const fullDiscs = hulls(overlap(whole, lit), lit);
+  const intervals = lit.map(([from, to], i): DirectLightInterval => {
+    const start = edgeAt(from);
+    const end = edgeAt(to);
+    return {
+      startMs: from,
+      endMs: to,
+      startCause: start.cause,
+      endCause: end.cause,
+      startAzimuthDeg: start.azimuthDeg,
+      endAzimuthDeg: end.azimuthDeg,
+      fullDisc: fullDiscs[i] ?? null,
+    };
+  });
   // a skyline that nowhere stands above the almanac's horizon takes nothing, whatever the last digit of an edge says
   const takes = highestDeg > almanacAltitudeDeg;
   const possible = takes ? overlap(almanacIntervals(track, cuts, almanacAltitudeDeg), faced) : [];
   const lostMs = lengthOf(possible) - lengthOf(overlap(possible, seen));
   return { intervals, minutesLostToTerrain: Math.max(0, lostMs / 60_000) };
+}
+
+/** For each stretch the part from the first to the last of the pieces that lie in it; null where none does. */
+function hulls(pieces: readonly Interval[], stretches: readonly Interval[]): DirectLightInterval["fullDisc"][] {
+  let next = 0;
+  return stretches.map(([, to]) => {
+    const first = next;
+    while (next < pieces.length && (pieces[next] as Interval)[1] <= to) next++;
+    if (next === first) return null;
+    return { startMs: (pieces[first] as Interval)[0], endMs: (pieces[next - 1] as Interval)[1] };
+  });
 }
 
 /** When the upper limb stands above the almanac's horizon, which is level all round. */

@@ -3,15 +3,19 @@ import type { Crossing } from "../roots";
 /** A stretch of time, from and to [Unix ms]. */
 export type Interval = readonly [number, number];
 
-/** What two lists of stretches, each in order, have in common. */
+/** What two lists of stretches, each in order and none overlapping its next, have in common. */
 export function overlap(one: readonly Interval[], other: readonly Interval[]): Interval[] {
   const common: Interval[] = [];
-  for (const [a, b] of one) {
-    for (const [c, d] of other) {
-      const start = a > c ? a : c;
-      const end = b < d ? b : d;
-      if (end > start) common.push([start, end]);
-    }
+  let i = 0;
+  let j = 0;
+  while (i < one.length && j < other.length) {
+    const [a, b] = one[i] as Interval;
+    const [c, d] = other[j] as Interval;
+    const start = Math.max(a, c);
+    const end = Math.min(b, d);
+    if (end > start) common.push([start, end]);
+    if (b < d) i++;
+    else j++;
   }
   return common;
 }
