@@ -81,8 +81,8 @@ export class ElevationGrid {
     if (!(column >= -slop && row >= -slop && column <= lastColumn + slop && row <= lastRow + slop)) return null;
     const i = Math.max(0, Math.min(lastColumn - 1, Math.floor(column)));
     const j = Math.max(0, Math.min(lastRow - 1, Math.floor(row)));
-    const u = Math.max(0, Math.min(1, column - i));
-    const v = Math.max(0, Math.min(1, row - j));
+    const u = onNode(column - i);
+    const v = onNode(row - j);
     const at = j * this.columns + i;
     // a corner of no weight may be void
     const north = this.#between(at, at + 1, u);
@@ -103,3 +103,6 @@ export class ElevationGrid {
     return z === this.voidValue ? Number.NaN : z;
   }
 }
+
+/** A share of a cell, 0 to 1; a hair of rounding off a node is the node. */
+const onNode = (share: number): number => (share < 1e-9 ? 0 : share > 1 - 1e-9 ? 1 : share);

@@ -102,16 +102,14 @@ export class HorizonScanner {
   at(azimuthDeg: number, onUnknownCell?: UnknownCellListener): ScannedAzimuth {
     requireInRange("azimuthDeg", azimuthDeg, -360, 720, "deg");
     const ray = this.#rays.ray(azimuthDeg);
-    const trace: Trace = {
-      slope: Number.NEGATIVE_INFINITY,
-      distanceM: Number.NaN,
-      grid: null,
-      unknownSlope: Number.NEGATIVE_INFINITY,
-      unknownFromM: Number.POSITIVE_INFINITY,
-      level: 0,
-    };
+    let trace = newTrace();
     this.#startWarm(ray, trace);
     this.#follow(ray, trace, onUnknownCell);
+    if (Number.isNaN(trace.distanceM)) {
+      // the ground to start from was on the edge of a void, which the search does not enter: so without it
+      trace = newTrace();
+      this.#follow(ray, trace, onUnknownCell);
+    }
     this.#startM = trace.grid === null ? Math.min(trace.distanceM, this.#tracedToM - 1) : trace.distanceM;
     this.#refine(ray, trace);
     return {
@@ -320,3 +318,12 @@ export class HorizonScanner {
     trace.grid = null;
   }
 }
+
+const newTrace = (): Trace => ({
+  slope: Number.NEGATIVE_INFINITY,
+  distanceM: Number.NaN,
+  grid: null,
+  unknownSlope: Number.NEGATIVE_INFINITY,
+  unknownFromM: Number.POSITIVE_INFINITY,
+  level: 0,
+});

@@ -53,10 +53,10 @@ export function traceAcross(
   const columnInverse = 1 / columnRate;
   const rowInverse = 1 / rowRate;
   // a line along the grid never leaves by that axis
-  const east = columnRate > 0;
-  const west = columnRate < 0;
-  const south = rowRate > 0;
-  const north = rowRate < 0;
+  let east = columnRate > 0;
+  let west = columnRate < 0;
+  let south = rowRate > 0;
+  let north = rowRate < 0;
 
   let slope = trace.slope;
   let level = trace.level;
@@ -153,7 +153,12 @@ export function traceAcross(
     const oldJ = j;
     if (exitColumn <= exitRow) {
       i = east ? (bi + 1) << shift : (bi << shift) - 1;
-      if (i < 0 || i > lastI) break;
+      // the line is in the grid to its end: what leaves before runs along the edge, out of it by no more than rounding
+      if (i < 0 || i > lastI) {
+        i = i < 0 ? 0 : lastI;
+        east = false;
+        west = false;
+      }
       j = Math.floor(rowFrom + rowRate * (d - fromM));
       const first = bj << shift;
       let last = first + (1 << shift) - 1;
@@ -162,7 +167,11 @@ export function traceAcross(
       else if (j > last) j = last;
     } else {
       j = south ? (bj + 1) << shift : (bj << shift) - 1;
-      if (j < 0 || j > lastJ) break;
+      if (j < 0 || j > lastJ) {
+        j = j < 0 ? 0 : lastJ;
+        south = false;
+        north = false;
+      }
       i = Math.floor(columnFrom + columnRate * (d - fromM));
       const first = bi << shift;
       let last = first + (1 << shift) - 1;
