@@ -40,6 +40,7 @@ export function createFieldstop(options: FieldstopOptions) {
       traceLightLevels: byBody(operations.traceLightLevels),
     },
     horizon: { getHorizon: byQuery(operations.getHorizon) },
+    framing: { solveCameraHeight: byBody(operations.solveCameraHeight) },
     exposure: {
       solveExposure: byBody(operations.solveExposure),
       listEquivalents: byBody(operations.listEquivalents),

@@ -5,6 +5,7 @@ import { solveLongExposure } from "./exposures/long";
 import { solveExposure } from "./exposures/solve";
 import { selectFilters } from "./filters/select";
 import { stackFilters } from "./filters/stack";
+import { solveCameraHeight } from "./framing/camera-height";
 import { getHorizon } from "./horizon";
 import { traceLightLevels } from "./light-levels";
 import { findLightWindows, findLightWindowsFromBody } from "./light-windows";
@@ -25,6 +26,7 @@ export const operations = [
   findLightWindowsFromBody,
   traceLightLevels,
   getHorizon,
+  solveCameraHeight,
   solveExposure,
   listEquivalents,
   solveLongExposure,

@@ -2,7 +2,7 @@
 
 import { client } from './client.gen.js';
 import type { Client, Options as Options2, TDataShape } from './client/index.js';
-import type { FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetAngleOfViewData, GetAngleOfViewErrors, GetAngleOfViewResponses, GetDepthOfFieldData, GetDepthOfFieldErrors, GetDepthOfFieldResponses, GetHorizonData, GetHorizonErrors, GetHorizonResponses, GetMoonPositionData, GetMoonPositionErrors, GetMoonPositionResponses, GetReferenceTableData, GetReferenceTableErrors, GetReferenceTableResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses, ListEquivalentsData, ListEquivalentsErrors, ListEquivalentsResponses, ListReferenceTablesData, ListReferenceTablesErrors, ListReferenceTablesResponses, PlanBracketData, PlanBracketErrors, PlanBracketResponses, PlanFocusStackData, PlanFocusStackErrors, PlanFocusStackResponses, PlanOutingData, PlanOutingErrors, PlanOutingResponses, PlanPanoramaData, PlanPanoramaErrors, PlanPanoramaResponses, ReviewBracketData, ReviewBracketErrors, ReviewBracketResponses, SelectFiltersData, SelectFiltersErrors, SelectFiltersResponses, SolveExposureData, SolveExposureErrors, SolveExposureResponses, SolveLongExposureData, SolveLongExposureErrors, SolveLongExposureResponses, StackFiltersData, StackFiltersErrors, StackFiltersResponses, TraceLightLevelsData, TraceLightLevelsErrors, TraceLightLevelsResponses } from './types.gen.js';
+import type { FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetAngleOfViewData, GetAngleOfViewErrors, GetAngleOfViewResponses, GetDepthOfFieldData, GetDepthOfFieldErrors, GetDepthOfFieldResponses, GetHorizonData, GetHorizonErrors, GetHorizonResponses, GetMoonPositionData, GetMoonPositionErrors, GetMoonPositionResponses, GetReferenceTableData, GetReferenceTableErrors, GetReferenceTableResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses, ListEquivalentsData, ListEquivalentsErrors, ListEquivalentsResponses, ListReferenceTablesData, ListReferenceTablesErrors, ListReferenceTablesResponses, PlanBracketData, PlanBracketErrors, PlanBracketResponses, PlanFocusStackData, PlanFocusStackErrors, PlanFocusStackResponses, PlanOutingData, PlanOutingErrors, PlanOutingResponses, PlanPanoramaData, PlanPanoramaErrors, PlanPanoramaResponses, ReviewBracketData, ReviewBracketErrors, ReviewBracketResponses, SelectFiltersData, SelectFiltersErrors, SelectFiltersResponses, SolveCameraHeightData, SolveCameraHeightErrors, SolveCameraHeightResponses, SolveExposureData, SolveExposureErrors, SolveExposureResponses, SolveLongExposureData, SolveLongExposureErrors, SolveLongExposureResponses, StackFiltersData, StackFiltersErrors, StackFiltersResponses, TraceLightLevelsData, TraceLightLevelsErrors, TraceLightLevelsResponses } from './types.gen.js';
 
 export type Options<TData extends TDataShape = TDataShape, ThrowOnError extends boolean = boolean, TResponse = unknown> = Options2<TData, ThrowOnError, TResponse> & {
     /**
@@ -90,6 +90,21 @@ export const getHorizon = <ThrowOnError extends boolean = true>(options: Options
     responseStyle: 'data',
     url: '/v1/horizon',
     ...options
+});
+
+/**
+ * How high the tripod should stand
+ *
+ * The camera heights at which the ridge behind clears the top of what stands in front, is framed under its underside, or is hidden; the pitch that keeps both in the frame, and what 10 cm more change.
+ */
+export const solveCameraHeight = <ThrowOnError extends boolean = true>(options: Options<SolveCameraHeightData, ThrowOnError>) => (options.client ?? client).post<SolveCameraHeightResponses, SolveCameraHeightErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/framing/camera-height',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
 });
 
 /**

@@ -637,6 +637,184 @@ export type MissingElevationTile = {
     ]>;
 };
 
+export type CameraHeights = {
+    minHeightM: number;
+    maxHeightM: number;
+    things: Array<ThingAgainstRidge>;
+    /**
+     * Heights at which the ridge is open past every thing; empty where there are none
+     */
+    open: Array<OpenHeights>;
+    assumptions: Array<Assumption>;
+    horizon: HorizonReport;
+    cautions: Array<Caution>;
+};
+
+export type ThingAgainstRidge = {
+    name?: string;
+    azimuthDeg: number;
+    widthDeg: number;
+    distanceM: number;
+    topM?: number;
+    undersideM?: number;
+    ridge: RidgePoint;
+    clears: HeightAnswer;
+    framedUnder: HeightAnswer & unknown;
+    hidden: HeightAnswer & unknown;
+    /**
+     * All heights asked about, cut where the state changes
+     */
+    ranges: Array<HeightRange>;
+    /**
+     * What the camera sees at the ends of those ranges
+     */
+    views: Array<HeightView>;
+};
+
+/**
+ * The ridge behind its middle, from the eye height of the skyline
+ */
+export type RidgePoint = {
+    azimuthDeg: number;
+    altitudeDeg: number;
+    distanceM: number | null;
+};
+
+/**
+ * The ridge stands over the top, all along the width
+ */
+export type HeightAnswer = ({
+    kind: 'between';
+} & HeightBetween) | ({
+    kind: 'always';
+} & HeightAlways) | ({
+    kind: 'never';
+} & HeightNever);
+
+export type HeightBetween = {
+    kind: 'between';
+    fromM: number;
+    toM: number;
+};
+
+export type HeightAlways = {
+    kind: 'always';
+};
+
+export type HeightNever = {
+    kind: 'never';
+    /**
+     * The height out of the range at which it would begin [m]; null where none above the ground would do
+     */
+    nearestM: number | null;
+};
+
+export type HeightRange = {
+    state: 'clear' | 'framed-under' | 'hidden' | 'partly';
+    fromM: number;
+    toM: number;
+};
+
+export type HeightView = {
+    heightM: number;
+    ridgeAltitudeDeg: number;
+    topAltitudeDeg?: number;
+    undersideAltitudeDeg?: number;
+    /**
+     * How far the ridge stands over the top or under the underside; negative where it is hidden
+     */
+    gapDeg: number;
+    framing: VerticalFraming;
+    per10Cm: HeightStep;
+};
+
+/**
+ * Whether the thing, from its foot or underside up, and the ridge go into one frame turned to the thing
+ */
+export type VerticalFraming = ({
+    kind: 'fits';
+} & VerticalFit) | ({
+    kind: 'too-tall';
+} & VerticalMisfit);
+
+export type VerticalFit = {
+    kind: 'fits';
+    verticalAngleDeg: number;
+    /**
+     * Leaves as much room above as below
+     */
+    pitchDeg: number;
+    leastPitchDeg: number;
+    mostPitchDeg: number;
+};
+
+export type VerticalMisfit = {
+    kind: 'too-tall';
+    verticalAngleDeg: number;
+    lensAngleDeg: number;
+};
+
+/**
+ * What another 10 cm of camera height change
+ */
+export type HeightStep = {
+    edgeDeg: number;
+    ridgeDeg: number;
+    /**
+     * Opening is positive
+     */
+    gapDeg: number;
+    /**
+     * The same [% of the frame's height]
+     */
+    gapFramePercent: number;
+    gapPx?: number;
+};
+
+export type OpenHeights = {
+    fromM: number;
+    toM: number;
+};
+
+export type CameraHeightInput = {
+    place: PlaceInput;
+    horizon?: HorizonInput;
+    camera?: CameraInput;
+    things: Array<ForegroundThing>;
+    /**
+     * Lowest camera [m]; default 0.1
+     */
+    minHeightM?: number;
+    /**
+     * Highest camera [m]; default 2
+     */
+    maxHeightM?: number;
+};
+
+export type ForegroundThing = {
+    name?: string;
+    /**
+     * From the camera [m]
+     */
+    distanceM: number;
+    /**
+     * Height of its top above the ground that the tripod stands on [m]
+     */
+    topM?: number;
+    /**
+     * Height of its underside [m]: an arch, a branch, a bridge; alone or with a top above it
+     */
+    undersideM?: number;
+    /**
+     * Where its middle stands, degrees clockwise from true north; default: where the camera points
+     */
+    azimuthDeg?: number;
+    /**
+     * How wide it looks [deg]; default 0, its middle alone
+     */
+    widthDeg?: number;
+};
+
 export type ExposureSolution = {
     aperture: ApertureSetting;
     shutter: ShutterSetting;
@@ -2877,6 +3055,55 @@ export type GetHorizonResponses = {
 };
 
 export type GetHorizonResponse = GetHorizonResponses[keyof GetHorizonResponses];
+
+export type SolveCameraHeightData = {
+    body: CameraHeightInput;
+    path?: never;
+    query?: never;
+    url: '/v1/framing/camera-height';
+};
+
+export type SolveCameraHeightErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type SolveCameraHeightError = SolveCameraHeightErrors[keyof SolveCameraHeightErrors];
+
+export type SolveCameraHeightResponses = {
+    /**
+     * The camera heights
+     */
+    200: CameraHeights;
+};
+
+export type SolveCameraHeightResponse = SolveCameraHeightResponses[keyof SolveCameraHeightResponses];
 
 export type SolveExposureData = {
     body: ExposureInput;
