@@ -57,34 +57,43 @@ export function walkNodes(
   const azimuthAt = (node: number): number =>
     (azimuthsDeg[node - turnsAt(node) * n] as number) + 360 * turnsAt(node) - fromDeg;
   const altitudeAt = (node: number): number => altitudesDeg[node - turnsAt(node) * n] as number;
-  const stops = [...turningPoints(azimuth), 1];
   let left = lastIndexAtOrBelow(azimuthsDeg, fromDeg);
+  let leftDeg = azimuthAt(left);
+  let rightDeg = azimuthAt(left + 1);
+  let leftAltitude = altitudeAt(left);
+  let rightAltitude = altitudeAt(left + 1);
+  let slope = (rightAltitude - leftAltitude) / (rightDeg - leftDeg);
   let u0 = 0;
-  let s0 = Number.NaN;
-  for (const stop of stops) {
+  let s0 = leftAltitude - slope * leftDeg;
+  const turns = turningPoints(azimuth);
+  for (let run = 0; run <= turns.length; run++) {
+    const stop = turns[run] ?? 1;
     const endDeg = cubicAt(azimuth, stop);
     const clockwise = endDeg >= cubicAt(azimuth, u0);
-    for (;;) {
-      const leftDeg = azimuthAt(left);
-      const rightDeg = azimuthAt(left + 1);
-      const leftAltitude = altitudeAt(left);
-      const rightAltitude = altitudeAt(left + 1);
-      const slope = (rightAltitude - leftAltitude) / (rightDeg - leftDeg);
-      if (Number.isNaN(s0)) s0 = leftAltitude - slope * leftDeg;
-      const passesNode = clockwise ? rightDeg < endDeg : leftDeg > endDeg;
-      if (!passesNode) {
-        const s1 = leftAltitude + slope * (endDeg - leftDeg);
-        visit(u0, stop, s0, s1, slope);
-        u0 = stop;
-        s0 = s1;
-        break;
-      }
+    while (clockwise ? rightDeg < endDeg : leftDeg > endDeg) {
       const u1 = whereCubicIs(azimuth, clockwise ? rightDeg : leftDeg, u0, stop);
       const s1 = clockwise ? rightAltitude : leftAltitude;
       visit(u0, u1, s0, s1, slope);
       u0 = u1;
       s0 = s1;
-      left += clockwise ? 1 : -1;
+      if (clockwise) {
+        left++;
+        leftDeg = rightDeg;
+        leftAltitude = rightAltitude;
+        rightDeg = azimuthAt(left + 1);
+        rightAltitude = altitudeAt(left + 1);
+      } else {
+        left--;
+        rightDeg = leftDeg;
+        rightAltitude = leftAltitude;
+        leftDeg = azimuthAt(left);
+        leftAltitude = altitudeAt(left);
+      }
+      slope = (rightAltitude - leftAltitude) / (rightDeg - leftDeg);
     }
+    const s1 = leftAltitude + slope * (endDeg - leftDeg);
+    visit(u0, stop, s0, s1, slope);
+    u0 = stop;
+    s0 = s1;
   }
 }
