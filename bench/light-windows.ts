@@ -1,0 +1,113 @@
+import { type DirectLightRequest, directLight, findLightWindows } from "@fieldstop/core/light";
+import { sunPosition, sunTrack } from "@fieldstop/core/sky";
+import { seeded } from "../tests/accuracy/errors";
+import { limbScan, scanEdges } from "../tests/core/light/limb-scan";
+
+/**
+ * What a year of days costs at one place under a skyline with nodes at 0.25°: when the sun shines directly, and all the light of the day, against a scan of
+ * the same year in steps of a minute, timed in turns with it; the scan of the limb alone is what a plain program would do, and finds edges to a minute at best.
+ * Then whether cost grows with the number of days and no faster: days each by themselves, and one span of many.
+ */
+const ROUNDS = 9;
+const DAYS = 365;
+const DAY_MS = 86_400_000;
+const MINUTE_MS = 60_000;
+const place = { latitude: 56.6, longitude: -9.4 };
+const firstMs = Date.UTC(2027, 0, 1);
+
+const random = seeded(5);
+const azimuthsDeg = Array.from({ length: 1440 }, (_, i) => i / 4);
+const altitudesDeg = azimuthsDeg.map(
+  (azimuth) => 3 + 2 * Math.sin(azimuth / 20) + Math.sin(azimuth * 1.3) + 0.5 * random(),
+);
+const profile = { azimuthsDeg, altitudesDeg };
+
+const dates = Array.from({ length: DAYS }, (_, i) => new Date(firstMs + i * DAY_MS).toISOString().slice(0, 10));
+let edges = 0;
+let sink = 0;
+
+function requestFor(startMs: number, days: number): DirectLightRequest {
+  const endMs = startMs + days * DAY_MS;
+  return { track: sunTrack(startMs, endMs, place), startMs, endMs, profile, almanacAltitudeDeg: 0 };
+}
+
+const works = {
+  "scan each minute": () => {
+    edges = 0;
+    for (let day = 0; day < DAYS; day++) {
+      const request = requestFor(firstMs + day * DAY_MS, 1);
+      edges += scanEdges(limbScan(request, MINUTE_MS)).length;
+    }
+  },
+  "scan each minute, by sunPosition": () => {
+    for (let day = 0; day < DAYS; day++) {
+      const request = { ...requestFor(firstMs + day * DAY_MS, 1), track: (ms: number) => sunPosition(ms, place) };
+      sink += scanEdges(limbScan(request, MINUTE_MS)).length;
+    }
+  },
+  "directLight, 365 days": () => {
+    for (let day = 0; day < DAYS; day++) {
+      sink += directLight(requestFor(firstMs + day * DAY_MS, 1)).intervals.length;
+    }
+  },
+  "directLight, one span of 365 days": () => {
+    sink += directLight(requestFor(firstMs, DAYS)).intervals.length;
+  },
+  "findLightWindows, 365 days": () => {
+    for (const date of dates) {
+      sink += findLightWindows({ place, date, timeZone: "Etc/UTC", horizon: { kind: "profile", profile } }).events
+        .length;
+    }
+  },
+};
+
+function milliseconds(work: () => void): number {
+  const start = performance.now();
+  work();
+  return performance.now() - start;
+}
+
+const median = (values: number[]): number => values.sort((a, b) => a - b)[values.length >> 1] as number;
+
+/** Medians of works that are timed in turns, after rounds that count for nothing. */
+function inTurns<Name extends string>(timed: Readonly<Record<Name, () => void>>): Record<Name, number> {
+  const names = Object.keys(timed) as Name[];
+  const times = new Map(names.map((name) => [name, [] as number[]]));
+  for (let round = -3; round < ROUNDS; round++) {
+    for (const name of names) {
+      const measured = milliseconds(timed[name]);
+      if (round >= 0) times.get(name)?.push(measured);
+    }
+  }
+  return Object.fromEntries(names.map((name) => [name, median(times.get(name) ?? [])])) as Record<Name, number>;
+}
+
+const year = inTurns(works);
+const scanMs = year["scan each minute"];
+for (const [name, ms] of Object.entries(year)) {
+  console.log(
+    `${name.padEnd(36)} ${ms.toFixed(1).padStart(8)} ms   ${(scanMs / ms).toFixed(1).padStart(6)} × the scan's speed`,
+  );
+}
+console.log(`\nedges that the scan sees: ${edges}`);
+
+const spans = inTurns({
+  "1 day": () => {
+    sink += directLight(requestFor(firstMs, 1)).intervals.length;
+  },
+  "10 days": () => {
+    sink += directLight(requestFor(firstMs, 10)).intervals.length;
+  },
+  "100 days": () => {
+    sink += directLight(requestFor(firstMs, 100)).intervals.length;
+  },
+  "1000 days": () => {
+    sink += directLight(requestFor(firstMs, 1000)).intervals.length;
+  },
+});
+console.log("\ndirectLight over one span        ms   ms a day");
+for (const [name, ms] of Object.entries(spans)) {
+  const perDay = ms / Number.parseInt(name, 10);
+  console.log(`${name.padEnd(24)} ${ms.toFixed(2).padStart(10)} ${perDay.toFixed(4).padStart(10)}`);
+}
+if (!Number.isFinite(sink)) throw new Error("an answer was not a number");
