@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { createTerrain, TileError } from "@fieldstop/terrain";
 import { writeArrayBuffer } from "geotiff";
 import { describe, expect, it } from "vitest";
-import { hgtBytes, temporaryFolder } from "./tiles";
+import { hgtBytes, placelessTiff, temporaryFolder } from "./tiles";
 
 const ARDVANE = { latitude: 56.6, longitude: -9.4 };
 const flat = hgtBytes(1201, () => 10);
@@ -154,13 +154,12 @@ describe("a terrain of .hgt tiles", () => {
     expect((await createTerrain({ sources: [folder] })).dataVersion).not.toBe(first.dataVersion);
   });
 
-  it("stops at a folder that does not exist, a file in its place, or a tile of no place", async () => {
-    const folder = folderWith({ "strand.hgt": flat, "plain.txt": "" });
+  it("stops at a folder that does not exist, or a file in its place", async () => {
+    const folder = folderWith({ "plain.txt": "" });
     const gone = join(folder, "gone");
     await expect(createTerrain({ sources: [gone] })).rejects.toThrow(`FIELDSTOP_ELEVATION`);
     await expect(createTerrain({ sources: [gone] })).rejects.toThrow(gone);
     await expect(createTerrain({ sources: [join(folder, "plain.txt")] })).rejects.toThrow("FIELDSTOP_ELEVATION");
-    await expect(createTerrain({ sources: [folder] })).rejects.toThrow(/strand\.hgt: .*degree cell/);
   });
 });
 
@@ -243,22 +242,51 @@ describe("a terrain of GeoTIFFs", () => {
 
   it.each([
     [
-      "a projection, by its code",
-      { GTModelTypeGeoKey: 1, ProjectedCSTypeGeoKey: 32629 },
-      /grid\.tif: projected \(EPSG:32629\)/,
+      "a projection that is not known",
+      tiff({ keys: { GTModelTypeGeoKey: 1, ProjectedCSTypeGeoKey: 60001 } }),
+      /EPSG:60001/,
     ],
-    ["another datum", { GeographicTypeGeoKey: 4277 }, /EPSG:4277/],
-  ])("refuses %s", async (_what, keys, message) => {
-    await expect(open({ "grid.tif": tiff({ keys }) })).rejects.toThrow(message);
-    await expect(open({ "grid.tif": tiff({ keys }) })).rejects.toThrow(TileError);
+    ["another datum", tiff({ keys: { GeographicTypeGeoKey: 4277 } }), /EPSG:4277/],
+    ["no georeference", placelessTiff(10), /no coordinate system|no georeference/],
+    ["its end cut off", tiff({}).subarray(0, 100), /does not open/],
+    ["nothing in it", new Uint8Array(0), /does not open/],
+    ["something else in it", "<!doctype html><title>Not found</title>", /does not open/],
+  ])("names a file with %s in every answer, and answers from the rest", async (_what, bytes, reason) => {
+    const folder = folderWith({ "grid.tif": bytes, "N56W010.hgt": ridge });
+    const terrain = await createTerrain({ sources: [folder] });
+    const ask = () => terrain.horizonAt(ARDVANE, { stepDeg: 5, radiusKm: 20 });
+    const missing = { name: "grid.tif", reason: "unreadable", detail: expect.stringMatching(reason) };
+    for (const horizon of [await ask(), await ask()]) {
+      expect(horizon?.missingTiles).toEqual([{ ...missing, azimuthsDeg: [[0, 360]] }]);
+      expect(horizon?.profile.altitudesDeg[0]).toBeGreaterThan(4);
+      // all the ground within the radius is known
+      expect(horizon?.uncertainAzimuthsDeg).toEqual([]);
+    }
+    expect(await terrain.horizonAt({ latitude: 10, longitude: 10 })).toBeNull();
+    const before = terrain.dataVersion;
+    writeFileSync(join(folder, "grid.tif"), tiff({ heightM: () => 50 }));
+    expect((await ask())?.missingTiles).toEqual([]);
+    expect(terrain.dataVersion).not.toBe(before);
   });
 
-  it("refuses a file that is none, or lets only its cell go where the name tells it", async () => {
+  it("names a badly named .hgt in every answer, and answers from the rest", async () => {
+    const terrain = await open({ "strand.hgt": flat, "N56W010.hgt": flat });
+    expect((await terrain.horizonAt(ARDVANE, { stepDeg: 5, radiusKm: 20 }))?.missingTiles).toEqual([
+      {
+        name: "strand.hgt",
+        reason: "unreadable",
+        detail: expect.stringContaining("tells no degree cell"),
+        azimuthsDeg: [[0, 360]],
+      },
+    ]);
+  });
+
+  it("lets only its cell go where the name of a bad file tells it", async () => {
     const broken = tiff({}).subarray(0, 100);
-    await expect(open({ "grid.tif": broken })).rejects.toThrow(/grid\.tif: /);
     const terrain = await open({ "dem_N57_00_W010_00.tif": broken, "N56W010.hgt": flat });
     const horizon = await terrain.horizonAt({ latitude: 56.95, longitude: -9.5 }, { stepDeg: 5, radiusKm: 12 });
     expect(horizon?.missingTiles).toMatchObject([{ name: "dem_N57_00_W010_00.tif", reason: "unreadable" }]);
+    expect(horizon?.missingTiles[0]?.azimuthsDeg).not.toEqual([[0, 360]]);
   });
 });
 

@@ -19,32 +19,36 @@ export async function gatherScan(
   azimuthsDeg: readonly number[],
   scanGrids: Scan,
 ): Promise<{ scan: HorizonScan; failures: ReadonlyMap<string, TileError> }> {
-  const loaded = new Map(atHand.map(({ tile, grid }) => [tile, grid]));
+  const loaded = new Map(atHand.map((entry) => [entry.tile.key, entry]));
   const failures = new Map<string, TileError>();
-  const grids = () => store.inOrder([...loaded.keys()]).map((tile) => loaded.get(tile) as ElevationGrid);
+  const absent = new Set<string>();
+  const isNew = ({ key }: TileRef) => !loaded.has(key) && !failures.has(key) && !absent.has(key);
+  const grids = () =>
+    store.inOrder([...loaded.values()].map(({ tile }) => tile)).flatMap((tile) => loaded.get(tile.key)?.grid ?? []);
   let scan = await scanGrids(grids(), azimuthsDeg);
   for (;;) {
-    const wanted = nearestTiles(store, scan.unknownCells, (tile) => !loaded.has(tile) && !failures.has(tile.key));
+    const wanted = nearestTiles(store, scan.unknownCells, isNew);
     if (wanted.length === 0) return { scan, failures };
     const results = await Promise.all(wanted.map(async (tile) => [tile, await store.load(tile)] as const));
     for (const [tile, result] of results) {
       if (result instanceof TileError) failures.set(tile.key, result);
-      else loaded.set(tile, result);
+      else if (result === null) absent.add(tile.key);
+      else loaded.set(tile.key, { tile, grid: result });
     }
     scan = await rescanDoubtful(scan, (doubtful) => scanGrids(grids(), doubtful));
   }
 }
 
 function nearestTiles(store: TileStore, cells: readonly UnknownCell[], isNew: (tile: TileRef) => boolean): TileRef[] {
-  const wanted = new Set<TileRef>();
+  const wanted = new Map<string, TileRef>();
   let limitM = NEAR_M;
   for (const cell of cells) {
     if (wanted.size > 0 && cell.nearestM > limitM) break;
     const tiles = store.inCell(cell).filter(isNew);
-    for (const tile of tiles) wanted.add(tile);
+    for (const tile of tiles) wanted.set(tile.key, tile);
     if (tiles.length > 0 && cell.nearestM > NEAR_M) limitM = Number.POSITIVE_INFINITY;
   }
-  return [...wanted];
+  return [...wanted.values()];
 }
 
 /** Certain azimuths stay as they are: no further tile can raise them. */

@@ -16,6 +16,9 @@ const LARGEST = Math.max(...BYTES);
 const PLAUSIBLE_M = { least: -600, most: 9000 };
 const IMPLAUSIBLE_SHARE = 0.01;
 
+/** What these tiles are, for people. */
+export const SRTM = "SRTM tiles (.hgt)";
+
 /** Whether a file is an `.hgt` tile, plain or packed, by its name's ending. */
 export const isHgt = (name: string): boolean => /\.hgt(\.gz|\.zip)?$/i.test(name);
 

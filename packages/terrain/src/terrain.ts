@@ -1,8 +1,9 @@
 import { createHash } from "node:crypto";
+import { setTimeout as delay } from "node:timers/promises";
 import { DomainError } from "@fieldstop/core";
 import {
   compassAzimuthsDeg,
-  type ElevationGrid,
+  ElevationGrid,
   type HorizonProfile,
   type HorizonScan,
   REFRACTION_COEFFICIENT,
@@ -14,8 +15,8 @@ import { boxAround, cellName } from "./degree-cell";
 import { indexFolder } from "./folder-source";
 import { gatherScan } from "./gather-scan";
 import { scanInTurns } from "./scan-in-turns";
-import type { TileError } from "./tile-error";
-import { kindOf } from "./tile-ref";
+import { TileError } from "./tile-error";
+import type { TileIndex, UnplacedTile } from "./tile-ref";
 import { TileStore } from "./tile-store";
 
 export interface TerrainViewpoint {
@@ -55,7 +56,7 @@ export interface TerrainHorizon {
   };
   readonly skyViewFactor: number;
   readonly source: { readonly name: string; readonly resolutionM: number; readonly attribution?: string };
-  /** Only tiles that could raise the skyline. */
+  /** Only tiles that could raise the skyline, among them every file whose place cannot be told. */
   readonly missingTiles: readonly MissingTile[];
   /** Ranges of azimuth in which unknown ground could stand above the skyline, clockwise [deg]. */
   readonly uncertainAzimuthsDeg: readonly (readonly [number, number])[];
@@ -78,6 +79,8 @@ const DEFAULT_EYE_HEIGHT_M = 1.6;
 const DEFAULT_STEP_DEG = 0.25;
 const DEFAULT_RADIUS_KM = 150;
 const DEFAULT_TILE_MEMORY_MB = 768;
+/** How long a request waits for files that have no place yet [ms]. */
+const LOOK_AGAIN_MS = 2000;
 /** Finished skylines kept: some 40 kB each. */
 const KEPT_HORIZONS = 500;
 
@@ -86,19 +89,11 @@ const KEPT_HORIZONS = 500;
  *
  * @param options.sources folders, in order of preference
  * @param options.tileMemoryMb memory for heights between requests [MB]; default 768
- * @throws Error naming FIELDSTOP_ELEVATION for a folder that does not exist; TileError for a tile whose place cannot be told
+ * @throws Error naming FIELDSTOP_ELEVATION for a folder that does not exist
  */
 export async function createTerrain(options: { sources: readonly string[]; tileMemoryMb?: number }): Promise<Terrain> {
   const indexes = await Promise.all(options.sources.map(indexFolder));
-  const store = new TileStore(
-    indexes.flatMap((index) => index.tiles),
-    (options.tileMemoryMb ?? DEFAULT_TILE_MEMORY_MB) * 1_000_000,
-  );
-  const dataVersion = createHash("sha256")
-    .update(JSON.stringify(indexes.map((index) => index.fingerprint)))
-    .digest("hex")
-    .slice(0, 16);
-  return new TileTerrain(store, dataVersion);
+  return new TileTerrain(indexes, (options.tileMemoryMb ?? DEFAULT_TILE_MEMORY_MB) * 1_000_000);
 }
 
 interface Question {
@@ -108,20 +103,29 @@ interface Question {
 }
 
 class TileTerrain implements Terrain {
-  readonly dataVersion: string;
+  readonly #fingerprints: unknown;
   readonly #store: TileStore;
   readonly #horizons: LRUCache<string, { answer: TerrainHorizon | null }, Question>;
 
-  constructor(store: TileStore, dataVersion: string) {
-    this.#store = store;
-    this.dataVersion = dataVersion;
+  constructor(indexes: readonly TileIndex[], maxBytes: number) {
+    this.#store = new TileStore(indexes, maxBytes);
+    this.#fingerprints = indexes.map((index) => index.fingerprint);
     this.#horizons = new LRUCache({
       max: KEPT_HORIZONS,
       fetchMethod: async (_key, _stale, { context }) => ({ answer: await this.#compute(context) }),
     });
   }
 
+  get dataVersion(): string {
+    const unplaced = this.#store.unplaced.map(({ key }) => key);
+    return createHash("sha256")
+      .update(JSON.stringify([this.#fingerprints, unplaced]))
+      .digest("hex")
+      .slice(0, 16);
+  }
+
   async horizonAt(viewpoint: TerrainViewpoint, options: TerrainOptions = {}): Promise<TerrainHorizon | null> {
+    await this.#lookAgain();
     const question: Question = {
       viewpoint: { ...viewpoint, eyeHeightM: viewpoint.eyeHeightM ?? DEFAULT_EYE_HEIGHT_M },
       stepDeg: options.stepDeg ?? DEFAULT_STEP_DEG,
@@ -131,9 +135,26 @@ class TileTerrain implements Terrain {
     const key = [latitude, longitude, elevationM ?? "", eyeHeightM, question.stepDeg, question.radiusKm].join(" ");
     const kept = await this.#horizons.fetch(key, { context: question });
     const answer = kept?.answer ?? null;
+    const { unplaced } = this.#store;
     // a bad tile may be mended or come back: ask again next time
     if (answer?.missingTiles.some((tile) => tile.reason === "unreadable")) this.#horizons.delete(key);
-    return answer;
+    if (unplaced.length === 0) return answer;
+    if (answer === null) {
+      const passing = unplaced.find((tile) => tile.passing);
+      // it may well be the one that covers this place
+      if (passing !== undefined) throw new TileError(passing.name, passing.reason);
+      return null;
+    }
+    return { ...answer, missingTiles: [...answer.missingTiles, ...unplaced.map(missingAnywhere)] };
+  }
+
+  /** Files without a place are looked at again, for as long as a request can wait. */
+  async #lookAgain(): Promise<void> {
+    if (!this.#store.unplaced.some(({ place }) => place !== undefined)) return;
+    const looking = this.#store.placeAgain().then((placed) => {
+      if (placed) this.#horizons.clear();
+    });
+    await Promise.race([looking, delay(LOOK_AGAIN_MS, undefined, { ref: false })]);
   }
 
   async groundElevationM(latitude: number, longitude: number): Promise<number | null> {
@@ -153,11 +174,9 @@ class TileTerrain implements Terrain {
   async #tilesAt(latitude: number, longitude: number) {
     const tiles = this.#store.at(latitude, longitude);
     const loaded = await Promise.all(tiles.map(async (tile) => ({ tile, grid: await this.#store.load(tile) })));
-    const usable = loaded.filter(
-      (entry): entry is typeof entry & { grid: ElevationGrid } => !(entry.grid instanceof Error),
-    );
-    const [first] = loaded;
-    if (usable.length === 0 && first !== undefined) throw first.grid;
+    const usable = loaded.flatMap(({ tile, grid }) => (grid instanceof ElevationGrid ? { tile, grid } : []));
+    const failure = loaded.find(({ grid }) => grid instanceof TileError)?.grid;
+    if (usable.length === 0 && failure !== undefined) throw failure;
     return usable;
   }
 
@@ -182,13 +201,13 @@ class TileTerrain implements Terrain {
       distancesM: scan.distancesM,
     };
     const uncertain = scan.certain.flatMap((certain, i) => (certain ? [] : [i]));
-    const { attribution } = first.tile.source;
+    const { kind, attribution } = first.tile.source;
     return {
       profile,
       viewpoint: { latitude, longitude, groundElevationM: scan.groundElevationM, eyeHeightM },
       skyViewFactor: skyViewFactor(profile),
       source: {
-        name: kindOf(first.tile),
+        name: kind,
         // a degree of latitude is 111.2 km on the mean sphere
         resolutionM: Math.round(first.grid.latStepDeg * 111_195),
         ...(attribution === undefined ? {} : { attribution }),
@@ -199,6 +218,13 @@ class TileTerrain implements Terrain {
     };
   }
 }
+
+const missingAnywhere = ({ name, reason }: UnplacedTile): MissingTile => ({
+  name,
+  reason: "unreadable",
+  detail: reason,
+  azimuthsDeg: [[0, 360]],
+});
 
 function missingTiles(store: TileStore, scan: HorizonScan, failures: ReadonlyMap<string, TileError>): MissingTile[] {
   return scan.unknownCells.map((cell) => {

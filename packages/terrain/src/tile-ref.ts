@@ -1,5 +1,5 @@
 import type { ElevationGrid } from "@fieldstop/core/horizon";
-import type { Box } from "./degree-cell";
+import type { Box, DegreeCell } from "./degree-cell";
 
 /** A tile that is known of and can be loaded. */
 export interface TileRef {
@@ -9,16 +9,42 @@ export interface TileRef {
   readonly name: string;
   readonly box: Box;
   readonly source: TileSource;
-  /** @throws TileError for a file that cannot be used */
-  load(): Promise<ElevationGrid>;
+  /**
+   * The tile's grid; null where a source that was asked by name turns out to have no such tile.
+   * @throws TileError for a file that cannot be used
+   */
+  load(): Promise<ElevationGrid | null>;
 }
 
 /** Where tiles come from. */
 export interface TileSource {
+  /** What kind of data it is, for people. */
+  readonly kind: string;
   /** Who made the data, where the source says so. */
   readonly attribution?: string;
 }
 
-/** What kind of data a tile is, for people. */
-export const kindOf = (ref: TileRef): string =>
-  /\.hgt(\.gz|\.zip)?$/i.test(ref.name) ? "SRTM tiles (.hgt)" : "GeoTIFF";
+/** A file that is there but whose place on Earth cannot be told, so that it could matter anywhere. */
+export interface UnplacedTile {
+  readonly key: string;
+  readonly name: string;
+  /** Why it has no place. */
+  readonly reason: string;
+  /** Whether it may come back by itself: a remote that does not answer now. */
+  readonly passing: boolean;
+  /**
+   * Looks again, where that can help.
+   * @throws TileError where its place still cannot be told
+   */
+  readonly place?: () => Promise<readonly TileRef[]>;
+}
+
+/** What one source holds. */
+export interface TileIndex {
+  readonly tiles: readonly TileRef[];
+  readonly unplaced: readonly UnplacedTile[];
+  /** Tiles of a source that cannot be listed, only asked by place. */
+  readonly tilesIn?: (cell: DegreeCell) => readonly TileRef[];
+  /** One line for each file, which changes when the file does. */
+  readonly fingerprint: readonly string[];
+}

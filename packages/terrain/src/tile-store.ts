@@ -2,35 +2,44 @@ import type { ElevationGrid } from "@fieldstop/core/horizon";
 import { LRUCache } from "lru-cache";
 import { type Box, cellName, cellsOf, type DegreeCell } from "./degree-cell";
 import { TileError } from "./tile-error";
-import type { TileRef } from "./tile-ref";
+import type { TileIndex, TileRef, UnplacedTile } from "./tile-ref";
+
+/** How long a tile that a source did not have is taken not to be there [ms]. */
+const ABSENT_FOR_MS = 3_600_000;
+/** Tiles of one source in order of preference: more than any source has. */
+const RANK = 1e7;
 
 /** Tiles by degree cell, loaded when asked for, the least used forgotten when memory is full. */
 export class TileStore {
   readonly #byCell = new Map<string, TileRef[]>();
-  readonly #order = new Map<TileRef, number>();
+  readonly #order = new Map<string, number>();
   readonly #grids: LRUCache<string, ElevationGrid, TileRef>;
+  readonly #absent = new LRUCache<string, true>({ max: 100_000, ttl: ABSENT_FOR_MS });
+  readonly #indexes: readonly TileIndex[];
+  #unplaced: { source: number; tile: UnplacedTile }[];
+  #placing: Promise<boolean> | undefined;
 
   /**
-   * @param tiles in order of preference
+   * @param indexes what each source holds, in order of preference
    * @param maxBytes memory for heights [B]
    */
-  constructor(tiles: readonly TileRef[], maxBytes: number) {
-    tiles.forEach((tile, i) => {
-      this.#order.set(tile, i);
-      for (const cell of cellsOf(tile.box)) {
-        const name = cellName(cell);
-        const there = this.#byCell.get(name);
-        if (there === undefined) this.#byCell.set(name, [tile]);
-        else there.push(tile);
-      }
+  constructor(indexes: readonly TileIndex[], maxBytes: number) {
+    this.#indexes = indexes;
+    this.#unplaced = indexes.flatMap(({ unplaced }, source) => unplaced.map((tile) => ({ source, tile })));
+    indexes.forEach(({ tiles }, source) => {
+      this.#add(source, tiles);
     });
     this.#grids = new LRUCache({
       maxSize: maxBytes,
       // a fifteenth more for the maximum pyramid
       sizeCalculation: (grid) => Math.ceil(grid.samples.byteLength * 1.07),
       // requests that meet share one load; a load that fails is not remembered
-      fetchMethod: async (_key, _stale, { context }) => {
+      fetchMethod: async (key, _stale, { context }) => {
         const grid = await context.load();
+        if (grid === null) {
+          this.#absent.set(key, true);
+          return undefined;
+        }
         // built here, each tile in its own turn of the event loop, rather than all in the first scan
         void grid.pyramid;
         return grid;
@@ -38,9 +47,58 @@ export class TileStore {
     });
   }
 
-  /** Tiles that share ground with a degree cell. */
+  #add(source: number, tiles: readonly TileRef[]): void {
+    tiles.forEach((tile, i) => {
+      this.#order.set(tile.key, source * RANK + i);
+      for (const cell of cellsOf(tile.box)) {
+        const name = cellName(cell);
+        const there = this.#byCell.get(name);
+        if (there === undefined) this.#byCell.set(name, [tile]);
+        else there.push(tile);
+      }
+    });
+  }
+
+  /** Files whose place is not known. */
+  get unplaced(): readonly UnplacedTile[] {
+    return this.#unplaced.map(({ tile }) => tile);
+  }
+
+  /** Looks again for the place of files that have none; whether any was found. Requests that meet share one look. */
+  placeAgain(): Promise<boolean> {
+    this.#placing ??= this.#place().finally(() => {
+      this.#placing = undefined;
+    });
+    return this.#placing;
+  }
+
+  async #place(): Promise<boolean> {
+    const before = this.#unplaced;
+    const after = await Promise.all(
+      before.map(async ({ source, tile }) => {
+        if (tile.place === undefined) return { source, tile };
+        try {
+          this.#add(source, await tile.place());
+          return null;
+        } catch (error) {
+          if (!(error instanceof TileError)) throw error;
+          return { source, tile: { ...tile, reason: error.reason } };
+        }
+      }),
+    );
+    this.#unplaced = after.filter((entry) => entry !== null);
+    return this.#unplaced.length < before.length;
+  }
+
+  /** Tiles that share ground with a degree cell, without those that their source turned out not to have. */
   inCell(cell: DegreeCell): readonly TileRef[] {
-    return this.#byCell.get(cellName(cell)) ?? [];
+    const listed = this.#byCell.get(cellName(cell)) ?? [];
+    const asked = this.#indexes.flatMap(({ tilesIn }, source) => {
+      const tiles = tilesIn?.(cell) ?? [];
+      for (const tile of tiles) this.#order.set(tile.key, source * RANK);
+      return tiles.filter((tile) => !this.#absent.has(tile.key));
+    });
+    return asked.length === 0 ? listed : [...listed, ...asked];
   }
 
   /** Tiles that hold a point, edges counted in. */
@@ -64,21 +122,23 @@ export class TileStore {
 
   /** Tiles at hand already that share ground with a box. */
   loadedIn(box: Box): { tile: TileRef; grid: ElevationGrid }[] {
-    const tiles = new Set(cellsOf(box).flatMap((cell) => this.inCell(cell)));
-    return [...tiles].flatMap((tile) => {
+    const tiles = new Map(cellsOf(box).flatMap((cell) => this.inCell(cell).map((tile) => [tile.key, tile])));
+    return [...tiles.values()].flatMap((tile) => {
       const grid = this.#grids.get(tile.key);
       return grid === undefined ? [] : [{ tile, grid }];
     });
   }
 
   inOrder(tiles: readonly TileRef[]): TileRef[] {
-    return [...tiles].sort((a, b) => (this.#order.get(a) ?? 0) - (this.#order.get(b) ?? 0));
+    return [...tiles].sort((a, b) => (this.#order.get(a.key) ?? 0) - (this.#order.get(b.key) ?? 0));
   }
 
-  /** The tile's grid, or why there is none. */
-  async load(tile: TileRef): Promise<ElevationGrid | TileError> {
+  /** The tile's grid, why there is none, or null where its source turns out not to have it. */
+  async load(tile: TileRef): Promise<ElevationGrid | TileError | null> {
+    if (this.#absent.has(tile.key)) return null;
     try {
       const grid = await this.#grids.fetch(tile.key, { context: tile });
+      if (grid === undefined && this.#absent.has(tile.key)) return null;
       return grid ?? new TileError(tile.name, "too large for the memory that tiles may take");
     } catch (error) {
       if (error instanceof TileError) return error;
