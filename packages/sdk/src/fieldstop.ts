@@ -33,6 +33,7 @@ export function createFieldstop(options: FieldstopOptions) {
     sky: {
       getSunPosition: byQuery(operations.getSunPosition),
       getMoonPosition: byQuery(operations.getMoonPosition),
+      getDewPoint: byQuery(operations.getDewPoint),
     },
     light: {
       findLightWindows: byQuery(operations.findLightWindows),

@@ -1,5 +1,6 @@
 import { planBracket } from "./brackets/plan";
 import { reviewBracket } from "./brackets/review";
+import { getDewPoint } from "./dew-point";
 import { listEquivalents } from "./exposures/equivalents";
 import { solveLongExposure } from "./exposures/long";
 import { solveExposure } from "./exposures/solve";
@@ -22,6 +23,7 @@ import { getSunPosition } from "./sun";
 export const operations = [
   getSunPosition,
   getMoonPosition,
+  getDewPoint,
   findLightWindows,
   findLightWindowsFromBody,
   traceLightLevels,

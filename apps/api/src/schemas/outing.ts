@@ -2,6 +2,7 @@ import type { OutingPlan as CoreOutingPlan } from "@fieldstop/core";
 import { z } from "@hono/zod-openapi";
 import { BracketPlan } from "./bracket";
 import { CameraInput } from "./camera";
+import { DewPoint } from "./dew-point";
 import { ApertureSetting, ExposureSolution, IsoSetting, ShutterSetting } from "./exposure";
 import { FilterInput } from "./filter";
 import { HorizonInput } from "./horizon";
@@ -161,14 +162,6 @@ const PackItem = z
     why: z.string(),
   })
   .openapi("PackItem");
-
-const DewPoint = z
-  .object({
-    dewPointC: z.number(),
-    spreadC: z.number().openapi({ description: "How far the glass is above the dew point [°C]" }),
-    fogRisk: z.enum(["low", "possible", "likely"]),
-  })
-  .openapi("DewPoint");
 
 export const OutingPlan = z
   .object({

@@ -2,7 +2,7 @@
 
 import { client } from './client.gen.js';
 import type { Client, Options as Options2, TDataShape } from './client/index.js';
-import type { FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetAngleOfViewData, GetAngleOfViewErrors, GetAngleOfViewResponses, GetDepthOfFieldData, GetDepthOfFieldErrors, GetDepthOfFieldResponses, GetHorizonData, GetHorizonErrors, GetHorizonResponses, GetMoonPositionData, GetMoonPositionErrors, GetMoonPositionResponses, GetReferenceTableData, GetReferenceTableErrors, GetReferenceTableResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses, ListEquivalentsData, ListEquivalentsErrors, ListEquivalentsResponses, ListReferenceTablesData, ListReferenceTablesErrors, ListReferenceTablesResponses, PlanBracketData, PlanBracketErrors, PlanBracketResponses, PlanFocusStackData, PlanFocusStackErrors, PlanFocusStackResponses, PlanOutingData, PlanOutingErrors, PlanOutingResponses, PlanPanoramaData, PlanPanoramaErrors, PlanPanoramaResponses, ReviewBracketData, ReviewBracketErrors, ReviewBracketResponses, SelectFiltersData, SelectFiltersErrors, SelectFiltersResponses, SolveCameraHeightData, SolveCameraHeightErrors, SolveCameraHeightResponses, SolveExposureData, SolveExposureErrors, SolveExposureResponses, SolveLongExposureData, SolveLongExposureErrors, SolveLongExposureResponses, StackFiltersData, StackFiltersErrors, StackFiltersResponses, TraceLightLevelsData, TraceLightLevelsErrors, TraceLightLevelsResponses } from './types.gen.js';
+import type { FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetAngleOfViewData, GetAngleOfViewErrors, GetAngleOfViewResponses, GetDepthOfFieldData, GetDepthOfFieldErrors, GetDepthOfFieldResponses, GetDewPointData, GetDewPointErrors, GetDewPointResponses, GetHorizonData, GetHorizonErrors, GetHorizonResponses, GetMoonPositionData, GetMoonPositionErrors, GetMoonPositionResponses, GetReferenceTableData, GetReferenceTableErrors, GetReferenceTableResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses, ListEquivalentsData, ListEquivalentsErrors, ListEquivalentsResponses, ListReferenceTablesData, ListReferenceTablesErrors, ListReferenceTablesResponses, PlanBracketData, PlanBracketErrors, PlanBracketResponses, PlanFocusStackData, PlanFocusStackErrors, PlanFocusStackResponses, PlanOutingData, PlanOutingErrors, PlanOutingResponses, PlanPanoramaData, PlanPanoramaErrors, PlanPanoramaResponses, ReviewBracketData, ReviewBracketErrors, ReviewBracketResponses, SelectFiltersData, SelectFiltersErrors, SelectFiltersResponses, SolveCameraHeightData, SolveCameraHeightErrors, SolveCameraHeightResponses, SolveExposureData, SolveExposureErrors, SolveExposureResponses, SolveLongExposureData, SolveLongExposureErrors, SolveLongExposureResponses, StackFiltersData, StackFiltersErrors, StackFiltersResponses, TraceLightLevelsData, TraceLightLevelsErrors, TraceLightLevelsResponses } from './types.gen.js';
 
 export type Options<TData extends TDataShape = TDataShape, ThrowOnError extends boolean = boolean, TResponse = unknown> = Options2<TData, ThrowOnError, TResponse> & {
     /**
@@ -37,6 +37,17 @@ export const getSunPosition = <ThrowOnError extends boolean = true>(options: Opt
 export const getMoonPosition = <ThrowOnError extends boolean = true>(options: Options<GetMoonPositionData, ThrowOnError>) => (options.client ?? client).get<GetMoonPositionResponses, GetMoonPositionErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
     url: '/v1/moon',
+    ...options
+});
+
+/**
+ * Whether a lens will fog
+ *
+ * The dew point of the air, how far the glass is above it, and the risk of fog on the glass.
+ */
+export const getDewPoint = <ThrowOnError extends boolean = true>(options: Options<GetDewPointData, ThrowOnError>) => (options.client ?? client).get<GetDewPointResponses, GetDewPointErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/dew-point',
     ...options
 });
 

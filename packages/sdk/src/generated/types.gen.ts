@@ -115,6 +115,23 @@ export type MoonPosition = {
     cautions: Array<Caution>;
 };
 
+export type DewPointAnswer = {
+    /**
+     * Temperature at which dew forms [°C]
+     */
+    dewPointC: number;
+    /**
+     * How far the glass is above the dew point [°C]
+     */
+    spreadC: number;
+    fogRisk: 'low' | 'possible' | 'likely';
+    /**
+     * What was reckoned with [°C]
+     */
+    lensTemperatureC: number;
+    assumptions: Array<Assumption>;
+};
+
 export type LightWindows = {
     date: string;
     timeZone: string;
@@ -2596,6 +2613,9 @@ export type OutingMoon = {
 };
 
 export type DewPoint = {
+    /**
+     * Temperature at which dew forms [°C]
+     */
     dewPointC: number;
     /**
      * How far the glass is above the dew point [°C]
@@ -2824,6 +2844,60 @@ export type GetMoonPositionResponses = {
 };
 
 export type GetMoonPositionResponse = GetMoonPositionResponses[keyof GetMoonPositionResponses];
+
+export type GetDewPointData = {
+    body?: never;
+    path?: never;
+    query: {
+        /**
+         * Of the air [°C]
+         */
+        temperatureC: number;
+        /**
+         * [%]
+         */
+        relativeHumidity: number;
+        /**
+         * Of the glass [°C]; default that of the air
+         */
+        lensTemperatureC?: number;
+    };
+    url: '/v1/dew-point';
+};
+
+export type GetDewPointErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type GetDewPointError = GetDewPointErrors[keyof GetDewPointErrors];
+
+export type GetDewPointResponses = {
+    /**
+     * The dew point
+     */
+    200: DewPointAnswer;
+};
+
+export type GetDewPointResponse = GetDewPointResponses[keyof GetDewPointResponses];
 
 export type FindLightWindowsData = {
     body?: never;
