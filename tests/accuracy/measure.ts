@@ -1,4 +1,5 @@
 import { dayEventMeasures } from "./day-events";
+import { directLightMeasures } from "./direct-light";
 import { illuminanceMeasures } from "./illuminance";
 import { moonMeasures } from "./moon";
 import { skyBrightnessMeasures } from "./sky-brightness";
@@ -26,6 +27,7 @@ export const measures: readonly Measure[] = [
   ...sunMeasures,
   ...moonMeasures,
   ...dayEventMeasures,
+  ...directLightMeasures,
   ...illuminanceMeasures,
   ...skyBrightnessMeasures,
 ];

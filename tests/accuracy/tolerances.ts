@@ -28,6 +28,12 @@ export const tolerances: Readonly<Record<string, Tolerance>> = {
   "grazing-days": { max: 0, samples: 200, reason: "an event that is missing or invented is wrong, however near" },
   "moonrise-moonset": { rms: 0.5, max: 2, samples: 197, reason: "0.004° of the moon over its slope" },
   "solar-noon": { rms: 0.1, max: 0.3, samples: 60, reason: "0.0004° of the sun at 15° an hour" },
+  "direct-light-edges": {
+    rms: 0.1,
+    max: 0.8,
+    samples: 989,
+    reason: "between two samples the scan cannot see a node of the skyline; roots are good to 0.02 s",
+  },
   sunlight: { max: 0.02, samples: 2163, reason: "the printed pieces are led into each other over a degree" },
   moonlight: { max: 0.03, samples: 1818, reason: "the printed pieces are led into each other over a degree" },
   "scene-ev": {

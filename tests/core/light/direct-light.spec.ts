@@ -1,39 +1,12 @@
-import { type DirectLight, type DirectLightRequest, directLight } from "@fieldstop/core/light";
+import { type DirectLight, directLight } from "@fieldstop/core/light";
 import { dayEvents, dipDeg, sunTrack } from "@fieldstop/core/sky";
 import { describe, expect, it } from "vitest";
 import { seeded } from "../../accuracy/errors";
-import { hardDays, isLit, type LimbScan, limbScan, SHAPES, scanEdges } from "./limb-scan";
+import { foundEdges, hardDays, isLit, type LimbScan, limbScan, SHAPES, scanEdges } from "./limb-scan";
 
 const DAY_MS = 86_400_000;
 const ARDVANE = { latitude: 56.6, longitude: -9.4 };
 const flat = (altitudeDeg: number) => ({ azimuthsDeg: [0, 180], altitudesDeg: [altitudeDeg, altitudeDeg] });
-
-interface Edge {
-  readonly ms: number;
-  readonly direction: "rising" | "falling";
-}
-
-/** The edges that are not ends of the span. */
-function edgesOf({ intervals }: DirectLight, { startMs, endMs }: DirectLightRequest): Edge[] {
-  return intervals
-    .flatMap((interval): Edge[] => [
-      { ms: interval.startMs, direction: "rising" },
-      { ms: interval.endMs, direction: "falling" },
-    ])
-    .filter(({ ms }) => ms > startMs && ms < endMs);
-}
-
-/** Drops pairs of edges that lie between the same two samples: a scan cannot see them. */
-function withoutUnseen(edges: readonly Edge[], { startMs }: DirectLightRequest): Edge[] {
-  const cell = ({ ms }: Edge): number => Math.floor((ms - startMs) / 1000);
-  const kept: Edge[] = [];
-  for (const edge of edges) {
-    const last = kept.at(-1);
-    if (last !== undefined && cell(last) === cell(edge) && last.direction !== edge.direction) kept.pop();
-    else kept.push(edge);
-  }
-  return kept;
-}
 
 /** What of one list of stretches lies in none of another [ms]. */
 function excessMs(inner: DirectLight, outer: DirectLight): number {
@@ -68,7 +41,7 @@ describe("directLight against a scan in 1 s steps", () => {
 
   it.each(days)("finds every edge and no other: $label", ({ request, light, scan }) => {
     const expected = scanEdges(scan);
-    const found = withoutUnseen(edgesOf(light, request), request);
+    const found = foundEdges(light, request, 1000);
     expect(found.map(({ direction }) => direction)).toEqual(expected.map(({ direction }) => direction));
     // between the last sample on one side and the first on the other, but for the tolerance of the roots
     found.forEach(({ ms }, i) => {
@@ -196,7 +169,7 @@ describe("directLight", () => {
       const events = dayEvents(startMs, endMs, observer, eyeHeightM).events.filter(
         ({ name }) => name === "sunrise" || name === "sunset",
       );
-      const found = edgesOf(light, { ...request, profile: flat(0) });
+      const found = foundEdges(light, { ...request, profile: flat(0) }, 1000);
       expect(found.map(({ direction }) => (direction === "rising" ? "sunrise" : "sunset"))).toEqual(
         events.map(({ name }) => name),
       );

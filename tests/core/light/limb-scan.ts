@@ -1,4 +1,4 @@
-import type { DirectLightRequest, Facing } from "@fieldstop/core/light";
+import type { DirectLight, DirectLightRequest, Facing } from "@fieldstop/core/light";
 import { HORIZON_REFRACTION_DEG, refractionDeg, SUN_SEMIDIAMETER_DEG, sunTrack } from "@fieldstop/core/sky";
 
 /** Whether light falls, instant by instant: the plain way to find edges, against which the quick one is held. */
@@ -16,6 +16,8 @@ export interface LimbScan {
 export interface ScanEdge {
   /** The first sample on the new side of the edge [Unix ms]. */
   readonly atMs: number;
+  /** Where the straight line between the two samples passes zero [Unix ms]. */
+  readonly zeroMs: number;
   readonly direction: "rising" | "falling";
 }
 
@@ -97,10 +99,48 @@ export function scanEdges(scan: LimbScan): ScanEdge[] {
   const edges: ScanEdge[] = [];
   for (let i = 1; i < scan.timesMs.length; i++) {
     const lit = isLit(scan, i);
-    if (lit !== isLit(scan, i - 1))
-      edges.push({ atMs: scan.timesMs[i] as number, direction: lit ? "rising" : "falling" });
+    if (lit === isLit(scan, i - 1)) continue;
+    const atMs = scan.timesMs[i] as number;
+    const zeros = [scan.upperDeg, scan.cosine].map((values): number => {
+      const [before, after] = [values[i - 1] as number, values[i] as number];
+      return before > 0 === after > 0 ? Number.NaN : atMs - (scan.stepMs * after) / (after - before);
+    });
+    const passed = zeros.filter((ms) => !Number.isNaN(ms));
+    // light needs both limb and surface: it comes with the later and goes with the earlier
+    edges.push({
+      atMs,
+      zeroMs: lit ? Math.max(...passed) : Math.min(...passed),
+      direction: lit ? "rising" : "falling",
+    });
   }
   return edges;
+}
+
+export interface FoundEdge {
+  readonly ms: number;
+  readonly direction: "rising" | "falling";
+}
+
+/** The edges of direct light that are not ends of the span, without pairs between the same two samples, which a scan cannot see. */
+export function foundEdges(
+  { intervals }: DirectLight,
+  { startMs, endMs }: DirectLightRequest,
+  stepMs: number,
+): FoundEdge[] {
+  const edges = intervals
+    .flatMap((interval): FoundEdge[] => [
+      { ms: interval.startMs, direction: "rising" },
+      { ms: interval.endMs, direction: "falling" },
+    ])
+    .filter(({ ms }) => ms > startMs && ms < endMs);
+  const step = ({ ms }: FoundEdge): number => Math.floor((ms - startMs) / stepMs);
+  const kept: FoundEdge[] = [];
+  for (const edge of edges) {
+    const last = kept.at(-1);
+    if (last !== undefined && step(last) === step(edge) && last.direction !== edge.direction) kept.pop();
+    else kept.push(edge);
+  }
+  return kept;
 }
 
 /** A day with a skyline, made up to be hard, the same in every run. */
