@@ -91,6 +91,20 @@ for (const [name, ms] of Object.entries(year)) {
 }
 console.log(`\nedges that the scan sees: ${edges}`);
 
+// edges to a second, as directLight has them, by plain steps: a week of the year stands for it
+const week = inTurns({
+  scan: () => {
+    sink += scanEdges(limbScan(requestFor(firstMs, 7), 1000)).length;
+  },
+  directLight: () => {
+    sink += directLight(requestFor(firstMs, 7)).intervals.length;
+  },
+});
+const equalRatio = (week.scan / week.directLight).toFixed(0);
+console.log(
+  `a week to the second: scan ${week.scan.toFixed(1)} ms, directLight ${week.directLight.toFixed(2)} ms, ${equalRatio} × the scan's speed`,
+);
+
 const spans = inTurns({
   "1 day": () => {
     sink += directLight(requestFor(firstMs, 1)).intervals.length;
