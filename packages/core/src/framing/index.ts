@@ -1,3 +1,4 @@
+export { type BodyInFrame, type BodyInFrameRequest, bodyInFrame } from "./body-in-frame";
 export {
   type CameraHeightRequest,
   type CameraHeights,
