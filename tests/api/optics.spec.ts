@@ -193,7 +193,8 @@ describe("POST /v1/optics/panorama", () => {
   });
 
   it("understands a panorama without end, and has no answer", async () => {
-    const endless = { ...ridge, focalLengthMm: 3000, horizontalDeg: 360, verticalDeg: 20 };
+    const endless = { ...ridge, focalLengthMm: 10_000, horizontalDeg: 360 };
     expect(await refusedFields(panorama(endless), 422)).toEqual(["/horizontalDeg"]);
+    expect(await refusedFields(panorama({ ...endless, verticalDeg: 90 }), 422)).toEqual(["/verticalDeg"]);
   });
 });

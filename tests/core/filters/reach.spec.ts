@@ -62,6 +62,20 @@ describe("reachFinder", () => {
     expect(windows[1]?.startMs).toBeGreaterThan(10 * MINUTE - 10_000);
   });
 
+  it("opens and closes as well for shutters of a quarter of an hour", () => {
+    const range = { shortest: 600, longest: 1200 };
+    const windows = reachFinder(evening, settings, range)(4).windows;
+    expect(windows).toHaveLength(1);
+    for (const [atMs, seconds] of [
+      [windows[0]?.startMs, 600],
+      [windows[0]?.endMs, 1200],
+    ]) {
+      const right = secondsUntilGathered(evening, atMs as number, needed(4)) as number;
+      // the millisecond to which an edge is known is worth more of a shutter time that grows fast
+      expect(right / (seconds as number)).toBeCloseTo(1, 4);
+    }
+  });
+
   it("is the whole time, as far as can be judged, in a steady light that suits", () => {
     const light = lightCurveFromSamples([
       { instantMs: 0, ev100: 6 },

@@ -137,7 +137,8 @@ describe("planPanorama", () => {
     ["azimuthDeg", "out-of-range", { azimuthDeg: Number.NaN }],
     ["orientation", "out-of-range", { orientation: "round" as never }],
     ["sensor", "out-of-range", { sensor: "plate" as never }],
-    ["horizontalDeg", "impossible", { focalLengthMm: 3000, horizontalDeg: 360, verticalDeg: 20 }],
+    ["horizontalDeg", "impossible", { focalLengthMm: 10_000, horizontalDeg: 360 }],
+    ["verticalDeg", "impossible", { focalLengthMm: 3000, horizontalDeg: 360, verticalDeg: 20 }],
     ["verticalDeg", "impossible", { focalLengthMm: 10_000, verticalDeg: 180, overlap: 0.8 }],
   ])("refuses %s (%s) of %j", (param, code, bad) => {
     expect(() => planPanorama({ ...ridge, ...bad })).toThrow(

@@ -1,7 +1,8 @@
 import { DomainError } from "../domain-error";
 import { type LightCurve, lightGathered } from "../exposure/light-curve";
 import { lightNeeded } from "../exposure/light-needed";
-import { momentsOf, type ShutterMoments } from "../exposure/shutter-moments";
+import type { ShutterMoment, ShutterMoments } from "../exposure/shutter-moments";
+import { findCrossings } from "../roots";
 
 /** A stretch of time in which the right shutter time lies in the range that is wanted. */
 export interface ReachWindow {
@@ -49,50 +50,85 @@ export function reachFinder(
     const allowed = `at most the ${(light.endMs - light.startMs) / 1000} s for which the light is known`;
     throw new DomainError({ code: "impossible", param: "wantedShutterSeconds", given: target, allowed, unit: "s" });
   }
-  const inShortest = gatheredIn(light, shortest);
-  const inLongest = gatheredIn(light, longest);
-  const inTarget = target === undefined ? undefined : gatheredIn(light, target);
+  const lastMs = light.endMs - longest * 1000;
+  // what lies within the longest time of the end cannot be judged for the range
+  const inShortest = gatheredIn(light, shortest, lastMs);
+  const inLongest = gatheredIn(light, longest, lastMs);
+  const inTarget = target === undefined ? undefined : gatheredIn(light, target, light.endMs - target * 1000);
 
   return (attenuationStops) => {
     const needed = Math.log2(lightNeeded({ ...settings, attenuationStops }));
-    const windows = windowsOf(light.startMs, inShortest, inLongest, needed);
-    if (inTarget === undefined) return { windows };
-    const surplus = (atMs: number): number => inTarget.stopsAt(atMs) - needed;
-    return { moments: momentsOf(surplus, light.startMs, inTarget.lastMs), windows };
+    const windows = lastMs > light.startMs ? windowsOf(inShortest, inLongest, needed) : [];
+    return inTarget === undefined ? { windows } : { moments: momentsIn(inTarget, needed), windows };
   };
 }
 
-/** What a shutter gathers that is open for a fixed time. */
+/** What a shutter gathers that is open for a fixed time, for starts within a span. */
 interface Gathered {
-  /** The last start for which the light is known until the shutter closes [Unix ms]. */
-  readonly lastMs: number;
   /** [stops of EV100 0 for a second] */
   readonly stopsAt: (startMs: number) => number;
+  /** Evenly spaced over the span, ends included [Unix ms]. */
+  readonly gridMs: readonly number[];
+  readonly gridStops: readonly number[];
 }
 
-function gatheredIn(light: LightCurve, seconds: number): Gathered {
-  const lastMs = light.endMs - seconds * 1000;
-  // crossings are looked for at the same instants for each attenuation
-  const known = new Map<number, number>();
-  const stopsAt = (startMs: number): number => {
-    let stops = known.get(startMs);
-    if (stops === undefined) {
-      stops = Math.log2(lightGathered(light, Math.min(startMs, lastMs), seconds));
-      known.set(startMs, stops);
+// Light changes little in a minute; what a shutter gathers changes still more slowly while the shutter is open for long
+const GRID_MS = 60_000;
+const GRIDS_PER_SHUTTER = 8;
+
+function gatheredIn(light: LightCurve, seconds: number, lastMs: number): Gathered {
+  const stopsAt = (startMs: number): number => Math.log2(lightGathered(light, Math.min(startMs, lastMs), seconds));
+  const { startMs } = light;
+  if (!(lastMs >= startMs)) return { stopsAt, gridMs: [], gridStops: [] };
+  const gridStep = Math.max(GRID_MS, (seconds * 1000) / GRIDS_PER_SHUTTER);
+  const count = Math.max(64, Math.ceil((lastMs - startMs) / gridStep));
+  const gridMs = Array.from({ length: count + 1 }, (_, i) =>
+    i === count ? lastMs : startMs + ((lastMs - startMs) * i) / count,
+  );
+  return { stopsAt, gridMs, gridStops: gridMs.map(stopsAt) };
+}
+
+function momentsIn(gathered: Gathered, needed: number): ShutterMoments {
+  const moments = crossingsIn(gathered, needed);
+  if (moments.length > 0) return { kind: "crosses", moments };
+  return (gathered.gridStops[0] as number) > needed ? { kind: "always-shorter" } : { kind: "always-longer" };
+}
+
+/** Where a time gives just what is needed. Only where the grid comes near is looked at closely. */
+function crossingsIn({ stopsAt, gridMs, gridStops }: Gathered, needed: number): ShutterMoment[] {
+  const surplus = (atMs: number): number => stopsAt(atMs) - needed;
+  const moments: ShutterMoment[] = [];
+  const last = gridMs.length - 1;
+  let from = -1;
+  for (let i = 0; i <= last; i++) {
+    const near = i < last && mayReach(gridStops, i, needed);
+    if (near && from < 0) from = i;
+    if (near || from < 0) continue;
+    const fromMs = gridMs[Math.max(0, from - 1)] as number;
+    const toMs = gridMs[Math.min(last, i + 1)] as number;
+    const step = (gridMs[1] as number) - (gridMs[0] as number);
+    for (const { x, direction } of findCrossings(surplus, fromMs, toMs, step, 1)) {
+      moments.push({ startMs: x, direction: direction === "rising" ? "growing" : "fading" });
     }
-    return stops;
-  };
-  return { lastMs, stopsAt };
+    from = -1;
+  }
+  return moments;
 }
 
-function windowsOf(fromMs: number, inShortest: Gathered, inLongest: Gathered, needed: number): ReachWindow[] {
-  // what lies within the longest time of the end cannot be judged
-  const lastMs = inLongest.lastMs;
-  if (!(lastMs > fromMs)) return [];
-  const edges = [fromMs, lastMs];
-  for (const { stopsAt } of [inShortest, inLongest]) {
-    const moments = momentsOf((atMs) => stopsAt(atMs) - needed, fromMs, lastMs);
-    if (moments.kind === "crosses") edges.push(...moments.moments.map(({ startMs }) => startMs));
+/** Whether a curve may come to a level between two samples: it goes on no farther than it went in the intervals beside. */
+function mayReach(stops: readonly number[], i: number, level: number): boolean {
+  const left = stops[i] as number;
+  const right = stops[i + 1] as number;
+  const before = stops[i - 1] ?? left;
+  const after = stops[i + 2] ?? right;
+  const reach = Math.max(Math.abs(left - before), Math.abs(right - left), Math.abs(after - right));
+  return level >= Math.min(left, right) - reach && level <= Math.max(left, right) + reach;
+}
+
+function windowsOf(inShortest: Gathered, inLongest: Gathered, needed: number): ReachWindow[] {
+  const edges = [inLongest.gridMs[0] as number, inLongest.gridMs.at(-1) as number];
+  for (const gathered of [inShortest, inLongest]) {
+    edges.push(...crossingsIn(gathered, needed).map(({ startMs }) => startMs));
   }
   edges.sort((a, b) => a - b);
   const windows: { startMs: number; endMs: number }[] = [];

@@ -45,15 +45,34 @@ export function rowPitches(lowestDeg: number, highestDeg: number, frame: Panoram
     const middle = (lowestDeg + highestDeg) / 2;
     return [Math.min(first, Math.max(last, middle))];
   }
+  const pitchesOf = (rows: number): number[] =>
+    Array.from({ length: rows }, (_, i) => (i === rows - 1 ? last : first + ((last - first) * i) / (rows - 1)));
+  const holds = (rows: number): boolean => {
+    const pitches = pitchesOf(rows);
+    return pitches.every(
+      (upper, i) => i === 0 || bottomAtWorst(upper, frame) <= -bottomAtWorst(-(pitches[i - 1] as number), frame),
+    );
+  };
   const widestStep = 2 * frame.halfHeightDeg * (1 - frame.overlap);
-  for (let rows = Math.ceil((last - first) / widestStep - HAIR) + 1; rows <= most; rows++) {
-    const step = (last - first) / (rows - 1);
-    const pitches = Array.from({ length: rows }, (_, i) => (i === rows - 1 ? last : first + i * step));
-    const holds = (upper: number, i: number): boolean =>
-      i === 0 || bottomAtWorst(upper, frame) <= -bottomAtWorst(-(pitches[i - 1] as number), frame);
-    if (pitches.every(holds)) return pitches;
+  const rows = fewestThatHold(Math.ceil((last - first) / widestStep - HAIR) + 1, most, holds);
+  return rows === null ? null : pitchesOf(rows);
+}
+
+/** The smallest count from `least` to `most` that holds, where more hold too; null where none does. */
+function fewestThatHold(least: number, most: number, holds: (count: number) => boolean): number | null {
+  let tooFew = least - 1;
+  let enough = least;
+  while (!(enough <= most && holds(enough))) {
+    if (enough >= most) return null;
+    tooFew = enough;
+    enough = Math.min(most, enough * 2);
   }
-  return null;
+  while (enough - tooFew > 1) {
+    const middle = (tooFew + enough) >> 1;
+    if (holds(middle)) enough = middle;
+    else tooFew = middle;
+  }
+  return enough;
 }
 
 /** The altitude [deg] down to which a row at a pitch holds the sky everywhere; the mirror image of it is the altitude up to which. */

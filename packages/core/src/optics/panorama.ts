@@ -154,7 +154,9 @@ function readPitches({ verticalDeg, pitchDeg = 0 }: PanoramaRequest, frame: Pano
     const allowed = `at most ${2 * (90 - Math.abs(pitchDeg))} about a middle at ${pitchDeg}: no farther than zenith and nadir`;
     throw new DomainError({ param: "verticalDeg", given: verticalDeg, allowed, unit: "deg" });
   }
-  const pitches = rowPitches(lowest, highest, frame, MOST_FRAMES);
+  // no row takes fewer frames than the highest, the lowest or a level one
+  const fewest = Math.min(...[lowest, 0, highest].map((pitch) => columnsAt(pitch, frame).columns));
+  const pitches = rowPitches(lowest, highest, frame, Math.floor(MOST_FRAMES / fewest));
   if (pitches === null) throw tooMany("verticalDeg", verticalDeg);
   return pitches;
 }

@@ -1,0 +1,290 @@
+import { DomainError, requireInRange } from "../domain-error";
+import type { FrameProjection } from "../framing/projection";
+import type { SkylineInFrame, StraightLine } from "../framing/skyline";
+import type { Assumption } from "../notes";
+import type { SkyPoint } from "../sky/sky-types";
+import { stopsFromDensity } from "./attenuation";
+import { type GraduatedFilter, type GraduatedTransition, readFilter } from "./filter";
+import { type DarkenedThing, darkenedObstacles, darkenedPeak, type GraduatedObstacle } from "./graduated-cost";
+import { MARKETED_DENSITIES, NATURAL_RESIDUAL_STOPS, nearestStrength } from "./graduated-strength";
+import { LARGEST_STRAY_PERCENT } from "./graduated-transition";
+
+export type { DarkenedThing, GraduatedObstacle } from "./graduated-cost";
+
+export type GraduatedFit = "fits" | "fits-with-cost" | "does-not-fit" | "not-needed";
+
+export type GraduatedReasonCode =
+  | "contrast-small"
+  | "contrast-asks"
+  | "sky-stays-brighter"
+  | "no-strength-at-hand"
+  | "skyline-straight"
+  | "skyline-wavy"
+  | "skyline-uneven"
+  | "no-skyline"
+  | "no-transition-at-hand"
+  | "sun-on-the-line"
+  | "darkens-across-the-line"
+  | "too-much-across-the-line"
+  | "use-a-bracket";
+
+/** One step of the reasoning. */
+export interface GraduatedReason {
+  readonly code: GraduatedReasonCode;
+  readonly text: string;
+}
+
+/** How to set the filter. */
+export interface GraduatedSetting {
+  readonly stops: number;
+  readonly density: number;
+  /** As the filter is marked. */
+  readonly mark: string;
+  readonly transition: GraduatedTransition;
+  /** Where its middle goes, in the middle of the frame: 0 at the top edge, 1 at the bottom. */
+  readonly position: number;
+  /** How far it is turned [deg], clockwise positive. */
+  readonly tiltDeg: number;
+}
+
+export interface GraduatedRequest {
+  readonly skyline: SkylineInFrame;
+  /** The map between directions and points of the frame, as `frameProjection` makes it. */
+  readonly projection: FrameProjection;
+  /** The sky in the frame over the ground that the photograph shows [stops], -40 to 40. */
+  readonly contrastStops: number;
+  /** How much brighter than the ground the sky should stay [stops], 0 to 10; default 2. */
+  readonly residualStops?: number | undefined;
+  /** Apparent azimuth and altitude [deg]; it decides on a reverse filter. */
+  readonly sun?: SkyPoint | undefined;
+  /** Things that stand across the skyline, up to 50. */
+  readonly obstacles?: readonly GraduatedObstacle[] | undefined;
+  /** What is in the bag, up to 50; default: each marketed strength in each transition. */
+  readonly available?: readonly GraduatedFilter[] | undefined;
+}
+
+export interface GraduatedAssessment {
+  readonly kind: GraduatedFit;
+  readonly contrastStops: number;
+  /** What the contrast asks for [stops], 0 or more. */
+  readonly wantedStops: number;
+  /** Null unless a filter fits, at a cost or without. */
+  readonly filter: GraduatedSetting | null;
+  /** The straight line that lies nearest to the skyline; null where it does not cross the frame. */
+  readonly line: StraightLine | null;
+  /** What the filter darkens that is not sky, worst first. */
+  readonly darkens: readonly DarkenedThing[];
+  readonly reasons: readonly GraduatedReason[];
+  readonly assumptions: readonly Assumption[];
+}
+
+interface Candidate {
+  readonly stops: number;
+  readonly mark: string;
+  readonly transition: GraduatedTransition;
+}
+
+const STOPS_PER_DENSITY = Math.log2(10);
+const MOST_LISTED = 50;
+
+// Sharpest first: a hard edge takes the whole sky where the skyline lets it
+const BY_SHARPNESS: readonly GraduatedTransition[] = ["hard", "medium", "soft"];
+
+// Our own choice: a reverse filter is for a sun whose light lies along the horizon, up to some ten of its diameters
+// over the skyline and as far under it as the sky still glows there
+const REVERSE_SUN_ABOVE_DEG = 5;
+const REVERSE_SUN_BELOW_DEG = -4;
+
+// Our own choice: a third of a stop is the least darkening that shows
+const SHOWS_FROM_STOPS = 1 / 3;
+// Our own choice: where things that are darkened by more than half of the filter stand across more than a third of the
+// frame, the filter spoils more than it saves
+const TOO_WIDE_PERCENT = 35;
+
+/**
+ * Whether a graduated filter fits this frame, which one, where it goes, and what it costs.
+ *
+ * It asks three things in order: whether the contrast wants one and how strong; whether the skyline is straight enough
+ * for its edge, the sharpest that will do; and what stands up into the dark part. A filter is never so strong that the
+ * sky becomes darker than the ground.
+ * @param request skyline in the frame, projection, contrast [stops], sun [deg], obstacles as angular boxes [deg], the bag
+ * @returns `fits`, `fits-with-cost` with what gets darkened and by how much [stops], `does-not-fit` (use a bracket), or
+ * `not-needed`, always with reasons
+ * @throws DomainError for values out of range
+ * Source: strength by common practice; the limits of straightness, the ramps and what counts as a cost are our own.
+ * Held by the golden rows `grad` and tests/core/filters/graduated.spec.ts.
+ * @example assessGraduated({ skyline, projection, contrastStops: 5 }).filter // 3 stops, hard, over a sea horizon
+ */
+export function assessGraduated(request: GraduatedRequest): GraduatedAssessment {
+  const { skyline, projection, sun, obstacles = [] } = request;
+  const contrastStops = requireInRange("contrastStops", request.contrastStops, -40, 40, "stops");
+  const assumptions: Assumption[] = [];
+  const residualStops = residualOf(request, assumptions);
+  const candidates = candidatesOf(request.available, assumptions);
+  if (obstacles.length > MOST_LISTED) {
+    throw new DomainError({ param: "obstacles", given: obstacles.length, allowed: `up to ${MOST_LISTED} things` });
+  }
+  const { line } = skyline;
+  const wantedStops = Math.max(0, contrastStops - residualStops);
+  const reasons: GraduatedReason[] = [];
+  const because = (code: GraduatedReasonCode, text: string): void => {
+    reasons.push({ code, text });
+  };
+  const answer = (kind: GraduatedFit, filter: GraduatedSetting | null, darkens: readonly DarkenedThing[] = []) => ({
+    kind,
+    contrastStops,
+    wantedStops,
+    filter,
+    line,
+    darkens,
+    reasons,
+    assumptions,
+  });
+  const bracket = (darkens: readonly DarkenedThing[] = []): GraduatedAssessment => {
+    because("use-a-bracket", "Bracket, and blend the frames along the true skyline.");
+    return answer("does-not-fit", null, darkens);
+  };
+
+  if (nearestStrength(contrastStops, residualStops, [...MARKETED, ...candidates]) === undefined) {
+    because(
+      "contrast-small",
+      `The sky is ${stops(contrastStops)} brighter than the ground; up to ${stops(residualStops)} looks natural.`,
+    );
+    return answer("not-needed", null);
+  }
+  because(
+    "contrast-asks",
+    `The sky is ${stops(contrastStops)} brighter than the ground; to leave it ${stops(residualStops)} takes ${stops(wantedStops)}.`,
+  );
+  if (line === null) {
+    because("no-skyline", "No skyline crosses the frame to lay a filter along.");
+    return bracket();
+  }
+  const stray = `The skyline strays ${line.residualRmsPercent.toFixed(1)} % of the frame's height from a straight line`;
+  const allowed = transitionsFor(line, projection, sun);
+  if (allowed.length === 0) {
+    because("skyline-uneven", `${stray}, more than even a soft filter hides.`);
+    return bracket();
+  }
+  if (allowed[0] === "reverse") {
+    because("sun-on-the-line", "The sun's glow lies along the line: a reverse filter is darkest there.");
+  }
+  const wavy = line.residualRmsPercent > LARGEST_STRAY_PERCENT.hard;
+  because(
+    wavy ? "skyline-wavy" : "skyline-straight",
+    wavy ? `${stray}: a hard edge would show on it.` : `${stray}: straight enough for a hard edge.`,
+  );
+  const taken = takeFilter(candidates, allowed, contrastStops, residualStops);
+  if (taken === "no-transition" || taken === "no-strength") {
+    because(
+      taken === "no-transition" ? "no-transition-at-hand" : "no-strength-at-hand",
+      taken === "no-transition"
+        ? `No filter at hand has an edge that is soft enough: ${allowed.join(" or ")} would do.`
+        : "Each filter at hand that fits the skyline is too strong for this contrast.",
+    );
+    return bracket();
+  }
+  const filter: GraduatedSetting = {
+    stops: taken.stops,
+    density: taken.stops / STOPS_PER_DENSITY,
+    mark: taken.mark,
+    transition: taken.transition,
+    position: (line.yLeft + line.yRight) / 2,
+    tiltDeg: line.tiltDeg,
+  };
+  because("sky-stays-brighter", `Through ${taken.mark} the sky stays ${stops(contrastStops - taken.stops)} brighter.`);
+
+  const things = [...darkenedPeak(skyline, line, filter), ...darkenedObstacles(obstacles, projection, line, filter)]
+    .filter(({ mostStops }) => mostStops >= SHOWS_FROM_STOPS)
+    .sort((a, b) => b.mostStops - a.mostStops);
+  const wide = things
+    .filter(({ what, mostStops }) => what === "obstacle" && mostStops > filter.stops / 2)
+    .reduce((sum, { widthPercent }) => sum + widthPercent, 0);
+  if (wide > TOO_WIDE_PERCENT) {
+    because(
+      "too-much-across-the-line",
+      `What stands across the line takes ${Math.min(100, wide).toFixed(0)} % of the frame's width and would go dark.`,
+    );
+    return bracket(things);
+  }
+  if (things.length === 0) return answer("fits", filter);
+  for (const { name, mostStops } of things) {
+    because("darkens-across-the-line", `It darkens ${name} by up to ${stops(mostStops)}.`);
+  }
+  return answer("fits-with-cost", filter, things);
+}
+
+const MARKETED: readonly { readonly stops: number; readonly density: number }[] = MARKETED_DENSITIES.map((density) => ({
+  density,
+  stops: stopsFromDensity(density),
+}));
+
+function residualOf({ residualStops }: GraduatedRequest, assumptions: Assumption[]): number {
+  if (residualStops === undefined) {
+    const why = "common practice: a sky one to two stops brighter than the ground looks natural";
+    assumptions.push({ field: "residualStops", value: NATURAL_RESIDUAL_STOPS, why });
+  }
+  return requireInRange("residualStops", residualStops ?? NATURAL_RESIDUAL_STOPS, 0, 10, "stops");
+}
+
+function candidatesOf(available: GraduatedRequest["available"], assumptions: Assumption[]): Candidate[] {
+  if (available === undefined) {
+    const why = "no filters were named: those that are sold";
+    assumptions.push({ field: "available", value: MARKETED_DENSITIES.map((d) => d.toFixed(1)).join(", "), why });
+    return MARKETED.flatMap(({ stops: strength, density }) =>
+      [...BY_SHARPNESS, "reverse" as const].map((transition) => ({
+        stops: strength,
+        mark: `density ${density.toFixed(1)}`,
+        transition,
+      })),
+    );
+  }
+  if (available.length === 0 || available.length > MOST_LISTED) {
+    throw new DomainError({ param: "available", given: available.length, allowed: `1 to ${MOST_LISTED} filters` });
+  }
+  return available.map((filter, i) => {
+    const { graduatedStops, mark, transition, kind } = readFilter(filter, `available.${i}`);
+    if (transition === undefined) {
+      throw new DomainError({ param: `available.${i}.kind`, given: kind, allowed: "graduated" });
+    }
+    return { stops: graduatedStops, mark, transition };
+  });
+}
+
+/** The transitions that the skyline bears, the one to prefer first. */
+function transitionsFor(
+  line: StraightLine,
+  projection: FrameProjection,
+  sun: SkyPoint | undefined,
+): GraduatedTransition[] {
+  const bears = (transition: GraduatedTransition): boolean =>
+    line.residualRmsPercent <= LARGEST_STRAY_PERCENT[transition];
+  const plain = BY_SHARPNESS.filter(bears);
+  if (!bears("reverse") || sun === undefined || !sunOnLine(line, projection, sun)) return plain;
+  return ["reverse", ...plain];
+}
+
+function sunOnLine(line: StraightLine, projection: FrameProjection, sun: SkyPoint): boolean {
+  const at = projection.toFrame(sun.azimuthDeg, sun.altitudeDeg);
+  if (at === null || at.x < 0 || at.x > 1) return false;
+  const onLine = projection.toSky(at.x, line.yLeft + (line.yRight - line.yLeft) * at.x);
+  const above = sun.altitudeDeg - onLine.altitudeDeg;
+  return above <= REVERSE_SUN_ABOVE_DEG && above >= REVERSE_SUN_BELOW_DEG;
+}
+
+/** The strength that comes nearest, in the first of the transitions that has it. */
+function takeFilter(
+  candidates: readonly Candidate[],
+  allowed: readonly GraduatedTransition[],
+  contrastStops: number,
+  residualStops: number,
+): Candidate | "no-transition" | "no-strength" {
+  const fitting = allowed.flatMap((transition) => candidates.filter((one) => one.transition === transition));
+  if (fitting.length === 0) return "no-transition";
+  return nearestStrength(contrastStops, residualStops, fitting) ?? "no-strength";
+}
+
+function stops(value: number): string {
+  const shown = (Math.round(value * 10) / 10 + 0).toFixed(1);
+  return `${shown} ${shown === "1.0" ? "stop" : "stops"}`;
+}

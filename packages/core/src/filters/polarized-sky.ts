@@ -1,0 +1,157 @@
+import { cosDeg, sinDeg } from "../angles";
+import type { SkyPolarization } from "../sky/polarization";
+import { type Direction, direction, dot, type FrameLook, type PolarizerFrame, type Swing } from "./polarizer-rays";
+import { bestRotation, ROTATIONS_DEG } from "./polarizer-rotation";
+
+/** What one rotation makes of the sky in the frame: how much darker it gets than unpolarized surroundings [stops]. */
+export interface SkyDarkening {
+  /** 0 with the filter's axis upright in the frame, clockwise as seen from behind the camera [deg], 0 to 180. */
+  readonly rotationDeg: number;
+  readonly meanStops: number;
+  readonly leastStops: number;
+  readonly mostStops: number;
+  /** The most less the least: how uneven the sky becomes. */
+  readonly rangeStops: number;
+  /** At the corners of the frame, null where a corner is not sky. */
+  readonly cornerStops: {
+    readonly topLeft: number | null;
+    readonly topRight: number | null;
+    readonly bottomLeft: number | null;
+    readonly bottomRight: number | null;
+  };
+  /** The widest difference between two corners that are sky; null where fewer than two are. */
+  readonly cornerToCornerStops: number | null;
+}
+
+/** One point of the sky in the frame, at the rotation that darkens most. */
+export interface SkyDarkeningPoint {
+  /** From 0 at the left edge of the frame to 1 at the right. */
+  readonly x: number;
+  /** From 0 at the top edge to 1 at the bottom. */
+  readonly y: number;
+  readonly azimuthDeg: number;
+  readonly altitudeDeg: number;
+  readonly fromSunDeg: number;
+  /** Degree of polarization [1]. */
+  readonly degree: number;
+  readonly darkeningStops: number;
+}
+
+/** The sky in the frame through a polarizer. */
+export interface PolarizedSky {
+  /** Degree of polarization a quarter turn from the sun, whether or not that is in the frame [1]. */
+  readonly maximumDegree: number;
+  /** The rotation that darkens the sky most on the mean. */
+  readonly most: SkyDarkening;
+  /** The rotation that leaves it most even, of those that darken it at least half as much. */
+  readonly mostEven: SkyDarkening;
+  readonly grid: readonly SkyDarkeningPoint[];
+}
+
+export interface SkyLook extends FrameLook {
+  readonly weight: number;
+}
+
+interface Looked {
+  readonly look: SkyLook;
+  readonly degree: number;
+  readonly fromSunDeg: number;
+  readonly swing: Swing;
+}
+
+/** The darkening of the sky by rotation, asked again where the water wants another. */
+export interface SkyThroughPolarizer {
+  readonly sky: PolarizedSky;
+  meanStopsAt(rotationDeg: number): number;
+}
+
+// Our own choice: a turn that gives up more than half of the darkening has given up the filter
+const LEAST_OF_MOST = 0.5;
+
+/** @param looks at the sky in the frame, at least one */
+export function skyThroughPolarizer(
+  frame: PolarizerFrame,
+  looks: readonly SkyLook[],
+  polarization: SkyPolarization,
+): SkyThroughPolarizer {
+  const looked = looks.map((look): Looked => {
+    const { degree, directionDeg, fromSunDeg } = polarization.toward(look.azimuthDeg, look.altitudeDeg);
+    return { look, degree, fromSunDeg, swing: frame.swing(look, swingOf(look, directionDeg)) };
+  });
+  const totalWeight = looks.reduce((sum, { weight }) => sum + weight, 0);
+  const meanStopsAt = (rotationDeg: number): number => {
+    const sin = sinDeg(rotationDeg);
+    const cos = cosDeg(rotationDeg);
+    let sum = 0;
+    for (const one of looked) sum += one.look.weight * darkening(one, sin, cos);
+    return sum / totalWeight;
+  };
+  const bestDeg = bestRotation(meanStopsAt);
+  const most = effectAt(looked, bestDeg, meanStopsAt(bestDeg));
+  let mostEven = most;
+  for (const rotationDeg of ROTATIONS_DEG) {
+    const meanStops = meanStopsAt(rotationDeg);
+    if (meanStops < LEAST_OF_MOST * most.meanStops) continue;
+    const effect = effectAt(looked, rotationDeg, meanStops);
+    if (effect.rangeStops < mostEven.rangeStops) mostEven = effect;
+  }
+  const sin = sinDeg(bestDeg);
+  const cos = cosDeg(bestDeg);
+  const grid = looked.map((one): SkyDarkeningPoint => {
+    const { x, y, azimuthDeg, altitudeDeg } = one.look;
+    const { degree, fromSunDeg } = one;
+    return { x, y, azimuthDeg, altitudeDeg, fromSunDeg, degree, darkeningStops: darkening(one, sin, cos) };
+  });
+  return { sky: { maximumDegree: polarization.maximum, most, mostEven, grid }, meanStopsAt };
+}
+
+/** T = ½(1 + p·cos 2δ) against the ½ of unpolarized light: −log2(1 + p·cos 2δ), positive where the sky gets darker. */
+function darkening({ degree, swing }: Looked, sin: number, cos: number): number {
+  return 0 - Math.log2(1 + degree * (2 * swing.passed(sin, cos) - 1));
+}
+
+function effectAt(looked: readonly Looked[], rotationDeg: number, meanStops: number): SkyDarkening {
+  const sin = sinDeg(rotationDeg);
+  const cos = cosDeg(rotationDeg);
+  let leastStops = Number.POSITIVE_INFINITY;
+  let mostStops = Number.NEGATIVE_INFINITY;
+  const corners = new Map<string, number>();
+  for (const one of looked) {
+    const stops = darkening(one, sin, cos);
+    leastStops = Math.min(leastStops, stops);
+    mostStops = Math.max(mostStops, stops);
+    const { x, y } = one.look;
+    if ((x === 0 || x === 1) && (y === 0 || y === 1)) corners.set(`${x},${y}`, stops);
+  }
+  const values = [...corners.values()];
+  return {
+    rotationDeg,
+    meanStops,
+    leastStops,
+    mostStops,
+    rangeStops: mostStops - leastStops,
+    cornerStops: {
+      topLeft: corners.get("0,0") ?? null,
+      topRight: corners.get("1,0") ?? null,
+      bottomLeft: corners.get("0,1") ?? null,
+      bottomRight: corners.get("1,1") ?? null,
+    },
+    cornerToCornerStops: values.length < 2 ? null : Math.max(...values) - Math.min(...values),
+  };
+}
+
+/** A direction across a look [deg clockwise from the vertical] as a vector. */
+function swingOf({ azimuthDeg, altitudeDeg, along }: FrameLook, directionDeg: number): Direction {
+  const above = direction(azimuthDeg, altitudeDeg + 90);
+  const right = direction(azimuthDeg + 90, 0);
+  const cos = cosDeg(directionDeg);
+  const sin = sinDeg(directionDeg);
+  const swing: Direction = [
+    above[0] * cos + right[0] * sin,
+    above[1] * cos + right[1] * sin,
+    above[2] * cos + right[2] * sin,
+  ];
+  // square to the look by construction; rounding is taken off
+  const part = dot(swing, along);
+  return [swing[0] - part * along[0], swing[1] - part * along[1], swing[2] - part * along[2]];
+}
