@@ -60,15 +60,16 @@ export class HorizonScanner {
   readonly refractionCoefficient: number;
   readonly #effectiveRadiusM: number;
   readonly #halfCurvature: number;
+  /** Of the eye [m]: over the sea, or over a plain at the viewpoint's own height where that lies lower. */
+  readonly #heightOverSeaM: number;
   readonly #mosaic: Mosaic;
   readonly #rays: GeodesicRays;
   /** Distances at which the chords of every ray meet [m]. */
   readonly #breaks: Float64Array;
   readonly #clip: Clip = { from: 0, to: 0 };
   readonly #gap: Gap;
-  /** Ground of the last azimuth to start the next one from [m]: what made the skyline, or the farthest known before a sea that did. */
+  /** Distance of what made the last azimuth's skyline [m], to start the next one from. */
   #startM = Number.NaN;
-  #tracedToM = 0;
 
   /** @throws DomainError naming `latitude`, `longitude`, `eyeHeightM`, `radiusM` …; `impossible` where no grid covers the viewpoint */
   constructor(grids: readonly ElevationGrid[], viewpoint: ScanViewpoint, options: ScannerOptions = {}) {
@@ -94,6 +95,7 @@ export class HorizonScanner {
     this.groundElevationM = ground;
     const stand = Math.max(ground, requireInRange("elevationM", viewpoint.elevationM ?? ground, -500, 9000, "m"));
     this.eyeElevationM = stand + eyeHeightM;
+    this.#heightOverSeaM = this.eyeElevationM - Math.min(0, ground);
     this.#rays = new GeodesicRays(latitude, longitude, this.radiusM);
     this.#breaks = chordBreaks(this.radiusM, latitude);
   }
@@ -106,11 +108,11 @@ export class HorizonScanner {
     this.#startWarm(ray, trace);
     this.#follow(ray, trace, onUnknownCell);
     if (Number.isNaN(trace.distanceM)) {
-      // the ground to start from was on the edge of a void, which the search does not enter: so without it
+      // what it was to start from lies in or beside a void, which the search does not enter: so without it
       trace = newTrace();
       this.#follow(ray, trace, onUnknownCell);
     }
-    this.#startM = trace.grid === null ? Math.min(trace.distanceM, this.#tracedToM - 1) : trace.distanceM;
+    this.#startM = trace.distanceM;
     this.#refine(ray, trace);
     return {
       altitudeDeg: atanDeg(trace.slope),
@@ -138,14 +140,27 @@ export class HorizonScanner {
     return null;
   }
 
-  /** What made the last azimuth's horizon mostly makes this one's: ground there is a lower bound, and the search can skip below it. */
+  /**
+   * What made the last azimuth's horizon mostly makes this one's: ground there, or the sea where none is known, is a lower bound, and
+   * the search can skip below it.
+   */
   #startWarm(ray: GeodesicRay, trace: Trace): void {
     const distance = this.#startM;
-    if (!(distance > 1 && distance < this.radiusM)) return;
+    if (!(distance > 1)) return;
+    const ground = distance < this.radiusM ? this.#groundOnChord(ray, distance) : null;
+    const slope =
+      ground === null
+        ? this.#seaSlope(distance)
+        : (ground - this.eyeElevationM) / distance - distance * this.#halfCurvature;
+    // a hair less, so that the search finds the same again
+    trace.slope = slope - 1e-11;
+  }
+
+  /** Ground on the same chord that the search will follow, so that a bound by it holds to the last digit. */
+  #groundOnChord(ray: GeodesicRay, distance: number): number | null {
     const breaks = this.#breaks;
     let k = 0;
     while ((breaks[k + 1] as number) < distance) k++;
-    // on the same chord that the search will follow, so that the bound holds to the last digit
     const from = breaks[k] as number;
     const to = breaks[k + 1] as number;
     ray.moveTo(from);
@@ -153,11 +168,7 @@ export class HorizonScanner {
     const north = ray.northDeg;
     ray.moveTo(to);
     const t = (distance - from) / (to - from);
-    const ground = this.#groundAt(east + (ray.eastDeg - east) * t, north + (ray.northDeg - north) * t);
-    if (ground === null) return;
-    const slope = (ground - this.eyeElevationM) / distance - distance * this.#halfCurvature;
-    // a hair less, so that the search finds the ground itself again
-    trace.slope = slope - 1e-11;
+    return this.#groundAt(east + (ray.eastDeg - east) * t, north + (ray.northDeg - north) * t);
   }
 
   #follow(ray: GeodesicRay, trace: Trace, onUnknownCell: UnknownCellListener | undefined): void {
@@ -165,7 +176,6 @@ export class HorizonScanner {
     const eyeM = this.eyeElevationM;
     const ceilingM = this.#mosaic.ceilingM;
     this.#gap.forget();
-    this.#tracedToM = 0;
     let east = 0;
     let north = 0;
     let current: PlacedGrid | null = null;
@@ -253,7 +263,6 @@ export class HorizonScanner {
       if (this.#gap.isOpen && d - this.#gap.fromM <= 2 * current.cellM) this.#gap.forget();
       else this.#closeGap(trace, d, onUnknownCell);
       const until = end === 1 ? to : from + end * span;
-      this.#tracedToM = until;
       traceAcross(
         current,
         current.column0 + (east0 + t * (east1 - east0)) * current.columnsPerDeg,
@@ -309,13 +318,16 @@ export class HorizonScanner {
    * lies lower: its tangent, or the nearest to it that is in the stretch.
    */
   #seeTheSea(trace: Trace, fromM: number, toM: number): void {
-    const heightM = this.eyeElevationM - Math.min(0, this.groundElevationM);
-    const distance = Math.min(toM, Math.max(fromM, Math.sqrt(2 * this.#effectiveRadiusM * heightM)));
-    const slope = -heightM / distance - distance * this.#halfCurvature;
+    const distance = Math.min(toM, Math.max(fromM, Math.sqrt(2 * this.#effectiveRadiusM * this.#heightOverSeaM)));
+    const slope = this.#seaSlope(distance);
     if (!(slope > trace.slope)) return;
     trace.slope = slope;
     trace.distanceM = distance;
     trace.grid = null;
+  }
+
+  #seaSlope(distanceM: number): number {
+    return -this.#heightOverSeaM / distanceM - distanceM * this.#halfCurvature;
   }
 }
 
