@@ -162,6 +162,46 @@ describe("POST /v1/light-windows", () => {
     expect(light.subjectLight?.minutesLostToTerrain).toBeGreaterThan(light.directLight.minutesLostToTerrain + 120);
   });
 
+  it("says what the skyline of a subject elsewhere rests on", async () => {
+    const subject = { latitude: 56.7, longitude: -9.1 };
+    const said = async (terrain: Terrain) => {
+      const light = await answer<LightWindows>(post(testApp({ terrain }), PATH, { ...spring, subject }));
+      return light.assumptions.filter(({ field }) => field === "subject.horizon");
+    };
+    expect(await said(walls(() => 5))).toMatchObject([{ value: "terrain", why: "without the tiles N56W011" }]);
+    expect(await said(walls((latitude) => (latitude > 56.65 ? null : 5)))).toMatchObject([
+      { value: "flat", why: "no elevation data covers this place" },
+    ]);
+  });
+
+  it("gives one reason for a level horizon", async () => {
+    const light = await answer<LightWindows>(post(app, PATH, spring));
+    const reasons = light.assumptions.filter(({ field }) => field === "horizon");
+    expect(reasons).toMatchObject([{ value: "flat", why: "no elevation data covers this place" }]);
+  });
+
+  it("refracts by the air of the day, by query as by body", async () => {
+    const byBody = await answer<LightWindows>(post(app, PATH, { ...spring, atmosphere: { temperatureC: -25 } }));
+    const byQuery = await answer(get(app, PATH, { ...place, date: spring.date, temperatureC: -25 }));
+    expect(byQuery).toEqual(byBody);
+    const mild = await answer<LightWindows>(post(app, PATH, spring));
+    const laterSeconds =
+      (Date.parse(byBody.directLight.lastInstant ?? "") - Date.parse(mild.directLight.lastInstant ?? "")) / 1000;
+    expect(laterSeconds).toBeGreaterThan(15);
+    expect(laterSeconds).toBeLessThan(60);
+    expect(byBody.events).toEqual(mild.events);
+  });
+
+  it("counts the golden hour as it is told", async () => {
+    const bounds = { goldenHourDeg: [-1, 4], blueHourDeg: [-6, -1] };
+    const light = await answer<LightWindows>(post(app, PATH, { ...spring, bounds }));
+    const [blue, golden] = ["blue-hour", "golden-hour"].map((wanted) =>
+      light.windows.find(({ kind, part }) => kind === wanted && part === "morning"),
+    );
+    expect(blue?.end).toBe(golden?.start);
+    expect(golden?.minutes).toBeCloseTo((5 / 8.2) * 60, -1);
+  });
+
   const withPoints = (...points: unknown[]) => ({ horizon: { kind: "profile", points } });
   const point = (azimuthDeg: unknown, altitudeDeg: unknown = 1) => ({ azimuthDeg, altitudeDeg });
   it.each<[what: string, change: Record<string, unknown>, pointer: string]>([
@@ -170,6 +210,10 @@ describe("POST /v1/light-windows", () => {
     ["a longitude without end", { place: { ...place, longitude: "Infinity" } }, "/place/longitude"],
     ["no place", { place: undefined }, "/place"],
     ["a day that is none", { date: "2027-02-30" }, "/date"],
+    ["a zone that is none", { place: { ...strand, timeZone: "Ardvane/Strand" } }, "/place/timeZone"],
+    ["air that nobody breathes", { atmosphere: { pressureHPa: 30 } }, "/atmosphere/pressureHPa"],
+    ["a golden hour upside down", { bounds: { goldenHourDeg: [6, -4] } }, "/bounds/goldenHourDeg"],
+    ["a blue hour with one end", { bounds: { blueHourDeg: [-6] } }, "/bounds/blueHourDeg"],
     ["a field that is none", { aperture: 8 }, "/aperture"],
     ["one azimuth twice", withPoints(point(0), point(90), point(90, 2)), "/horizon/points/2/azimuthDeg"],
     ["north twice", withPoints(point(360), point(90), point(0)), "/horizon/points/2/azimuthDeg"],

@@ -172,6 +172,14 @@ describe("findLightWindows", () => {
     expect(cautions("2027-12-21", 78)).toEqual(["dark-paths"]);
   });
 
+  it("names the usual air where none is given, thinner higher up", () => {
+    const air = (request: LightWindowsRequest): unknown =>
+      findLightWindows(request).assumptions.find(({ field }) => field === "refraction")?.value;
+    expect(air(spring)).toBe("1010 hPa, 10 °C");
+    expect(air({ ...spring, place: { ...STRAND, elevationM: 2000 } })).toBe("792 hPa, 10 °C");
+    expect(air({ ...spring, atmosphere: { temperatureC: 3 } })).toBe("1010 hPa, 3 °C");
+  });
+
   it("refracts by the air that is given", () => {
     const atmosphere = { pressureHPa: 1040, temperatureC: -30 };
     const cold = findLightWindows({ ...spring, atmosphere });
@@ -179,7 +187,7 @@ describe("findLightWindows", () => {
       Date.parse(findLightWindows(spring).directLight.lastInstant ?? "") + 30_000,
     );
     expect(cold.assumptions).toContainEqual(
-      expect.objectContaining({ field: "refraction", value: "as the air given" }),
+      expect.objectContaining({ field: "refraction", value: "1040 hPa, -30 °C" }),
     );
   });
 });

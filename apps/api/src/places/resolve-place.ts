@@ -1,4 +1,4 @@
-import { type Assumption, type ZoneClock, zoneClock } from "@fieldstop/core";
+import { type Assumption, within, type ZoneClock, zoneClock } from "@fieldstop/core";
 import type { Services } from "../services";
 
 export interface AskedPlace {
@@ -15,8 +15,10 @@ export interface PlaceTime {
 
 /** The zone of a place: as given, else looked up from its coordinates, which the answer then says. */
 export function placeTime(services: Services, place: AskedPlace): PlaceTime {
-  if (place.timeZone !== undefined)
-    return { timeZone: place.timeZone, clock: zoneClock(place.timeZone), assumptions: [] };
+  const given = place.timeZone;
+  if (given !== undefined) {
+    return { timeZone: given, clock: within("place", () => zoneClock(given)), assumptions: [] };
+  }
   const timeZone = services.timeZoneAt(place.latitude, place.longitude);
   const assumption = { field: "timeZone", value: timeZone, why: "looked up from the coordinates" };
   return { timeZone, clock: zoneClock(timeZone), assumptions: [assumption] };

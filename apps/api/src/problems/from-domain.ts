@@ -10,11 +10,16 @@ export function problemFromDomain(error: DomainError, part: InputPart): ProblemE
     detail: error.message,
     errors: [
       {
-        pointer: pointerTo(part, error.param.split(".")),
+        pointer: pointerTo(part, fieldOf(error.param.split("."), part)),
         detail: error.message,
         received: echo(error.given),
         allowed,
       },
     ],
   });
+}
+
+/** A query is flat: its fields are known by the last part of the path, `place.timeZone` by `timeZone`. */
+function fieldOf(path: readonly string[], part: InputPart): readonly string[] {
+  return part === "query" ? path.slice(-1) : path;
 }

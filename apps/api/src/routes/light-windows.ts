@@ -2,6 +2,7 @@ import { createRoute, z } from "@hono/zod-openapi";
 import { bodyProblems, jsonAnswer, jsonBody, operation, queryProblems } from "../http/operation";
 import { rounded } from "../http/rounding";
 import { lightWindowsAt } from "../places/light-windows-at";
+import { AirQuery } from "../schemas/air";
 import { DateInput } from "../schemas/instant";
 import { LightWindows, LightWindowsInput } from "../schemas/light-windows";
 import { PlaceQuery } from "../schemas/place";
@@ -21,6 +22,7 @@ const byQuery = createRoute({
   request: {
     query: z.strictObject({
       ...PlaceQuery,
+      ...AirQuery,
       name: z.string().max(200).optional(),
       date: DateInput.optional(),
       horizon: z
@@ -43,8 +45,13 @@ const byBody = createRoute({
 });
 
 export const findLightWindows = operation(byQuery, async (c) => {
-  const { date, horizon, ...place } = c.req.valid("query");
-  const asked = { place, date, ...(horizon === undefined ? {} : { horizon: { kind: horizon } }) };
+  const { date, horizon, pressureHPa, temperatureC, ...place } = c.req.valid("query");
+  const asked = {
+    place,
+    date,
+    horizon: horizon && { kind: horizon },
+    atmosphere: { pressureHPa, temperatureC },
+  };
   return c.json(rounded(await lightWindowsAt(c.var.services, asked)), 200);
 });
 

@@ -1,5 +1,6 @@
 import type { LightWindows as CoreLightWindows } from "@fieldstop/core";
 import { z } from "@hono/zod-openapi";
+import { AtmosphereInput } from "./air";
 import { HorizonInput, HorizonReport } from "./horizon";
 import { DateInput, Instant } from "./instant";
 import { Assumption, Caution } from "./notes";
@@ -7,12 +8,36 @@ import { PlaceInput } from "./place";
 import type { Assert, SameShape } from "./same-shape";
 import { SubjectInput } from "./subject";
 
+const altitudeDeg = z.number().min(-90).max(90);
+
+const altitudeBounds = (usual: string, example: [number, number]) =>
+  z
+    .tuple([altitudeDeg, altitudeDeg])
+    .refine(([low, high]) => low < high, { message: "the lower bound comes first" })
+    .openapi({
+      type: "array",
+      items: { type: "number", minimum: -90, maximum: 90 },
+      minItems: 2,
+      maxItems: 2,
+      description: `True altitudes of the sun's centre [deg], the lower first; default ${usual}`,
+      example,
+    });
+
+const TwilightBounds = z
+  .strictObject({
+    goldenHourDeg: altitudeBounds("-4 to 6", [-4, 6]).optional(),
+    blueHourDeg: altitudeBounds("-6 to -4", [-6, -4]).optional(),
+  })
+  .openapi("TwilightBounds", { description: "Between which altitudes the golden and the blue hour are counted" });
+
 export const LightWindowsInput = z
   .strictObject({
     place: PlaceInput,
     date: DateInput.optional(),
     horizon: HorizonInput.optional(),
     subject: SubjectInput.optional(),
+    atmosphere: AtmosphereInput.optional(),
+    bounds: TwilightBounds.optional(),
   })
   .openapi("LightWindowsInput");
 

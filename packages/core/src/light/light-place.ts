@@ -21,7 +21,11 @@ export interface MissingTile {
 
 /** The skyline to reckon with, and where it comes from. */
 export type Horizon =
-  | { readonly kind: "flat" }
+  | {
+      readonly kind: "flat";
+      /** What there would have been to read instead, but for a fault. */
+      readonly missingTiles?: readonly MissingTile[] | undefined;
+    }
   | {
       readonly kind: "profile" | "terrain";
       readonly profile: HorizonProfile;

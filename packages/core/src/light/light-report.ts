@@ -44,7 +44,7 @@ export function directLightReport(light: DirectLight, write: (instantMs: number)
 
 /** The skyline that was reckoned with, without its nodes. */
 export function horizonReport(horizon: Horizon): HorizonReport {
-  if (horizon.kind === "flat") return { kind: "flat" };
-  const { kind, source, missingTiles } = horizon;
+  const { kind, missingTiles } = horizon;
+  const source = horizon.kind === "flat" ? undefined : horizon.source;
   return { kind, ...(source === undefined ? {} : { source }), ...(missingTiles === undefined ? {} : { missingTiles }) };
 }

@@ -1,11 +1,10 @@
-import { DomainError, requireInRange } from "../domain-error";
-import { underPath } from "../exposure/under-path";
+import { DomainError, requireInRange, within } from "../domain-error";
 import type { HorizonProfile } from "../horizon/profile";
 import { type LocalDay, localDay, zoneClock } from "../instants";
 import { type Assumption, type Caution, caution } from "../notes";
 import { dayEvents, type SkyEventName } from "../sky/day-events";
 import type { Observer } from "../sky/horizontal";
-import type { Atmosphere } from "../sky/refraction";
+import { type Atmosphere, usualPressureHPa } from "../sky/refraction";
 import { dipDeg } from "../sky/rise-set";
 import { sunTrack } from "../sky/track";
 import { type TwilightBounds, type TwilightKind, twilightWindows } from "../sky/twilight";
@@ -57,6 +56,9 @@ export interface LightWindows {
 // Common practice: a standing person, the camera at the eye
 const USUAL_EYE_HEIGHT_M = 1.6;
 
+// The temperature that refraction formulas are given for (Meeus 1998, Astronomical Algorithms, ch. 16)
+const USUAL_TEMPERATURE_C = 10;
+
 /**
  * The light of one local day at a place: the almanac's events, golden and blue hour and the twilights, and when the sun shines directly
  * on the camera and on the subject, with what takes it away.
@@ -78,12 +80,13 @@ export function findLightWindows(request: LightWindowsRequest): LightWindows {
   const almanacAltitudeDeg = -dipDeg(place.eyeHeightM);
   const lightUnder = (skyline: Horizon, { latitude, longitude }: Observer, facing?: Facing): DirectLight => {
     const profile = skyline.kind === "flat" ? levelProfile(almanacAltitudeDeg) : skyline.profile;
-    const track = sunTrack(startMs, endMs, { latitude, longitude, elevationM: place.elevationM }, atmosphere);
+    const observer: Observer = { latitude, longitude, elevationM: place.elevationM };
+    const track = within("atmosphere", () => sunTrack(startMs, endMs, observer, atmosphere));
     const asked = { track, startMs, endMs, profile, almanacAltitudeDeg };
-    return underPath("horizon", () => directLight(facing === undefined ? asked : { ...asked, facing }));
+    return within("horizon", () => directLight(facing === undefined ? asked : { ...asked, facing }));
   };
   const { events, polar } = dayEvents(startMs, endMs, place, place.eyeHeightM);
-  const windows = underPath("bounds", () => twilightWindows(startMs, endMs, place, request.bounds, place.eyeHeightM));
+  const windows = within("bounds", () => twilightWindows(startMs, endMs, place, request.bounds, place.eyeHeightM));
   const atCamera = lightUnder(horizon, place);
   const atSubject = subject && lightUnder(subject.horizon, subject, subject.facing);
 
@@ -164,12 +167,11 @@ function assumptionsOf({ place, horizon, atmosphere }: LightWindowsRequest): Ass
     const why = "no terrain is reckoned with: level ground or sea all round, which dips with the eye height alone";
     assumptions.push({ field: "horizon", value: "flat", why });
   }
+  const { pressureHPa, temperatureC } = atmosphere ?? {};
+  const air = `${Math.round(pressureHPa ?? usualPressureHPa(place.elevationM ?? 0))} hPa, ${temperatureC ?? USUAL_TEMPERATURE_C} °C`;
   const scatter = "near the horizon real refraction differs by 0.02 to 0.05°, 6 to 15 s at middle latitudes";
-  assumptions.push({
-    field: "refraction",
-    value: atmosphere === undefined ? "1010 hPa at the sea, less with the elevation, 10 °C" : "as the air given",
-    why: atmosphere === undefined ? `standard air; ${scatter}` : scatter,
-  });
+  const isGiven = pressureHPa !== undefined && temperatureC !== undefined;
+  assumptions.push({ field: "refraction", value: air, why: isGiven ? scatter : `usual air; ${scatter}` });
   return assumptions;
 }
 

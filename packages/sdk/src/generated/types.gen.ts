@@ -248,6 +248,8 @@ export type LightWindowsInput = {
     date?: string;
     horizon?: HorizonInput;
     subject?: SubjectInput;
+    atmosphere?: AtmosphereInput;
+    bounds?: TwilightBounds;
 };
 
 export type PlaceInput = {
@@ -330,6 +332,40 @@ export type SubjectInput = {
      * The surface against the level [deg]: 0 flat ground, 90 a wall; default 90 where a facing is given
      */
     slopeDeg?: number;
+};
+
+/**
+ * The air, which refraction near the horizon follows
+ */
+export type AtmosphereInput = {
+    /**
+     * Air pressure at the place, not reduced to sea level [hPa]; default: usual for the elevation
+     */
+    pressureHPa?: number;
+    /**
+     * Air temperature at the place [°C]; default 10
+     */
+    temperatureC?: number;
+};
+
+/**
+ * Between which altitudes the golden and the blue hour are counted
+ */
+export type TwilightBounds = {
+    /**
+     * True altitudes of the sun's centre [deg], the lower first; default -4 to 6
+     */
+    goldenHourDeg?: [
+        number,
+        number
+    ];
+    /**
+     * True altitudes of the sun's centre [deg], the lower first; default -6 to -4
+     */
+    blueHourDeg?: [
+        number,
+        number
+    ];
 };
 
 export type LightLevels = {
@@ -830,6 +866,132 @@ export type ForegroundThing = {
      * How wide it looks [deg]; default 0, its middle alone
      */
     widthDeg?: number;
+};
+
+export type TideStations = {
+    stations: Array<TideStation>;
+    /**
+     * How far the nearest station is, though it be outside the radius [km]
+     */
+    nearestKm: number | null;
+};
+
+export type TideStation = {
+    id: string;
+    name: string;
+    /**
+     * From the place that was asked for [km]
+     */
+    distanceKm?: number;
+    latitude: number;
+    longitude: number;
+    timeZone: string;
+    /**
+     * Predicted from constituents of its own, or by its differences from a station that has them
+     */
+    kind: 'reference' | 'subordinate';
+    /**
+     * What heights are counted from by default
+     */
+    chartDatum: string;
+    /**
+     * What heights can be counted from
+     */
+    datums: Array<string>;
+    /**
+     * To be shown with whatever is taken from the station
+     */
+    attribution: string;
+    licence: DataLicence;
+};
+
+/**
+ * Of the station's data
+ */
+export type DataLicence = {
+    type: string;
+    url: string;
+};
+
+export type Tides = {
+    station: TideStation;
+    /**
+     * The local day, where none but a day was asked for
+     */
+    date?: string;
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    from: string;
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    to: string;
+    timeZone: string;
+    datum: string;
+    extremes: Array<TideExtreme>;
+    /**
+     * Each 10 minutes of UTC
+     */
+    heights: Array<TideHeight>;
+    /**
+     * Where a level was given: under and over it in turn; the first and last are cut by the span
+     */
+    windows?: Array<TideWindow>;
+    assumptions: Array<Assumption>;
+    cautions: Array<Caution>;
+    attribution: string;
+};
+
+export type TideExtreme = {
+    kind: 'high' | 'low';
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    instant: string;
+    heightM: number;
+};
+
+export type TideHeight = {
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    instant: string;
+    heightM: number;
+};
+
+export type TideWindow = {
+    /**
+     * Where the water stands against the level
+     */
+    water: 'under' | 'over';
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    start: string;
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    end: string;
+    minutes: number;
+    /**
+     * The golden and blue hours, or parts of them, in the window
+     */
+    light: Array<TideLight>;
+};
+
+export type TideLight = {
+    kind: 'golden-hour' | 'blue-hour';
+    part: 'morning' | 'evening';
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    start: string;
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    end: string;
+    minutes: number;
 };
 
 export type ExposureSolution = {
@@ -2923,6 +3085,14 @@ export type FindLightWindowsData = {
          * IANA time zone; default: looked up from the coordinates
          */
         timeZone?: string;
+        /**
+         * Air pressure at the place, not reduced to sea level [hPa]; default: usual for the elevation
+         */
+        pressureHPa?: number;
+        /**
+         * Air temperature at the place [°C]; default 10
+         */
+        temperatureC?: number;
         name?: string;
         /**
          * The local calendar day at the place, YYYY-MM-DD; default: today there
@@ -3178,6 +3348,146 @@ export type SolveCameraHeightResponses = {
 };
 
 export type SolveCameraHeightResponse = SolveCameraHeightResponses[keyof SolveCameraHeightResponses];
+
+export type ListTideStationsData = {
+    body?: never;
+    path?: never;
+    query: {
+        /**
+         * Latitude, WGS 84 [deg], north positive
+         */
+        latitude: number;
+        /**
+         * Longitude, WGS 84 [deg], east positive
+         */
+        longitude: number;
+        /**
+         * How far to look [km]; default 100
+         */
+        radiusKm?: number;
+        /**
+         * Most stations to list; default 10
+         */
+        limit?: number;
+    };
+    url: '/v1/tide-stations';
+};
+
+export type ListTideStationsErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type ListTideStationsError = ListTideStationsErrors[keyof ListTideStationsErrors];
+
+export type ListTideStationsResponses = {
+    /**
+     * The stations
+     */
+    200: TideStations;
+};
+
+export type ListTideStationsResponse = ListTideStationsResponses[keyof ListTideStationsResponses];
+
+export type PredictTidesData = {
+    body?: never;
+    path?: never;
+    query?: {
+        /**
+         * Id of a station; or a latitude and a longitude
+         */
+        station?: string;
+        /**
+         * Latitude, WGS 84 [deg], north positive
+         */
+        latitude?: number;
+        /**
+         * Longitude, WGS 84 [deg], east positive
+         */
+        longitude?: number;
+        /**
+         * IANA time zone; default: the station's
+         */
+        timeZone?: string;
+        /**
+         * The local calendar day at the place, YYYY-MM-DD; default: today there
+         */
+        date?: string;
+        /**
+         * First instant; with to, in place of date
+         */
+        from?: string;
+        /**
+         * Last instant, at most 31 days after from
+         */
+        to?: string;
+        /**
+         * What heights are counted from; one of the station's datums. Default: its chart datum
+         */
+        datum?: string;
+        /**
+         * A level above the datum, for the windows in which the water is under or over it [m]
+         */
+        levelM?: number;
+    };
+    url: '/v1/tides';
+};
+
+export type PredictTidesErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * Nothing is at this path
+     */
+    404: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type PredictTidesError = PredictTidesErrors[keyof PredictTidesErrors];
+
+export type PredictTidesResponses = {
+    /**
+     * The tide
+     */
+    200: Tides;
+};
+
+export type PredictTidesResponse = PredictTidesResponses[keyof PredictTidesResponses];
 
 export type SolveExposureData = {
     body: ExposureInput;
