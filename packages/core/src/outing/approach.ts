@@ -1,4 +1,5 @@
 import type { GraduatedTransition } from "../filters/filter";
+import { LARGEST_STRAY_PERCENT } from "../filters/graduated-transition";
 import type { SkylineInFrame } from "../framing/skyline";
 import type { Kit } from "./kit";
 
@@ -49,15 +50,6 @@ export interface Approach {
   /** What is left to cover once a graduated filter has darkened the sky. */
   readonly scene: SceneInterval;
 }
-
-// Our own choice, no source: how far a skyline may stray from a straight line [per cent of the frame's height], root mean square,
-// before the soft edge of a filter of each kind shows on what stands across it.
-const LARGEST_STRAY_PERCENT: Readonly<Record<GraduatedTransition, number>> = {
-  hard: 2,
-  reverse: 2,
-  medium: 4,
-  soft: 7,
-};
 
 /**
  * One frame, a graduated filter, a bracket, or both: by the range of the scene against what the sensor holds, the skyline, and the bag.

@@ -8,11 +8,21 @@ export {
   type SceneInterval,
 } from "./approach";
 export type { OutingCamera } from "./camera";
+export {
+  type GraduatedInFrame,
+  type GraduatedInFrameRequest,
+  graduatedInFrame,
+  type PolarizerInFrame,
+  type PolarizerInFrameRequest,
+  polarizerInFrame,
+} from "./filters-in-frame";
+export type { PointedCamera } from "./framing-camera";
 export { type Kit, sortKit } from "./kit";
 export type { LongExposurePlan } from "./long-exposures";
 export { keyMoments, type Moment, type MomentName, type SessionLight } from "./moments";
 export type { PackItem, PackItemName } from "./pack";
 export { type OutingPlan, type OutingRequest, planOuting } from "./plan";
 export type { OutingMoment } from "./plan-moment";
+export type { PolarizerAdvice } from "./polarizer-advice";
 export { type Session, type SessionSpan, sessionSpan } from "./session";
 export type { AskedSession } from "./session-moments";

@@ -6,11 +6,13 @@ import type { HorizonProfile } from "../horizon/profile";
 import type { SceneEv100 } from "../light/levels";
 import type { Assumption } from "../notes";
 import type { SkyPosition } from "../sky/horizontal";
+import type { SkyState } from "../sky/sky-types";
 import { type ApproachKind, chooseApproach, type GraduatedChoice, type Reason, type SceneInterval } from "./approach";
 import type { PlannedCamera } from "./camera";
 import type { Kit } from "./kit";
 import { type LongExposurePlan, longExposureAt } from "./long-exposures";
 import type { Moment, MomentName } from "./moments";
+import { type PolarizerAdvice, polarizerAdvice } from "./polarizer-advice";
 import type { SessionScene } from "./scene";
 
 export interface OutingMoment {
@@ -34,6 +36,8 @@ export interface OutingMoment {
     BracketPlan,
     "frames" | "count" | "stepStops" | "totalSeconds" | "coverageStops" | "reasons" | "warnings"
   >;
+  /** Where a polarizer is in the bag and sky in the frame. */
+  readonly polarizer?: PolarizerAdvice;
   readonly graduated?: GraduatedChoice;
   readonly longExposure?: LongExposurePlan;
 }
@@ -48,18 +52,21 @@ export interface MomentContext {
   readonly camera: PlannedCamera;
   readonly kit: Kit;
   readonly profile: HorizonProfile;
+  readonly sky: SkyState | undefined;
   readonly toSecond: (ms: number) => string;
   readonly assumptions: Assumption[];
 }
 
 /** The light at one moment, and what it asks of the camera. */
 export function planMoment({ name, instantMs }: Moment, context: MomentContext): OutingMoment {
-  const { filters, targetShutterSeconds, scene, camera, kit, profile, toSecond, assumptions } = context;
+  const { filters, targetShutterSeconds, scene, camera, kit, profile, sky, toSecond, assumptions } = context;
   const sun = scene.sun(instantMs);
   const levels = scene.levelsAt(instantMs, camera.viewToward(sun.azimuthDeg));
   const lit = scene.isLit(instantMs);
   assumptions.push(...levels.assumptions);
-  const skyline = skylineInFrame(profile, camera.framingToward(sun.azimuthDeg));
+  const framing = camera.framingToward(sun.azimuthDeg);
+  const skyline = skylineInFrame(profile, framing);
+  const polarizer = kit.polarizer === null ? undefined : polarizerAdvice(sun, framing, profile, sky, kit.polarizer);
   const approach = chooseApproach(intervalOf(levels.ev100, lit), camera.latitude, skyline, kit);
   const lightStopsPerMinute = scene.stopsPerMinute(instantMs);
   const bracket = approach.kind.endsWith("bracket")
@@ -93,6 +100,7 @@ export function planMoment({ name, instantMs }: Moment, context: MomentContext):
       warnings: exposure.warnings,
     },
     ...(bracket === undefined ? {} : { bracket: shown(bracket) }),
+    ...(polarizer === undefined ? {} : { polarizer }),
     ...(approach.graduated === undefined ? {} : { graduated: approach.graduated }),
     ...(longExposure === null ? {} : { longExposure }),
   };

@@ -131,7 +131,17 @@ export function planOuting(request: OutingRequest): OutingPlan {
       allowed: "a session in which the sun comes or goes; ask for a span from and to instead",
     });
   }
-  const context = { filters, targetShutterSeconds, scene, camera, kit, profile, toSecond, assumptions };
+  const context = {
+    filters,
+    targetShutterSeconds,
+    scene,
+    camera,
+    kit,
+    profile,
+    sky: request.sky,
+    toSecond,
+    assumptions,
+  };
   const planned = moments.map((moment) => planMoment(moment, context));
 
   const firstMs = (moments[0] as (typeof moments)[number]).instantMs;

@@ -42,6 +42,14 @@ export {
 } from "./moon";
 export { type OpenSkyLight, openSkyLight, openSkyLightOver } from "./open-sky-light";
 export {
+  airPolarizationMaximum,
+  maximumPolarization,
+  rayleighPolarization,
+  type SkyPolarization,
+  type SkyPolarizationAt,
+  skyPolarization,
+} from "./polarization";
+export {
   type Atmosphere,
   refractionDeg,
   refractionSeenDeg,
