@@ -50,15 +50,18 @@ export function traceAcross(
   const lastI = columns - 2;
   const lastJ = grid.rows - 2;
   const halfCurvature = 0.5 / effectiveRadiusM;
-  const columnInverse = 1 / columnRate;
-  const rowInverse = 1 / rowRate;
+  // the side of a block that the line leaves by, on each axis: 1 for the eastern and southern
+  const eastward = columnRate > 0 ? 1 : 0;
+  const southward = rowRate > 0 ? 1 : 0;
   // a line along the grid never leaves by that axis
-  let east = columnRate > 0;
-  let west = columnRate < 0;
-  let south = rowRate > 0;
-  let north = rowRate < 0;
+  let columnInverse = columnRate === 0 ? 0 : 1 / columnRate;
+  let columnOrigin = columnRate === 0 ? Number.POSITIVE_INFINITY : fromM;
+  let rowInverse = rowRate === 0 ? 0 : 1 / rowRate;
+  let rowOrigin = rowRate === 0 ? Number.POSITIVE_INFINITY : fromM;
 
   let slope = trace.slope;
+  /** Distance at which the line of sight is lowest over the sea. */
+  let lowestAt = -slope * effectiveRadiusM;
   let level = trace.level;
   let d = fromM;
   let i = Math.floor(columnFrom);
@@ -72,19 +75,13 @@ export function traceAcross(
     const shift = level << 1;
     const bi = i >> shift;
     const bj = j >> shift;
-    let exitColumn = Number.POSITIVE_INFINITY;
-    if (east) exitColumn = fromM + (((bi + 1) << shift) - columnFrom) * columnInverse;
-    else if (west) exitColumn = fromM + ((bi << shift) - columnFrom) * columnInverse;
-    let exitRow = Number.POSITIVE_INFINITY;
-    if (south) exitRow = fromM + (((bj + 1) << shift) - rowFrom) * rowInverse;
-    else if (north) exitRow = fromM + ((bj << shift) - rowFrom) * rowInverse;
+    const exitColumn = columnOrigin + (((bi + eastward) << shift) - columnFrom) * columnInverse;
+    const exitRow = rowOrigin + (((bj + southward) << shift) - rowFrom) * rowInverse;
     let exit = exitColumn < exitRow ? exitColumn : exitRow;
     if (exit > toM) exit = toM;
     if (exit < d) exit = d;
 
-    let vertex = -slope * effectiveRadiusM;
-    if (vertex < d) vertex = d;
-    else if (vertex > exit) vertex = exit;
+    const vertex = lowestAt < d ? d : lowestAt > exit ? exit : lowestAt;
     const sight = eyeM + slope * vertex + vertex * vertex * halfCurvature;
 
     if (level > 0) {
@@ -143,6 +140,7 @@ export function traceAcross(
             }
           }
         }
+        lowestAt = -slope * effectiveRadiusM;
       }
     }
 
@@ -152,12 +150,12 @@ export function traceAcross(
     const oldI = i;
     const oldJ = j;
     if (exitColumn <= exitRow) {
-      i = east ? (bi + 1) << shift : (bi << shift) - 1;
+      i = ((bi + eastward) << shift) - 1 + eastward;
       // the line is in the grid to its end: what leaves before runs along the edge, out of it by no more than rounding
       if (i < 0 || i > lastI) {
         i = i < 0 ? 0 : lastI;
-        east = false;
-        west = false;
+        columnInverse = 0;
+        columnOrigin = Number.POSITIVE_INFINITY;
       }
       j = Math.floor(rowFrom + rowRate * (d - fromM));
       const first = bj << shift;
@@ -166,11 +164,11 @@ export function traceAcross(
       if (j < first) j = first;
       else if (j > last) j = last;
     } else {
-      j = south ? (bj + 1) << shift : (bj << shift) - 1;
+      j = ((bj + southward) << shift) - 1 + southward;
       if (j < 0 || j > lastJ) {
         j = j < 0 ? 0 : lastJ;
-        south = false;
-        north = false;
+        rowInverse = 0;
+        rowOrigin = Number.POSITIVE_INFINITY;
       }
       i = Math.floor(columnFrom + columnRate * (d - fromM));
       const first = bi << shift;
