@@ -1,6 +1,7 @@
 import { DomainError, zoneClock } from "@fieldstop/core";
 import { flatHorizon, skyViewFactor } from "@fieldstop/core/horizon";
 import {
+  directLight,
   levelRowCount,
   levelRows,
   lightCurveOf,
@@ -38,6 +39,24 @@ describe("traceLevels", () => {
     rows.forEach(({ instant }, i) => {
       expect(Date.parse(instant)).toBe(startMs + i * 60_000);
     });
+  });
+
+  it("sees the sun as long as there is direct light, to the second", () => {
+    const ridge = { azimuthsDeg: [0, 200, 262, 264, 300], altitudesDeg: [0, 0, 4, 2.6, 2.6] };
+    for (const skyline of [profile, ridge]) {
+      const { intervals } = directLight({
+        track: evening.sun,
+        startMs,
+        endMs,
+        profile: skyline,
+        almanacAltitudeDeg: 0,
+      });
+      const lastMs = intervals.at(-1)?.endMs as number;
+      const around = { startMs: Math.floor(lastMs / 1000) * 1000 - 60_000, endMs: lastMs + 60_000, stepMinutes: 0.1 };
+      for (const row of traceLevels({ ...evening, ...around, profile: skyline }).rows) {
+        expect(row.directLight).toBe(Date.parse(row.instant) < lastMs);
+      }
+    }
   });
 
   it("says at each row what sceneLevels says of that moment", () => {

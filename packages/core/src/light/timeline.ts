@@ -6,7 +6,6 @@ import { interpolateRoundCompass } from "../interpolation";
 import type { Assumption } from "../notes";
 import type { SkyPosition } from "../sky/horizontal";
 import { moonPhase } from "../sky/moon";
-import { SUN_SEMIDIAMETER_DEG } from "../sky/rise-set";
 import type { SkyState } from "../sky/sky-types";
 import type { SkyTrack } from "../sky/track";
 import type { Facing } from "./direct-light";
@@ -15,6 +14,7 @@ import { type DirectionContrast, directionsIn, levelsIn, type SceneEv100, type S
 import type { SceneCamera } from "./scene-camera";
 import { type SceneLight, sceneLight } from "./scene-light";
 import { skylineIn, withSkyline } from "./skyline-in-frame";
+import { limbAltitudeDeg } from "./sun-limb";
 
 export interface TraceLevelsRequest {
   /** First instant [Unix ms]. */
@@ -198,8 +198,8 @@ function scenesOf(request: TraceLevelsRequest): (instantMs: number) => Scene {
 }
 
 /** Sun and moon are alike to a tenth of their semidiameters here: the mean disc stands for both. */
-function isSeen({ azimuthDeg, altitudeDeg }: SkyPosition, { azimuthsDeg, altitudesDeg }: HorizonProfile): boolean {
-  return altitudeDeg + SUN_SEMIDIAMETER_DEG > interpolateRoundCompass(azimuthsDeg, altitudesDeg, azimuthDeg);
+function isSeen(body: SkyPosition, { azimuthsDeg, altitudesDeg }: HorizonProfile): boolean {
+  return limbAltitudeDeg(body, "upper") > interpolateRoundCompass(azimuthsDeg, altitudesDeg, body.azimuthDeg);
 }
 
 function moonFields({ request, illuminatedFraction }: Scene): Partial<LevelRow> {
