@@ -11,6 +11,7 @@ import { LightWindows, ReportedPlace } from "./light-windows";
 import { Assumption, Caution } from "./notes";
 import { bodyNumber } from "./numbers";
 import { PlaceInput } from "./place";
+import { PolarizerVerdict, PolarizerWarning } from "./polarizer";
 import type { Assert, SameShape } from "./same-shape";
 import { SkyInput } from "./sky";
 import { SkyPosition } from "./sky-position";
@@ -118,6 +119,22 @@ const OutingMoment = z
       warnings: true,
     })
       .openapi("OutingBracket")
+      .optional(),
+    polarizer: z
+      .object({
+        rotationDeg: z.number().openapi({
+          description:
+            "The rotation that darkens the sky most: 0 with the filter's axis upright, clockwise from behind the camera",
+        }),
+        meanStops: z.number().openapi({ description: "How much darker the sky gets on the mean [stops]" }),
+        leastStops: z.number(),
+        mostStops: z.number(),
+        rangeStops: z.number().openapi({ description: "How uneven the sky becomes across the frame" }),
+        lossStops: z.number().openapi({ description: "The light that the filter costs" }),
+        verdict: PolarizerVerdict,
+        warnings: z.array(PolarizerWarning),
+      })
+      .openapi("PolarizerAdvice", { description: "Where a polarizer is in the bag and sky in the frame" })
       .optional(),
     graduated: z
       .object({

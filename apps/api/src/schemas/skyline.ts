@@ -11,7 +11,7 @@ const SkylinePoint = z
   })
   .openapi("SkylinePoint");
 
-const StraightLine = z
+export const StraightLine = z
   .object({
     yLeft: z.number().openapi({ description: "Height of the line at the left edge: 0 is the top, 1 the bottom" }),
     yRight: z.number(),
