@@ -1,5 +1,6 @@
 import { type DirectLightRequest, directLight, findLightWindows } from "@fieldstop/core/light";
-import { sunPosition, sunTrack } from "@fieldstop/core/sky";
+import { refractionDeg, sunPosition, sunTrack } from "@fieldstop/core/sky";
+import { Body, Equator, Horizon, Observer } from "astronomy-engine";
 import { seeded } from "../tests/accuracy/errors";
 import { limbScan, scanEdges } from "../tests/core/light/limb-scan";
 
@@ -105,6 +106,33 @@ const week = inTurns({
 const quickMs = week.directLight / REPEATS;
 console.log(
   `a week to the second: scan ${week.scan.toFixed(1)} ms, directLight ${quickMs.toFixed(2)} ms, ${(week.scan / quickMs).toFixed(0)} × the scan's speed`,
+);
+
+// the same minutes by an independent ephemeris, called each time, as a program without tracks of its own would
+const reference = new Observer(place.latitude, place.longitude, 0);
+function referenceSun(ms: number) {
+  const date = new Date(ms);
+  const { ra, dec } = Equator(Body.Sun, date, reference, true, true);
+  const { azimuth, altitude } = Horizon(date, reference, ra, dec);
+  return { azimuthDeg: azimuth, trueAltitudeDeg: altitude, altitudeDeg: altitude + refractionDeg(altitude) };
+}
+const days = dates.slice(0, 7);
+const plain = inTurns({
+  scan: () => {
+    sink += scanEdges(limbScan({ ...requestFor(firstMs, 7), track: referenceSun }, MINUTE_MS)).length;
+  },
+  findLightWindows: () => {
+    for (let i = 0; i < REPEATS; i++) {
+      for (const date of days) {
+        sink += findLightWindows({ place, date, timeZone: "Etc/UTC", horizon: { kind: "profile", profile } }).events
+          .length;
+      }
+    }
+  },
+});
+const windowsMs = plain.findLightWindows / REPEATS;
+console.log(
+  `a week to the minute by astronomy-engine: scan ${plain.scan.toFixed(1)} ms, findLightWindows ${windowsMs.toFixed(2)} ms, ${(plain.scan / windowsMs).toFixed(0)} × the scan's speed`,
 );
 
 const spans = inTurns({
