@@ -23,6 +23,7 @@ export function openApiDocument(app: OpenAPIHono<AppEnv>) {
       { name: "light", description: "When direct light comes and goes" },
       { name: "horizon", description: "The skyline as terrain makes it" },
       { name: "framing", description: "What the frame holds, and from what height" },
+      { name: "water", description: "The tide" },
       { name: "exposure", description: "Exposure from light, and the reverse" },
       { name: "filters", description: "Neutral density filters, alone and stacked" },
       { name: "brackets", description: "Exposure brackets, before and after" },

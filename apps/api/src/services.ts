@@ -1,9 +1,12 @@
 import type { Terrain } from "@fieldstop/terrain";
+import type { TideSource } from "./tides/tide-source";
 
 /** What routes need from outside, handed in once, so that they can be tested without files, clocks or networks. */
 export interface Services {
   /** Elevation data; absent where the service runs without any. */
   readonly terrain?: Terrain;
+  /** Tide stations, loaded when first asked for; absent where the service runs without any. */
+  readonly tides?: () => Promise<TideSource>;
   /** IANA zone of a place. */
   timeZoneAt(latitude: number, longitude: number): string;
   /** The present, in Unix milliseconds. */

@@ -10,3 +10,4 @@ export { type Assumption, type Caution, type CautionCode, caution } from "./note
 export * from "./optics/index";
 export * from "./outing/index";
 export * from "./sky/index";
+export * from "./water/index";

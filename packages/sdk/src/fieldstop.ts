@@ -42,6 +42,10 @@ export function createFieldstop(options: FieldstopOptions) {
     },
     horizon: { getHorizon: byQuery(operations.getHorizon) },
     framing: { solveCameraHeight: byBody(operations.solveCameraHeight) },
+    water: {
+      listTideStations: byQuery(operations.listTideStations),
+      predictTides: byQuery(operations.predictTides),
+    },
     exposure: {
       solveExposure: byBody(operations.solveExposure),
       listEquivalents: byBody(operations.listEquivalents),

@@ -4,6 +4,7 @@ import { createTerrain } from "@fieldstop/terrain";
 import tzLookup from "@photostructure/tz-lookup";
 import type { Logger } from "pino";
 import type { Services } from "../services";
+import type { TideSource } from "../tides/tide-source";
 import type { Config } from "./config";
 
 /** The services of a Node process: elevation from folders, zones from the coordinate table, the system's clock. */
@@ -11,9 +12,19 @@ export async function nodeServices(config: Config, log: Logger): Promise<Service
   const sources = config.elevation.length > 0 ? config.elevation : [demoElevationFolder()];
   return {
     terrain: await createTerrain({ sources }),
+    tides: tideSource(),
     timeZoneAt: (latitude, longitude) => tzLookup(latitude, longitude),
     nowMs: () => Date.now(),
     reportFault: (error, requestId) => log.error({ err: error, requestId }, "fault"),
+  };
+}
+
+/** The tide stations, read from the disk by the first who asks for them: most requests never do. */
+function tideSource(): () => Promise<TideSource> {
+  let source: Promise<TideSource> | undefined;
+  return () => {
+    source ??= import("../tides/station-database").then(({ stationDatabase }) => stationDatabase());
+    return source;
   };
 }
 

@@ -18,6 +18,7 @@ import { planPanorama } from "./optics/panorama";
 import { planOuting } from "./outings/plan";
 import { getReferenceTable, listReferenceTables } from "./reference";
 import { getSunPosition } from "./sun";
+import { listTideStations, predictTides } from "./tides";
 
 /** Every operation of the API, in the order of the document. */
 export const operations = [
@@ -29,6 +30,8 @@ export const operations = [
   traceLightLevels,
   getHorizon,
   solveCameraHeight,
+  listTideStations,
+  predictTides,
   solveExposure,
   listEquivalents,
   solveLongExposure,

@@ -1,0 +1,77 @@
+import { type Assumption, DomainError } from "@fieldstop/core";
+import { ProblemError } from "../problems/problem";
+import type { Services } from "../services";
+import type { TideSource, TideStation } from "../tides/tide-source";
+
+/** How far from a place its tide may be taken [km]: a stretch of coast, no more. */
+const FARTHEST_KM = 100;
+
+export interface ChosenTideStation {
+  readonly source: TideSource;
+  readonly station: TideStation & { readonly distanceKm?: number };
+  readonly assumptions: readonly Assumption[];
+}
+
+/** The service's tide stations. */
+export function tideSourceOf(services: Services): Promise<TideSource> {
+  if (services.tides === undefined) {
+    throw new ProblemError("unavailable", { detail: "This service runs without tide stations." });
+  }
+  return services.tides();
+}
+
+/** The station with an id; `pointer` names the field that asks for it. */
+export async function tideStationById(services: Services, id: string, pointer: string): Promise<ChosenTideStation> {
+  const source = await tideSourceOf(services);
+  const station = source.stationById(id);
+  if (station === undefined) {
+    const detail = `There is no tide station ${JSON.stringify(id)} here; /v1/tide-stations lists those near a place. Stations whose data may not be used commercially are left out.`;
+    throw new ProblemError("not-found", { detail, errors: [{ pointer, detail, received: id }] });
+  }
+  return { source, station, assumptions: [] };
+}
+
+/** The station nearest to a place, if it is near enough to say anything about it. */
+export async function nearestTideStation(
+  services: Services,
+  latitude: number,
+  longitude: number,
+  pointer: string,
+): Promise<ChosenTideStation> {
+  const source = await tideSourceOf(services);
+  const station = source.nearestStation(latitude, longitude);
+  if (station === undefined || station.distanceKm > FARTHEST_KM) {
+    const allowed = `a place within ${FARTHEST_KM} km of a tide station`;
+    const nearest =
+      station === undefined
+        ? "there is none"
+        : `the nearest, ${station.name} (${station.id}), is ${Math.round(station.distanceKm)} km away`;
+    const detail = `No tide station is within ${FARTHEST_KM} km of this place: ${nearest}.`;
+    throw new ProblemError("not-found", { detail, errors: [{ pointer, detail, allowed }] });
+  }
+  const why = `the nearest station, ${Math.round(station.distanceKm)} km from the place`;
+  return { source, station, assumptions: [{ field: "station", value: station.id, why }] };
+}
+
+/** The datum that heights are counted from. */
+export function tideDatum(
+  station: TideStation,
+  asked: string | undefined,
+): { readonly datum: string; readonly assumptions: readonly Assumption[] } {
+  if (asked === undefined) {
+    const datum = station.chartDatum;
+    return { datum, assumptions: [{ field: "datum", value: datum, why: "the station's chart datum" }] };
+  }
+  if (!station.datums.includes(asked)) {
+    const allowed = `one of the station's datums: ${station.datums.join(", ")}`;
+    throw new DomainError({ code: "impossible", param: "datum", given: asked, allowed });
+  }
+  return { datum: asked, assumptions: [] };
+}
+
+/** What a subordinate station's heights rest on beyond its own record. */
+export function tideShape({ kind }: TideStation): readonly Assumption[] {
+  if (kind === "reference") return [];
+  const why = "between high and low water it is taken to rise and fall as its reference station does";
+  return [{ field: "shape", value: "as the reference station", why }];
+}

@@ -1,0 +1,82 @@
+import type { TideExtreme } from "@fieldstop/core";
+import { near, nearest, type Station, stations } from "@neaps/tide-database";
+import { createTidePredictor } from "@neaps/tide-predictor";
+import type { TideSource, TideStation, TideStationNearby } from "./tide-source";
+
+const HOUR_MS = 3_600_000;
+const STEP_MS = 600_000;
+// extremes at the ends of a span are told from ripples by their neighbours: without these they are lost, or invented
+const MARGIN_MS = 72 * HOUR_MS;
+// members of the datums that are ranges, inequalities and intervals, not levels
+const NOT_LEVELS = new Set(["GT", "MN", "DHQ", "DLQ", "HWI", "LWI", "CRD_OFFSET"]);
+const MEAN_SEA_LEVEL = "MSL";
+
+/** The stations whose data anyone may use, commercially too. */
+const offered = (station: Station): boolean => station.kind === "tide" && station.license.commercial_use;
+
+/** The tide stations of the world, from the package's database; loading it takes half a second and 100 MB. */
+export function stationDatabase(): TideSource {
+  const byId = new Map(stations.filter(offered).map((station) => [station.id, station]));
+  return {
+    stationById: (id) => {
+      const station = byId.get(id);
+      return station === undefined ? undefined : described(station);
+    },
+    stationsNear: (latitude, longitude, radiusKm, most) =>
+      near({ latitude, longitude, maxDistance: radiusKm, maxResults: most, filter: offered }).map(nearby),
+    nearestStation: (latitude, longitude) => {
+      const found = nearest({ latitude, longitude, filter: offered });
+      return found === null ? undefined : nearby(found);
+    },
+    predict: ({ id }, datum, startMs, endMs) => {
+      const station = byId.get(id) as Station;
+      const { offsets, harmonic_constituents: constituents } = station;
+      const predictor = createTidePredictor(constituents, { offset: offsetOf(station, datum) });
+      const span = (marginMs: number) => ({
+        start: new Date(Math.floor((startMs - marginMs) / STEP_MS) * STEP_MS),
+        end: new Date(Math.ceil((endMs + marginMs) / STEP_MS) * STEP_MS),
+        ...(offsets === undefined ? {} : { offsets }),
+      });
+      const extremes = predictor
+        .getExtremesPrediction(span(MARGIN_MS))
+        .map(({ high, time, level }): TideExtreme => {
+          return { kind: high ? "high" : "low", instantMs: time.getTime(), heightM: level };
+        })
+        .filter(({ instantMs }) => instantMs >= startMs && instantMs <= endMs)
+        .sort((a, b) => a.instantMs - b.instantMs);
+      const timeline = predictor.getTimelinePrediction({ ...span(2 * STEP_MS), timeFidelity: STEP_MS / 1000 });
+      const firstMs = (timeline[0] as (typeof timeline)[number]).time.getTime();
+      const curve = { startMs: firstMs, stepMs: STEP_MS, heightsM: timeline.map(({ level }) => level) };
+      return { curve, extremes };
+    },
+  };
+}
+
+function nearby([station, distanceKm]: readonly [Station, number]): TideStationNearby {
+  return { ...described(station), distanceKm };
+}
+
+function described(station: Station): TideStation {
+  const { id, name, latitude, longitude, timezone, type, attribution, license, chart_datum } = station;
+  const levels = MEAN_SEA_LEVEL in station.datums ? Object.keys(station.datums) : [MEAN_SEA_LEVEL];
+  const chartDatum = chart_datum !== undefined && levels.includes(chart_datum) ? chart_datum : MEAN_SEA_LEVEL;
+  return {
+    id,
+    name,
+    latitude,
+    longitude,
+    timeZone: timezone,
+    kind: type,
+    chartDatum,
+    // a subordinate station's heights are factors of its reference's heights above chart datum; its own other levels are not known
+    datums: type === "subordinate" ? [chartDatum] : levels.filter((level) => !NOT_LEVELS.has(level)),
+    attribution,
+    licence: { type: license.type, url: license.url },
+  };
+}
+
+/** Mean sea level, which constituents are counted from, above the datum [m]. */
+function offsetOf({ datums }: Station, datum: string): number {
+  const mean = datums[MEAN_SEA_LEVEL];
+  return mean === undefined ? 0 : mean - (datums[datum] as number);
+}

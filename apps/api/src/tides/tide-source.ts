@@ -1,0 +1,34 @@
+import type { TidePrediction } from "@fieldstop/core";
+
+/** A place whose tide is known from its harmonic constituents, or by its differences from such a place. */
+export interface TideStation {
+  readonly id: string;
+  readonly name: string;
+  readonly latitude: number;
+  readonly longitude: number;
+  /** IANA name. */
+  readonly timeZone: string;
+  readonly kind: "reference" | "subordinate";
+  /** What heights are counted from where nothing else is asked. */
+  readonly chartDatum: string;
+  /** What heights can be counted from. */
+  readonly datums: readonly string[];
+  /** To be shown with whatever is taken from the station. */
+  readonly attribution: string;
+  readonly licence: { readonly type: string; readonly url: string };
+}
+
+export interface TideStationNearby extends TideStation {
+  readonly distanceKm: number;
+}
+
+/** Stations, and the tide at each. */
+export interface TideSource {
+  stationById(id: string): TideStation | undefined;
+  /** The stations within a radius, nearest first. */
+  stationsNear(latitude: number, longitude: number, radiusKm: number, most: number): TideStationNearby[];
+  /** The nearest station, however far. */
+  nearestStation(latitude: number, longitude: number): TideStationNearby | undefined;
+  /** High and low waters from `startMs` to `endMs`, and heights each 10 min, by whole tens of minutes of UTC, that reach past both ends. */
+  predict(station: TideStation, datum: string, startMs: number, endMs: number): TidePrediction;
+}

@@ -1,0 +1,3 @@
+export { type TideCurve, type TideExtreme, type TidePrediction, tideHeightAt, tideTrend } from "./tide";
+export { tideCaution } from "./tide-caution";
+export { type LightStretch, lightInTideWindow, type TideWindow, tideWindows } from "./tide-windows";

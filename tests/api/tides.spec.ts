@@ -1,0 +1,287 @@
+import { stationDatabase } from "@fieldstop/api/tides/station-database";
+import { describe, expect, it } from "vitest";
+import { answer, get, NOW, problem, refusedFields, testApp } from "./harness";
+
+const source = stationDatabase();
+const app = testApp({ tides: () => Promise.resolve(source) });
+const without = testApp();
+
+interface Station {
+  readonly id: string;
+  readonly name: string;
+  readonly distanceKm?: number;
+  readonly kind: string;
+  readonly attribution: string;
+  readonly licence: { readonly type: string; readonly url: string };
+}
+
+interface Window {
+  readonly water: "under" | "over";
+  readonly start: string;
+  readonly end: string;
+  readonly minutes: number;
+  readonly light: readonly { readonly kind: string; readonly start: string; readonly end: string }[];
+}
+
+interface Tides {
+  readonly station: Station;
+  readonly date?: string;
+  readonly from: string;
+  readonly to: string;
+  readonly timeZone: string;
+  readonly datum: string;
+  readonly extremes: readonly { readonly kind: "high" | "low"; readonly instant: string; readonly heightM: number }[];
+  readonly heights: readonly { readonly instant: string; readonly heightM: number }[];
+  readonly windows?: readonly Window[];
+  readonly assumptions: readonly { readonly field: string; readonly value: unknown }[];
+  readonly cautions: readonly { readonly code: string; readonly text: string }[];
+  readonly attribution: string;
+}
+
+// Newlyn, on the south-west tip of Britain: a wide tide and a station of the licence that asks to be named
+const newlyn = { latitude: 50.1, longitude: -5.55 };
+const ardvane = { latitude: 56.6, longitude: -9.4 };
+const southPacific = { latitude: -48.9, longitude: -123.4 };
+const tides = (query: Record<string, string | number>) => answer<Tides>(get(app, "/v1/tides", query));
+
+describe("GET /v1/tide-stations", () => {
+  const path = "/v1/tide-stations";
+
+  it("lists stations by distance, each with the credit that is to be shown", async () => {
+    const { stations, nearestKm } = await answer<{ stations: Station[]; nearestKm: number }>(
+      get(app, path, { ...newlyn, radiusKm: 150, limit: 3 }),
+    );
+    expect(stations).toHaveLength(3);
+    expect(stations[0]?.name).toContain("Newlyn");
+    const distances = stations.map(({ distanceKm }) => distanceKm as number);
+    expect(distances).toEqual([...distances].sort((a, b) => a - b));
+    expect(nearestKm).toBe(distances[0]);
+    for (const { attribution, licence } of stations) {
+      expect(attribution).toContain("https://");
+      if (licence.type.startsWith("cc-by")) expect(attribution).toContain("Licensed CC BY 4.0");
+    }
+  });
+
+  it("says how far the nearest is where none is in the radius", async () => {
+    const body = await answer<{ stations: Station[]; nearestKm: number }>(get(app, path, ardvane));
+    expect(body.stations).toEqual([]);
+    expect(body.nearestKm).toBeGreaterThan(150);
+    expect(body.nearestKm).toBeLessThan(250);
+  });
+
+  it("leaves out what may not be used commercially, by place as by id", async () => {
+    // a station of the database whose licence is CC BY-NC, which a radius round it would otherwise hold
+    const { stations: all } = await import("@neaps/tide-database");
+    const withheld = all.filter(({ kind, license }) => kind === "tide" && !license.commercial_use);
+    expect(withheld.length).toBeGreaterThan(200);
+    for (const { id, latitude, longitude } of withheld.slice(0, 10)) {
+      const body = await answer<{ stations: Station[] }>(get(app, path, { latitude, longitude, limit: 50 }));
+      expect(body.stations.map((station) => station.id)).not.toContain(id);
+      await problem(get(app, "/v1/tides", { station: id }), 404);
+    }
+  });
+
+  it("offers no current stations", async () => {
+    const body = await answer<{ stations: Station[] }>(get(app, path, { latitude: 48.4, longitude: -123, limit: 50 }));
+    expect(body.stations).toHaveLength(50);
+    const kinds = await Promise.all(body.stations.map(({ id }) => source.stationById(id)?.kind));
+    expect(kinds).not.toContain(undefined);
+  });
+
+  it.each([
+    [{ latitude: 91 }, "query:latitude"],
+    [{ longitude: -181 }, "query:longitude"],
+    [{ radiusKm: 501 }, "query:radiusKm"],
+    [{ radiusKm: 0 }, "query:radiusKm"],
+    [{ limit: 2.5 }, "query:limit"],
+    [{ limit: 51 }, "query:limit"],
+    [{ radius: 10 }, "query:radius"],
+  ])("refuses %j by name", async (bad, pointer) => {
+    const query: Record<string, string | number> = { ...newlyn };
+    for (const [key, value] of Object.entries(bad)) query[key] = value;
+    expect(await refusedFields(get(app, path, query))).toEqual([pointer]);
+  });
+});
+
+describe("GET /v1/tides", () => {
+  it("predicts a local day at the nearest station, and says what it rests on", async () => {
+    const day = await tides({ ...newlyn, date: "2027-03-20" });
+    expect(day.station.name).toContain("Newlyn");
+    expect(day).toMatchObject({ date: "2027-03-20", timeZone: "Europe/London", attribution: day.station.attribution });
+    expect(day.from).toBe("2027-03-20T00:00:00+00:00");
+    expect(day.to).toBe("2027-03-21T00:00:00+00:00");
+    expect(day.extremes.length).toBeGreaterThanOrEqual(3);
+    for (const [i, { kind, heightM }] of day.extremes.entries()) {
+      const next = day.extremes[i + 1];
+      if (next === undefined) continue;
+      expect(next.kind).not.toBe(kind);
+      expect(next.heightM > heightM).toBe(next.kind === "high");
+    }
+    expect(day.heights).toHaveLength(145);
+    expect(day.assumptions.map(({ field }) => field)).toEqual(["station", "timeZone", "datum"]);
+    expect(day.cautions).toEqual([
+      expect.objectContaining({ code: "tide-and-swell", text: expect.stringContaining("not for navigation") }),
+    ]);
+  });
+
+  it("puts high and low water where its heights turn", async () => {
+    const { extremes, heights } = await tides({ ...newlyn, date: "2027-03-20" });
+    for (const { kind, instant, heightM } of extremes) {
+      const near = heights.filter((row) => Math.abs(Date.parse(row.instant) - Date.parse(instant)) < 3_600_000);
+      const values = near.map((row) => row.heightM);
+      const best = kind === "high" ? Math.max(...values) : Math.min(...values);
+      expect(Math.abs(best - heightM)).toBeLessThan(0.01);
+    }
+  });
+
+  it("holds a day of 25 hours, from one midnight to the next", async () => {
+    const day = await tides({ ...newlyn, date: "2027-10-31" });
+    expect(day.from).toBe("2027-10-31T00:00:00+01:00");
+    expect(day.to).toBe("2027-11-01T00:00:00+00:00");
+    expect(day.heights).toHaveLength(151);
+  });
+
+  it("takes today at the place where no day is given", async () => {
+    const day = await tides(newlyn);
+    expect(day.date).toBe(NOW.slice(0, 10));
+    expect(day.assumptions).toContainEqual(expect.objectContaining({ field: "date", value: day.date }));
+  });
+
+  it("drops no high or low water at the ends of short spans", async () => {
+    const station = (await tides(newlyn)).station.id;
+    const long = await tides({ station, from: "2027-03-18T00:00:00Z", to: "2027-03-23T00:00:00Z" });
+    const pieces = await Promise.all(
+      Array.from({ length: 40 }, (_, i) => Date.parse("2027-03-18T00:00:00Z") + i * 3 * 3_600_000).map((ms) =>
+        tides({ station, from: new Date(ms).toISOString(), to: new Date(ms + 3 * 3_600_000).toISOString() }),
+      ),
+    );
+    const short = pieces.flatMap(({ extremes }) => extremes);
+    expect(short.map(({ kind }) => kind)).toEqual(long.extremes.map(({ kind }) => kind));
+    for (const [i, { instant }] of short.entries()) {
+      expect(Math.abs(Date.parse(instant) - Date.parse(long.extremes[i]?.instant as string))).toBeLessThan(2000);
+    }
+  });
+
+  it("tells when the water is under and over a level, and the light that falls there", async () => {
+    const levelM = 2;
+    const day = await tides({ ...newlyn, date: "2027-03-20", levelM });
+    const windows = day.windows as readonly Window[];
+    expect(windows.length).toBeGreaterThanOrEqual(3);
+    expect(windows[0]?.start).toBe(day.from);
+    expect(windows.at(-1)?.end).toBe(day.to);
+    for (const [i, { water, start, end }] of windows.entries()) {
+      const next = windows[i + 1];
+      if (next !== undefined) {
+        expect(next.start).toBe(end);
+        expect(next.water).not.toBe(water);
+      }
+      const inside = day.heights.filter(
+        ({ instant }) => Date.parse(instant) > Date.parse(start) && Date.parse(instant) < Date.parse(end),
+      );
+      for (const { heightM } of inside) expect(heightM > levelM).toBe(water === "over");
+    }
+    const minutes = windows.reduce((sum, window) => sum + window.minutes, 0);
+    expect(minutes).toBeCloseTo(1440, 6);
+    const light = await answer<{ windows: { kind: string; start: string; end: string }[] }>(
+      get(app, "/v1/light-windows", { ...newlyn, date: "2027-03-20", horizon: "flat" }),
+    );
+    const total = (of: readonly { kind: string; start: string; end: string }[]): number =>
+      of
+        .filter(({ kind }) => kind === "golden-hour" || kind === "blue-hour")
+        .reduce((sum, { start, end }) => sum + Date.parse(end) - Date.parse(start), 0);
+    expect(total(light.windows)).toBeGreaterThan(2 * 3_600_000);
+    expect(Math.abs(total(windows.flatMap((window) => window.light)) - total(light.windows))).toBeLessThan(5000);
+    expect((await tides({ ...newlyn, date: "2027-03-20" })).windows).toBeUndefined();
+  });
+
+  it("counts from another datum by a fixed step", async () => {
+    const chart = await tides({ ...newlyn, date: "2027-03-20" });
+    const mean = await tides({ ...newlyn, date: "2027-03-20", datum: "MSL" });
+    expect(mean.datum).toBe("MSL");
+    expect(chart.datum).not.toBe("MSL");
+    const steps = chart.heights.map(({ heightM }, i) => heightM - (mean.heights[i]?.heightM as number));
+    expect(Math.max(...steps) - Math.min(...steps)).toBeLessThan(1e-9);
+    expect(steps[0]).toBeGreaterThan(2);
+    expect(mean.assumptions.map(({ field }) => field)).not.toContain("datum");
+  });
+
+  it("counts a subordinate station from its chart datum alone, and says that it borrows the shape of the curve", async () => {
+    const day = await tides({ station: "noaa/8722951", date: "2017-01-01" });
+    expect(day.station.kind).toBe("subordinate");
+    expect(day.datum).toBe("MLLW");
+    expect(day.assumptions.map(({ field }) => field)).toContain("shape");
+    const refused = await problem(get(app, "/v1/tides", { station: "noaa/8722951", datum: "MSL" }), 422);
+    expect(refused.errors).toEqual([
+      expect.objectContaining({ pointer: "query:datum", allowed: expect.stringContaining("MLLW") }),
+    ]);
+  });
+
+  it("answers 31 days, no more", async () => {
+    const station = "noaa/8722125";
+    const month = await tides({ station, from: "2027-03-01T00:00:00Z", to: "2027-04-01T00:00:00Z", levelM: 0.1 });
+    expect(month.heights).toHaveLength(31 * 144 + 1);
+    expect(month.date).toBeUndefined();
+    const long = get(app, "/v1/tides", { station, from: "2027-03-01T00:00:00Z", to: "2027-04-01T00:00:01Z" });
+    expect(await refusedFields(long, 422)).toEqual(["query:to"]);
+    const backwards = get(app, "/v1/tides", { station, from: "2027-03-02T00:00:00Z", to: "2027-03-01T00:00:00Z" });
+    expect(await refusedFields(backwards, 422)).toEqual(["query:to"]);
+  });
+
+  it.each([
+    ["the invented island", ardvane, 150, 250],
+    ["the middle of the South Pacific", southPacific, 1500, 3500],
+  ])("has no tide for %s, and says how far the nearest station is", async (_, place, least, most) => {
+    const { detail, type, errors } = await problem(get(app, "/v1/tides", place), 404);
+    expect(type).toBe("/problems/not-found");
+    const km = Number(/ is (\d+) km away/.exec(detail)?.[1]);
+    expect(km).toBeGreaterThan(least);
+    expect(km).toBeLessThan(most);
+    expect(errors?.[0]).toMatchObject({ pointer: "query:latitude", allowed: expect.stringContaining("100 km") });
+  });
+
+  it("knows no station by an id that there is not", async () => {
+    const { errors, detail } = await problem(get(app, "/v1/tides", { station: "ardvane/strand" }), 404);
+    expect(errors?.[0]).toMatchObject({ pointer: "query:station", received: "ardvane/strand" });
+    expect(detail).toContain("/v1/tide-stations");
+  });
+
+  it.each([
+    [{ ...newlyn, latitude: 91 }, 400, "query:latitude"],
+    [{ latitude: 50.1 }, 400, "query:longitude"],
+    [{ longitude: -5.5 }, 400, "query:latitude"],
+    [{}, 400, "query:station"],
+    [{ ...newlyn, station: "noaa/8722125" }, 400, "query:station"],
+    [{ ...newlyn, levelM: 31 }, 400, "query:levelM"],
+    [{ ...newlyn, levelM: "low" }, 400, "query:levelM"],
+    [{ ...newlyn, date: "2027-02-30" }, 400, "query:date"],
+    [{ ...newlyn, date: "2101-01-01" }, 422, "query:date"],
+    [{ ...newlyn, date: "2027-03-20", from: "2027-03-20T00:00:00Z" }, 400, "query:date"],
+    [{ ...newlyn, from: "2027-03-20T00:00:00Z" }, 400, "query:to"],
+    [{ ...newlyn, to: "2027-03-20T00:00:00Z" }, 400, "query:from"],
+    [{ ...newlyn, from: "2027-03-20", to: "2027-03-21T00:00:00Z" }, 400, "query:from"],
+    [{ ...newlyn, timeZone: "Ardvane/Strand" }, 400, "query:timeZone"],
+    [{ ...newlyn, datum: "GT" }, 422, "query:datum"],
+    [{ ...newlyn, datum: "toString" }, 422, "query:datum"],
+  ])("refuses %j by name", async (bad, status, pointer) => {
+    const query = bad as Record<string, string | number>;
+    expect(await refusedFields(get(app, "/v1/tides", query), status)).toEqual([pointer]);
+  });
+
+  it("cannot answer where the service runs without stations", async () => {
+    await problem(get(without, "/v1/tides", newlyn), 503);
+    await problem(get(without, "/v1/tide-stations", newlyn), 503);
+  });
+
+  it("predicts at every kind of station: with other datums than a chart's, or with none", async () => {
+    const { stations } = await import("@neaps/tide-database");
+    const every = stations.filter(({ kind, license }) => kind === "tide" && license.commercial_use);
+    const odd = every.filter(
+      ({ chart_datum, datums }) => !chart_datum || !(chart_datum in datums) || !("MSL" in datums),
+    );
+    expect(odd.length).toBeGreaterThan(5);
+    for (const { id } of [...odd, ...every.filter((_, i) => i % 97 === 0)]) {
+      const day = await tides({ station: id, date: "2027-06-21", levelM: 0 });
+      expect(day.heights.length, id).toBeGreaterThan(140);
+    }
+  });
+});
