@@ -1,25 +1,13 @@
 import type { MiddlewareHandler } from "hono";
-import { accepts } from "hono/accepts";
 import { ProblemError } from "../problems/problem";
+import { chosenType, offeredTypes } from "./representations";
 
-/** Refuses a caller who takes nothing that a JSON operation can give. */
+/** Refuses a caller who takes nothing that the operation can give. */
 export const guardAccept: MiddlewareHandler = async (c, next) => {
-  const header = c.req.header("Accept");
-  if (header !== undefined && header !== "*/*" && header !== "application/json") {
-    const chosen = accepts(c, {
-      header: "Accept",
-      supports: ["application/json"],
-      default: "",
-      match: (accepted) =>
-        accepted.some(
-          ({ type, q }) => q > 0 && ["*/*", "application/*", "application/json"].includes(type.toLowerCase()),
-        )
-          ? "application/json"
-          : "",
-    });
-    if (chosen === "") {
-      throw new ProblemError("not-acceptable", { detail: "This operation answers as application/json." });
-    }
+  const offered = offeredTypes(c.req.path);
+  if (offered.length > 1) c.header("Vary", "Accept", { append: true });
+  if (chosenType(c) === undefined) {
+    throw new ProblemError("not-acceptable", { detail: `This operation answers as ${offered.join(" or ")}.` });
   }
   return next();
 };

@@ -2,7 +2,9 @@ import { type Assumption, DomainError } from "@fieldstop/core";
 import { type TerrainHorizon as ScannedHorizon, TileError } from "@fieldstop/terrain";
 import { createRoute } from "@hono/zod-openapi";
 import { jsonAnswer, operation, queryProblems } from "../http/operation";
+import { pictureInstead, wantsPicture } from "../http/picture";
 import { rounded } from "../http/rounding";
+import { horizonStripAt } from "../places/horizon-strip-at";
 import { ProblemError } from "../problems/problem";
 import { HorizonQuery, TerrainHorizon } from "../schemas/terrain-horizon";
 
@@ -13,13 +15,16 @@ const route = createRoute({
   tags: ["horizon"],
   summary: "The skyline round a place",
   description:
-    "Apparent altitude and distance of the skyline for each azimuth, from the service's elevation data: the curve of the Earth and the usual bending of light are in it. Says where data is missing and which azimuths that leaves in doubt.",
+    "Apparent altitude and distance of the skyline for each azimuth, from the service's elevation data: the curve of the Earth and the usual bending of light are in it. Says where data is missing and which azimuths that leaves in doubt. With Accept: image/svg+xml, the picture of /v1/horizon.svg for today.",
   request: { query: HorizonQuery },
   responses: { 200: jsonAnswer(TerrainHorizon, "The skyline"), ...queryProblems },
 });
 
 export const getHorizon = operation(route, async (c) => {
   const { latitude, longitude, eyeHeightM, stepDeg, radiusKm } = c.req.valid("query");
+  if (wantsPicture(c)) {
+    return pictureInstead(c, await horizonStripAt(c.var.services, { latitude, longitude, eyeHeightM }));
+  }
   const found = await orUnavailable(
     c.var.services.terrain?.horizonAt({ latitude, longitude, eyeHeightM }, { stepDeg, radiusKm }),
   );

@@ -1,0 +1,29 @@
+import { z } from "@hono/zod-openapi";
+import type { Context } from "hono";
+import { chosenType, SVG_TYPE } from "./representations";
+
+/** A picture as the answer of an operation of its own. Clients get it as a blob, ready for an object URL. */
+export function pictureAnswer(description: string) {
+  const schema = z.string().openapi({ format: "binary", description: "SVG, light or dark as the viewer prefers" });
+  return { description, content: { [SVG_TYPE]: { schema } } } as const;
+}
+
+/** A picture that may load nothing and run nothing, wherever it is opened. */
+export function answerPicture(c: Context, markup: string) {
+  return c.body(markup, 200, {
+    "Content-Type": SVG_TYPE,
+    "Content-Security-Policy": "default-src 'none'; style-src 'unsafe-inline'",
+  });
+}
+
+export function wantsPicture(c: Context): boolean {
+  return chosenType(c) === SVG_TYPE;
+}
+
+/**
+ * A picture in place of the JSON that an operation is described with. The contract has it under the path that ends in `.svg`, so that clients need not
+ * tell two kinds of answer apart; hence no type for it here.
+ */
+export function pictureInstead(c: Context, markup: string): never {
+  return answerPicture(c, markup) as never;
+}

@@ -1,0 +1,41 @@
+import { createRoute, z } from "@hono/zod-openapi";
+import { operation, queryProblems } from "../http/operation";
+import { answerPicture, pictureAnswer } from "../http/picture";
+import { horizonStripAt } from "../places/horizon-strip-at";
+import { DateInput } from "../schemas/instant";
+import { queryNumber } from "../schemas/numbers";
+import { PlaceQuery } from "../schemas/place";
+
+const route = createRoute({
+  method: "get",
+  path: "/v1/horizon.svg",
+  operationId: "drawHorizon",
+  tags: ["horizon"],
+  summary: "The skyline round a place as a picture, with the sun's path",
+  description:
+    "A strip of the whole horizon with the sun's path of a local day over it, and the moments at which the skyline cuts it, each with its local time and azimuth. It reads in light and dark surroundings, and as text.",
+  request: {
+    query: z.strictObject({
+      ...PlaceQuery,
+      name: z.string().max(200).optional(),
+      date: DateInput.optional(),
+      horizon: z
+        .enum(["terrain", "flat"])
+        .optional()
+        .openapi({ description: "Default: terrain where the service has it" }),
+      width: queryNumber({
+        min: 320,
+        max: 2400,
+        description: "Width that the picture is laid out for [px]; default 1200",
+        example: 400,
+      }).optional(),
+    }),
+  },
+  responses: { 200: pictureAnswer("The picture"), ...queryProblems },
+});
+
+export const drawHorizon = operation(route, async (c) => {
+  const { horizon, ...asked } = c.req.valid("query");
+  const kind = horizon === undefined ? {} : { horizon: { kind: horizon } };
+  return answerPicture(c, await horizonStripAt(c.var.services, { ...asked, ...kind }));
+});
