@@ -1,78 +1,80 @@
 import { ElevationGrid, type ElevationSamples } from "@fieldstop/core/horizon";
 import type { GeoTIFF, GeoTIFFImage } from "geotiff";
 import type { Box } from "./degree-cell";
+import { geoKeysOf, georeferenceOf } from "./georeference";
+import { readWindow, type SampleWindow } from "./geotiff-window";
+import { type DegreeLattice, latticeOf, type ProjectedRaster, resampledBlock } from "./projected-raster";
+import { projectionOf } from "./projection";
 import { TileError } from "./tile-error";
 
 export const isGeoTiff = (name: string): boolean => /\.tiff?$/i.test(name);
 
 /** A GeoTIFF's raster, as nodes: where they lie and how to read them. */
-export interface GeoTiffRaster {
+export interface GeoTiffRaster extends DegreeLattice {
   readonly image: GeoTIFFImage;
-  readonly northDeg: number;
-  readonly westDeg: number;
-  readonly latStepDeg: number;
-  readonly lonStepDeg: number;
-  readonly rows: number;
-  readonly columns: number;
   /** Each sample stands for a cell, not a point: neighbours leave a cell between their nodes. */
   readonly cells: boolean;
   readonly voidValue: number | undefined;
-}
-
-/** A rectangle of a raster's nodes. */
-export interface RasterBlock {
-  readonly firstRow: number;
-  readonly firstColumn: number;
-  readonly rows: number;
-  readonly columns: number;
+  /** The raster itself where it is in the coordinates of a map projection and the nodes are what it is resampled to. */
+  readonly projected?: ProjectedRaster;
 }
 
 /** Patches on a side of the blocks that a raster is read in, so that a continent in one file fits in memory. */
 const BLOCK = 2048;
 
-// OGC 19-008r4, GeoTIFF 1.1, tables for GTModelTypeGeoKey and GTRasterTypeGeoKey
+// OGC 19-008r4, GeoTIFF 1.1, table for GTModelTypeGeoKey
+const MODEL_PROJECTED = 1;
 const MODEL_GEOGRAPHIC = 2;
-const RASTER_PIXEL_IS_POINT = 2;
 // EPSG registry: WGS 84, WGS 84 (3D), NAD83, ETRS89, GDA94, GDA2020, JGD2011, NZGD2000, SIRGAS 2000: all within 2 m of WGS 84
 const GEOGRAPHIC_CODES: ReadonlySet<number> = new Set([4326, 4979, 4269, 4258, 4283, 7844, 6668, 4167, 4674]);
-const USER_DEFINED = 32767;
+// EPSG registry, units of measure
+const METRE = 9001;
 
 /**
- * Where the nodes of a GeoTIFF lie, from its header alone.
- * @throws TileError naming the file: projected, no georeference, rotated, more than one band
+ * Where the nodes of a GeoTIFF lie, from its header alone. The first image counts, which is the one of full resolution: overviews
+ * are left aside, since a coarser ridge is a lower one.
+ *
+ * @throws TileError naming the file: a projection that is not known, no georeference, rotated, more than one band
  */
 export async function openGeoTiff(name: string, tiff: GeoTIFF): Promise<GeoTiffRaster> {
   const image = await tiff.getImage(0);
-  const keys: Readonly<Record<string, unknown>> = (image.getGeoKeys() as Record<string, unknown> | null) ?? {};
-  requireGeographic(name, keys);
-  const { origin, resolution } = georeference(name, image);
+  const keys = geoKeysOf(image);
   const columns = image.getWidth();
   const rows = image.getHeight();
-  const [lonStepDeg = 0, latStep = 0] = resolution;
-  if (!(lonStepDeg > 0 && latStep < 0))
-    throw new TileError(name, "rows must run from north to south, columns eastward");
   if (rows < 2 || columns < 2) throw new TileError(name, `${rows} × ${columns} samples make no ground`);
   if (image.getSamplesPerPixel() !== 1) throw new TileError(name, "more than one band: which holds the heights?");
-  const cells = keys["GTRasterTypeGeoKey"] !== RASTER_PIXEL_IS_POINT;
-  const half = cells ? 0.5 : 0;
+  const unit = keys["VerticalUnitsGeoKey"];
+  if (unit !== undefined && unit !== METRE) {
+    throw new TileError(name, `heights in the unit EPSG:${String(unit)}; metres are needed`);
+  }
   const noData = image.getGDALNoData();
+  const voidValue = noData === null ? undefined : noData;
+  const isProjected = keys["GTModelTypeGeoKey"] === MODEL_PROJECTED || keys["ProjectedCSTypeGeoKey"] !== undefined;
+  if (isProjected) {
+    const place = georeferenceOf(name, image);
+    const projected: ProjectedRaster = { image, projection: projectionOf(name, keys), place, voidValue };
+    return { ...latticeOf(name, projected), image, cells: false, voidValue, projected };
+  }
+  requireGeographic(name, keys);
+  const { x, y, stepX, stepY, cells } = georeferenceOf(name, image);
+  const half = cells ? 0.5 : 0;
   return {
     image,
     // the origin is the corner of the first cell, or the first node itself
-    westDeg: tidy((origin[0] as number) + half * lonStepDeg),
-    northDeg: tidy((origin[1] as number) + half * latStep),
-    latStepDeg: -latStep,
-    lonStepDeg,
+    westDeg: tidy(x + half * stepX),
+    northDeg: tidy(y + half * stepY),
+    latStepDeg: -stepY,
+    lonStepDeg: stepX,
     rows,
     columns,
     cells,
-    voidValue: noData === null ? undefined : noData,
+    voidValue,
   };
 }
 
 /** Blocks of a raster; each shares its edge nodes with the next. */
-export function blocksOf({ rows, columns }: GeoTiffRaster): RasterBlock[] {
-  const blocks: RasterBlock[] = [];
+export function blocksOf({ rows, columns }: GeoTiffRaster): SampleWindow[] {
+  const blocks: SampleWindow[] = [];
   for (let firstRow = 0; firstRow < rows - 1; firstRow += BLOCK) {
     for (let firstColumn = 0; firstColumn < columns - 1; firstColumn += BLOCK) {
       blocks.push({
@@ -87,7 +89,7 @@ export function blocksOf({ rows, columns }: GeoTiffRaster): RasterBlock[] {
 }
 
 /** The bounds of a block's ground. */
-export function blockBox(raster: GeoTiffRaster, block: RasterBlock): Box {
+export function blockBox(raster: GeoTiffRaster, block: SampleWindow): Box {
   const { padRows, padColumns } = padding(raster, block);
   const north = raster.northDeg - block.firstRow * raster.latStepDeg;
   const west = raster.westDeg + block.firstColumn * raster.lonStepDeg;
@@ -103,18 +105,11 @@ export function blockBox(raster: GeoTiffRaster, block: RasterBlock): Box {
 export async function readGeoTiffBlock(
   name: string,
   raster: GeoTiffRaster,
-  block: RasterBlock,
+  block: SampleWindow,
 ): Promise<ElevationGrid> {
-  const { firstRow, firstColumn, rows, columns } = block;
-  let read: ArrayLike<number>;
-  try {
-    const window = [firstColumn, firstRow, firstColumn + columns, firstRow + rows];
-    read = (await raster.image.readRasters({ window, interleave: true })) as unknown as ArrayLike<number>;
-  } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
-    throw new TileError(name, `the samples cannot be read (${why}): truncated or damaged`, { cause: error });
-  }
-  if (read.length !== rows * columns) throw new TileError(name, `${read.length} samples, not ${rows} × ${columns}`);
+  if (raster.projected !== undefined) return resampledBlock(name, raster.projected, raster, block);
+  const { rows, columns } = block;
+  const read = await readWindow(name, raster.image, block);
   const { padRows, padColumns } = padding(raster, block);
   const box = blockBox(raster, block);
   return new ElevationGrid({
@@ -130,7 +125,7 @@ export async function readGeoTiffBlock(
 }
 
 /** Where samples stand for cells, the last row and column are drawn out by one cell, so that neighbouring files meet. */
-function padding(raster: GeoTiffRaster, block: RasterBlock): { padRows: number; padColumns: number } {
+function padding(raster: GeoTiffRaster, block: SampleWindow): { padRows: number; padColumns: number } {
   return {
     padRows: raster.cells && block.firstRow + block.rows === raster.rows ? 1 : 0,
     padColumns: raster.cells && block.firstColumn + block.columns === raster.columns ? 1 : 0,
@@ -157,42 +152,15 @@ function padded(
 }
 
 function requireGeographic(name: string, keys: Readonly<Record<string, unknown>>): void {
-  const projected = keys["ProjectedCSTypeGeoKey"];
-  if (typeof projected === "number") {
-    const code = projected === USER_DEFINED ? "a user-defined projection" : `EPSG:${projected}`;
-    throw new TileError(name, `projected (${code}); heights must be in geographic coordinates, such as EPSG:4326`);
-  }
   const geographic = keys["GeographicTypeGeoKey"];
   const model = keys["GTModelTypeGeoKey"];
   if (model !== undefined && model !== MODEL_GEOGRAPHIC) {
-    throw new TileError(name, `coordinate model ${String(model)} is not geographic`);
+    throw new TileError(name, `coordinate model ${String(model)} is neither geographic nor projected`);
   }
   if (typeof geographic !== "number") throw new TileError(name, "no coordinate system; EPSG:4326 or alike is needed");
   if (!GEOGRAPHIC_CODES.has(geographic)) {
     throw new TileError(name, `coordinate system EPSG:${geographic} is not known to lie on WGS 84`);
   }
-}
-
-/** Where the first sample lies and the steps, from the affine transformation or from the tie point and scale (GeoTIFF 1.1, 7.5). */
-function georeference(name: string, image: GeoTIFFImage): { origin: number[]; resolution: number[] } {
-  const tag = (key: "ModelTransformation" | "ModelPixelScale" | "ModelTiepoint"): number[] | undefined => {
-    const value: unknown = image.fileDirectory.getValue(key);
-    return value === undefined || value === null ? undefined : Array.from(value as ArrayLike<number>);
-  };
-  const [a, b, , x, c, d, , y] = tag("ModelTransformation") ?? [];
-  if (a !== undefined && d !== undefined && x !== undefined && y !== undefined) {
-    if (b !== 0 || c !== 0) throw new TileError(name, "the raster is rotated; rows must run along parallels");
-    return { origin: [x, y], resolution: [a, d] };
-  }
-  const [lonStep, latStep] = tag("ModelPixelScale") ?? [];
-  const [column, row, , lon, lat, , ...others] = tag("ModelTiepoint") ?? [];
-  if (lonStep === undefined || latStep === undefined || column === undefined || row === undefined) {
-    throw new TileError(name, "no georeference in the file");
-  }
-  if (lon === undefined || lat === undefined || others.length > 0) {
-    throw new TileError(name, "one tie point is needed, no more");
-  }
-  return { origin: [lon - column * lonStep, lat + row * latStep], resolution: [lonStep, -latStep] };
 }
 
 /** Writers print steps such as 1/3600 with rounding: a corner a billionth of a degree off a neat one is that one. */
