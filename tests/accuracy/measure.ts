@@ -2,8 +2,10 @@ import { dayEventMeasures } from "./day-events";
 import { directLightMeasures } from "./direct-light";
 import { illuminanceMeasures } from "./illuminance";
 import { moonMeasures } from "./moon";
+import { polarizationMeasures } from "./polarization";
 import { skyBrightnessMeasures } from "./sky-brightness";
 import { sunMeasures } from "./sun";
+import { tideMeasures } from "./tides";
 
 /** How far a subject is from what it is held against. */
 export interface Measurement {
@@ -30,4 +32,6 @@ export const measures: readonly Measure[] = [
   ...directLightMeasures,
   ...illuminanceMeasures,
   ...skyBrightnessMeasures,
+  ...tideMeasures,
+  ...polarizationMeasures,
 ];

@@ -58,6 +58,8 @@ export interface PolarizerAssessment {
 }
 
 const USUAL_GRID = { columns: 13, rows: 9 } as const;
+// Rounding must not decide on which side of the skyline a point lies
+const ON_THE_LINE_DEG = 1e-6;
 const WET_SURFACES: readonly string[] = ["still-water", "wet-sand"] satisfies WetSurface[];
 
 /**
@@ -86,11 +88,12 @@ export function assessPolarizer(request: PolarizerRequest): PolarizerAssessment 
   const frame = polarizerFrame(projection);
   const skylineDeg = (azimuthDeg: number): number =>
     profile === undefined ? 0 : interpolateRoundCompass(profile.azimuthsDeg, profile.altitudesDeg, azimuthDeg);
-  const isSky = ({ azimuthDeg, altitudeDeg }: FrameLook): boolean => altitudeDeg > skylineDeg(azimuthDeg);
+  const overSkylineDeg = ({ azimuthDeg, altitudeDeg }: FrameLook): number => altitudeDeg - skylineDeg(azimuthDeg);
+  const isSky = (look: FrameLook): boolean => overSkylineDeg(look) > -ON_THE_LINE_DEG;
   const isWater = (look: FrameLook): boolean => look.altitudeDeg < 0 && !isSky(look);
   const { columns, rows } = gridOf(request.grid);
   const looks = gridLooks(frame.look, columns, rows);
-  const skyLooks = looks.filter(isSky);
+  const skyLooks = looks.filter(isSky).map((look) => partly(look, overSkylineDeg(look)));
   const sky = skyLooks.length === 0 ? null : skyThroughPolarizer(frame, skyLooks, polarization);
 
   const surface = wet?.surface ?? "still-water";
@@ -98,7 +101,7 @@ export function assessPolarizer(request: PolarizerRequest): PolarizerAssessment 
     throw new DomainError({ param: "water.surface", given: surface, allowed: WET_SURFACES.join(", ") });
   }
   const refractiveIndex = requireInRange("water.refractiveIndex", wet?.refractiveIndex ?? WATER_REFRACTIVE_INDEX, 1, 4);
-  const waterLooks = wet === undefined ? [] : looks.filter(isWater);
+  const waterLooks = wet === undefined ? [] : looks.filter(isWater).map((look) => partly(look, -look.altitudeDeg));
   const middle = Array.from({ length: 25 }, (_, i) => frame.look(0.5, i / 24)).filter(isWater);
   const water =
     waterLooks.length === 0 ? null : waterThroughPolarizer(frame, waterLooks, middle, surface, refractiveIndex);
@@ -128,15 +131,29 @@ export function assessPolarizer(request: PolarizerRequest): PolarizerAssessment 
   };
 }
 
+interface GridLook extends SkyLook {
+  /** How much altitude the point stands for [deg]. */
+  readonly heightDeg: number;
+}
+
 /** Nodes from edge to edge, so that the corners are among them; those on an edge stand for half as much. */
-function gridLooks(look: (x: number, y: number) => FrameLook, columns: number, rows: number): SkyLook[] {
+function gridLooks(look: (x: number, y: number) => FrameLook, columns: number, rows: number): GridLook[] {
   const edge = (i: number, last: number): number => (i === 0 || i === last ? 0.5 : 1);
-  return Array.from({ length: columns * rows }, (_, i) => {
-    const column = i % columns;
+  const nodes = Array.from({ length: columns * rows }, (_, i) =>
+    look((i % columns) / (columns - 1), Math.floor(i / columns) / (rows - 1)),
+  );
+  return nodes.map((node, i) => {
     const row = Math.floor(i / columns);
-    const weight = edge(column, columns - 1) * edge(row, rows - 1);
-    return { ...look(column / (columns - 1), row / (rows - 1)), weight };
+    const next = nodes[row === 0 ? i + columns : i - columns] as FrameLook;
+    const weight = edge(i % columns, columns - 1) * edge(row, rows - 1);
+    return { ...node, weight, heightDeg: Math.abs(next.altitudeDeg - node.altitudeDeg) };
   });
+}
+
+/** A point near the line stands for what of its height is on its side. */
+function partly(look: GridLook, clearDeg: number): SkyLook {
+  if (clearDeg >= look.heightDeg / 2) return look;
+  return { ...look, weight: look.weight * (0.5 + Math.max(0, clearDeg) / look.heightDeg) };
 }
 
 function gridOf(grid: PolarizerRequest["grid"] = USUAL_GRID): { columns: number; rows: number } {
