@@ -39,9 +39,14 @@ export function createFieldstop(options: FieldstopOptions) {
       findLightWindows: byQuery(operations.findLightWindows),
       findLightWindowsFromBody: byBody(operations.findLightWindowsFromBody),
       traceLightLevels: byBody(operations.traceLightLevels),
+      findAlignments: byBody(operations.findAlignments),
     },
-    horizon: { getHorizon: byQuery(operations.getHorizon) },
-    framing: { solveCameraHeight: byBody(operations.solveCameraHeight) },
+    horizon: { getHorizon: byQuery(operations.getHorizon), drawHorizon: byQuery(operations.drawHorizon) },
+    framing: {
+      projectSkyline: byBody(operations.projectSkyline),
+      drawSkyline: byBody(operations.drawSkyline),
+      solveCameraHeight: byBody(operations.solveCameraHeight),
+    },
     water: {
       listTideStations: byQuery(operations.listTideStations),
       predictTides: byQuery(operations.predictTides),
@@ -54,6 +59,8 @@ export function createFieldstop(options: FieldstopOptions) {
     filters: {
       stackFilters: byBody(operations.stackFilters),
       selectFilters: byBody(operations.selectFilters),
+      assessPolarizer: byBody(operations.assessPolarizer),
+      assessGraduated: byBody(operations.assessGraduated),
     },
     brackets: {
       planBracket: byBody(operations.planBracket),

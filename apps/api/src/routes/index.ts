@@ -1,13 +1,17 @@
+import { findAlignments } from "./alignments";
 import { planBracket } from "./brackets/plan";
 import { reviewBracket } from "./brackets/review";
 import { getDewPoint } from "./dew-point";
 import { listEquivalents } from "./exposures/equivalents";
 import { solveLongExposure } from "./exposures/long";
 import { solveExposure } from "./exposures/solve";
+import { assessGraduated } from "./filters/graduated";
+import { assessPolarizer } from "./filters/polarizer";
 import { selectFilters } from "./filters/select";
 import { stackFilters } from "./filters/stack";
 import { solveCameraHeight } from "./framing/camera-height";
 import { getHorizon } from "./horizon";
+import { drawHorizon } from "./horizon-picture";
 import { traceLightLevels } from "./light-levels";
 import { findLightWindows, findLightWindowsFromBody } from "./light-windows";
 import { getMoonPosition } from "./moon";
@@ -17,6 +21,7 @@ import { planFocusStack } from "./optics/focus-stack";
 import { planPanorama } from "./optics/panorama";
 import { planOuting } from "./outings/plan";
 import { getReferenceTable, listReferenceTables } from "./reference";
+import { drawSkyline, projectSkyline } from "./skyline";
 import { getSunPosition } from "./sun";
 import { listTideStations, predictTides } from "./tides";
 
@@ -28,7 +33,11 @@ export const operations = [
   findLightWindows,
   findLightWindowsFromBody,
   traceLightLevels,
+  findAlignments,
   getHorizon,
+  drawHorizon,
+  projectSkyline,
+  drawSkyline,
   solveCameraHeight,
   listTideStations,
   predictTides,
@@ -37,6 +46,8 @@ export const operations = [
   solveLongExposure,
   stackFilters,
   selectFilters,
+  assessPolarizer,
+  assessGraduated,
   planBracket,
   reviewBracket,
   getDepthOfField,
