@@ -1,4 +1,3 @@
-import { findAlignments } from "./alignments";
 import { planBracket } from "./brackets/plan";
 import { reviewBracket } from "./brackets/review";
 import { getDewPoint } from "./dew-point";
@@ -11,7 +10,6 @@ import { selectFilters } from "./filters/select";
 import { stackFilters } from "./filters/stack";
 import { solveCameraHeight } from "./framing/camera-height";
 import { getHorizon } from "./horizon";
-import { drawHorizon } from "./horizon-picture";
 import { traceLightLevels } from "./light-levels";
 import { findLightWindows, findLightWindowsFromBody } from "./light-windows";
 import { getMoonPosition } from "./moon";
@@ -21,7 +19,6 @@ import { planFocusStack } from "./optics/focus-stack";
 import { planPanorama } from "./optics/panorama";
 import { planOuting } from "./outings/plan";
 import { getReferenceTable, listReferenceTables } from "./reference";
-import { drawSkyline, projectSkyline } from "./skyline";
 import { getSunPosition } from "./sun";
 import { listTideStations, predictTides } from "./tides";
 
@@ -33,11 +30,7 @@ export const operations = [
   findLightWindows,
   findLightWindowsFromBody,
   traceLightLevels,
-  findAlignments,
   getHorizon,
-  drawHorizon,
-  projectSkyline,
-  drawSkyline,
   solveCameraHeight,
   listTideStations,
   predictTides,
