@@ -26,10 +26,11 @@ const LAST_YEAR = 2100;
  * The local calendar day at a place.
  * @param date `YYYY-MM-DD`, from 1900 to 2100
  * @param timeZone IANA name
+ * @param param name to report a bad date under
  * @throws DomainError for a date that does not exist, a year out of range, or an unknown zone
  */
-export function localDay(date: string, timeZone: string): LocalDay {
-  const day = parseDate(date);
+export function localDay(date: string, timeZone: string, param = "date"): LocalDay {
+  const day = parseDate(date, param);
   const zone = requireTimeZone(timeZone);
   return {
     date,
@@ -103,9 +104,9 @@ export function zoneClock(timeZone: string): ZoneClock {
   };
 }
 
-function parseDate(date: string): Temporal.PlainDate {
+function parseDate(date: string, param = "date"): Temporal.PlainDate {
   const problem = (): DomainError =>
-    new DomainError({ param: "date", given: date, allowed: "a calendar day written YYYY-MM-DD" });
+    new DomainError({ param, given: date, allowed: "a calendar day written YYYY-MM-DD" });
   if (!/^\d{4}-\d{2}-\d{2}$/.test(date)) throw problem();
   let day: Temporal.PlainDate;
   try {
@@ -116,7 +117,7 @@ function parseDate(date: string): Temporal.PlainDate {
   if (day.year < FIRST_YEAR || day.year > LAST_YEAR) {
     throw new DomainError({
       code: "impossible",
-      param: "date",
+      param,
       given: date,
       allowed: `years ${FIRST_YEAR} to ${LAST_YEAR}`,
     });

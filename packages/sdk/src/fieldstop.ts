@@ -39,9 +39,14 @@ export function createFieldstop(options: FieldstopOptions) {
       findLightWindows: byQuery(operations.findLightWindows),
       findLightWindowsFromBody: byBody(operations.findLightWindowsFromBody),
       traceLightLevels: byBody(operations.traceLightLevels),
+      findAlignments: byBody(operations.findAlignments),
     },
-    horizon: { getHorizon: byQuery(operations.getHorizon) },
-    framing: { solveCameraHeight: byBody(operations.solveCameraHeight) },
+    horizon: { getHorizon: byQuery(operations.getHorizon), drawHorizon: byQuery(operations.drawHorizon) },
+    framing: {
+      projectSkyline: byBody(operations.projectSkyline),
+      drawSkyline: byBody(operations.drawSkyline),
+      solveCameraHeight: byBody(operations.solveCameraHeight),
+    },
     water: {
       listTideStations: byQuery(operations.listTideStations),
       predictTides: byQuery(operations.predictTides),

@@ -72,8 +72,14 @@ describe("findLightWindows", () => {
       "morning nautical-twilight",
       "morning blue-hour",
       "morning civil-twilight",
+      "morning cloud-lit-high",
       "morning golden-hour",
+      "morning cloud-lit-middle",
+      "morning cloud-lit-low",
       "evening golden-hour",
+      "evening cloud-lit-low",
+      "evening cloud-lit-middle",
+      "evening cloud-lit-high",
       "evening civil-twilight",
       "evening blue-hour",
       "evening nautical-twilight",
@@ -156,12 +162,13 @@ describe("findLightWindows", () => {
   it("says what it takes for granted, and what can hurt", () => {
     const fields = (request: LightWindowsRequest): string[] =>
       findLightWindows(request).assumptions.map(({ field }) => field);
-    expect(fields(spring)).toEqual(["eyeHeightM", "horizon", "refraction"]);
+    expect(fields(spring)).toEqual(["eyeHeightM", "horizon", "refraction", "cloudLit"]);
     const place = { ...STRAND, eyeHeightM: 3 };
-    expect(fields({ ...spring, place, horizon: ridge })).toEqual(["refraction"]);
+    expect(fields({ ...spring, place, horizon: ridge })).toEqual(["refraction", "cloudLit"]);
     const subject = { latitude: 56.7, longitude: -9.1, facingAzimuthDeg: 90 };
     expect(fields({ ...spring, place, horizon: ridge, subject })).toEqual([
       "refraction",
+      "cloudLit",
       "subject.slopeDeg",
       "subject.horizon",
     ]);

@@ -121,6 +121,16 @@ describe("planOuting, elsewhere and otherwise", () => {
     expect(bare.pack.map(({ item }) => item)).toContain("tripod");
   });
 
+  it("waits for the light on the highest cloud there is, and says how likely it is", () => {
+    const cloudCover = { low: 5, middle: 40, high: 5 };
+    const plan = planOuting({ ...evening, sky: { cloudCover, temperatureC: 6, relativeHumidity: 92 } });
+    const lit = plan.light.windows.find(({ kind, part }) => kind === "cloud-lit-middle" && part === "evening");
+    expect(at(plan, "cloud-lit-end")?.instant).toBe(lit?.end);
+    expect(plan.cloudOutlook?.outlook).toBe("likely");
+    expect(plan.dew?.fogRisk).toBe("possible");
+    expect(at(planOuting(evening), "cloud-lit-end")).toBeUndefined();
+  });
+
   it("plans a morning backwards", () => {
     const hill = horizonProfileFromPoints([
       { azimuthDeg: 60, altitudeDeg: 0 },

@@ -1,4 +1,6 @@
 import {
+  CLOUD_DECK_HEIGHTS_M,
+  cloudLitDownToDeg,
   dayEvents,
   type SkyEventName,
   sunPosition,
@@ -18,6 +20,9 @@ const BOUNDS: Readonly<Record<TwilightKind, readonly [number, number]>> = {
   "civil-twilight": [-6, -50 / 60],
   "nautical-twilight": [-12, -6],
   "astronomical-twilight": [-18, -12],
+  "cloud-lit-low": [cloudLitDownToDeg(CLOUD_DECK_HEIGHTS_M.low), -50 / 60],
+  "cloud-lit-middle": [cloudLitDownToDeg(CLOUD_DECK_HEIGHTS_M.middle), -50 / 60],
+  "cloud-lit-high": [cloudLitDownToDeg(CLOUD_DECK_HEIGHTS_M.high), -50 / 60],
 };
 
 const of = (windows: readonly TwilightWindow[], kind: TwilightKind, part: "morning" | "evening"): TwilightWindow[] =>

@@ -1,3 +1,4 @@
+import { findAlignments } from "./alignments";
 import { planBracket } from "./brackets/plan";
 import { reviewBracket } from "./brackets/review";
 import { getDewPoint } from "./dew-point";
@@ -10,6 +11,7 @@ import { selectFilters } from "./filters/select";
 import { stackFilters } from "./filters/stack";
 import { solveCameraHeight } from "./framing/camera-height";
 import { getHorizon } from "./horizon";
+import { drawHorizon } from "./horizon-picture";
 import { traceLightLevels } from "./light-levels";
 import { findLightWindows, findLightWindowsFromBody } from "./light-windows";
 import { getMoonPosition } from "./moon";
@@ -19,6 +21,7 @@ import { planFocusStack } from "./optics/focus-stack";
 import { planPanorama } from "./optics/panorama";
 import { planOuting } from "./outings/plan";
 import { getReferenceTable, listReferenceTables } from "./reference";
+import { drawSkyline, projectSkyline } from "./skyline";
 import { getSunPosition } from "./sun";
 import { listTideStations, predictTides } from "./tides";
 
@@ -30,7 +33,11 @@ export const operations = [
   findLightWindows,
   findLightWindowsFromBody,
   traceLightLevels,
+  findAlignments,
   getHorizon,
+  drawHorizon,
+  projectSkyline,
+  drawSkyline,
   solveCameraHeight,
   listTideStations,
   predictTides,

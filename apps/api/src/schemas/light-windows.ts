@@ -63,7 +63,20 @@ const SkyEvent = z
 
 const LightWindow = z
   .object({
-    kind: z.enum(["golden-hour", "blue-hour", "civil-twilight", "nautical-twilight", "astronomical-twilight"]),
+    kind: z
+      .enum([
+        "golden-hour",
+        "blue-hour",
+        "civil-twilight",
+        "nautical-twilight",
+        "astronomical-twilight",
+        "cloud-lit-low",
+        "cloud-lit-middle",
+        "cloud-lit-high",
+      ])
+      .openapi({
+        description: "cloud-lit: until when the sun still strikes cloud overhead at 1, 4 and 9 km; guidance",
+      }),
     part: z.enum(["morning", "evening"]),
     start: Instant,
     end: Instant,

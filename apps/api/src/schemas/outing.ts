@@ -17,6 +17,7 @@ import { SkyInput } from "./sky";
 import { SkyPosition } from "./sky-position";
 import { SkylineInFrame } from "./skyline";
 import { SubjectInput } from "./subject";
+import { OutingTide, TideStationId } from "./tide";
 
 export const OutingInput = z
   .strictObject({
@@ -39,6 +40,10 @@ export const OutingInput = z
       description: "A shutter time that is wanted, as for smooth water [s]",
       example: 30,
     }).optional(),
+    tideStation: TideStationId.optional().openapi({
+      description: "Id of a tide station within 100 km of the place, or nearest; default: no tide in the plan",
+      example: "nearest",
+    }),
   })
   .openapi("OutingInput");
 
@@ -75,6 +80,8 @@ const OutingMoment = z
       "hour-before-last-light",
       "last-direct-light",
       "sunset",
+      "cloud-lit-end",
+      "cloud-lit-start",
       "blue-hour",
       "civil-dusk",
       "civil-dawn",
@@ -180,6 +187,10 @@ const PackItem = z
   })
   .openapi("PackItem");
 
+const CloudOutlook = z
+  .object({ outlook: z.enum(["unlikely", "possible", "likely"]), reasons: z.array(z.string()) })
+  .openapi("CloudOutlook", { description: "Whether cloud will take colour from the low sun: guidance" });
+
 export const OutingPlan = z
   .object({
     place: ReportedPlace,
@@ -210,7 +221,9 @@ export const OutingPlan = z
         position: SkyPosition,
       })
       .openapi("OutingMoon"),
+    cloudOutlook: CloudOutlook.optional(),
     dew: DewPoint.optional(),
+    tide: OutingTide.optional(),
     cautions: z.array(Caution),
     assumptions: z.array(Assumption),
   })

@@ -1,4 +1,13 @@
 export {
+  type AlignedBody,
+  type AlignmentRequest,
+  type Alignments,
+  type AlignmentTarget,
+  findAlignments,
+  type SkyAlignment,
+  type TouchingLimb,
+} from "./alignments";
+export {
   type DirectLight,
   type DirectLightCause,
   type DirectLightInterval,

@@ -172,6 +172,11 @@ function assumptionsOf({ place, horizon, atmosphere }: LightWindowsRequest): Ass
   const scatter = "near the horizon real refraction differs by 0.02 to 0.05°, 6 to 15 s at middle latitudes";
   const isGiven = pressureHPa !== undefined && temperatureC !== undefined;
   assumptions.push({ field: "refraction", value: air, why: isGiven ? scatter : `usual air; ${scatter}` });
+  assumptions.push({
+    field: "cloudLit",
+    value: "decks at 1, 4 and 9 km overhead",
+    why: "guidance: terrain or farther cloud in the sun's way ends the light on cloud sooner",
+  });
   return assumptions;
 }
 

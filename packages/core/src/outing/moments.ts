@@ -4,6 +4,8 @@ export type MomentName =
   | "hour-before-last-light"
   | "last-direct-light"
   | "sunset"
+  | "cloud-lit-end"
+  | "cloud-lit-start"
   | "blue-hour"
   | "civil-dusk"
   | "civil-dawn"
@@ -27,6 +29,8 @@ export interface SessionLight {
   /** The almanac's sunrise or sunset. */
   readonly sunriseMs?: number;
   readonly sunsetMs?: number;
+  /** When the sun last, or first, strikes the highest cloud there is. */
+  readonly cloudLitMs?: number;
   /** When the sun passes the middle of the blue hour, and the bound of civil twilight, rising or falling. */
   readonly blueHourMs?: number;
   readonly civilMs?: number;
@@ -56,10 +60,12 @@ export function keyMoments(span: SessionSpan, light: SessionLight): Moment[] {
       add("last-direct-light", last);
     }
     add("sunset", light.sunsetMs);
+    add("cloud-lit-end", light.cloudLitMs);
     add("blue-hour", light.blueHourMs);
     add("civil-dusk", light.civilMs);
   } else if (span.part === "morning") {
     add("civil-dawn", light.civilMs);
+    add("cloud-lit-start", light.cloudLitMs);
     add("blue-hour", light.blueHourMs);
     add("sunrise", light.sunriseMs);
     if (first === span.startMs) {

@@ -5,11 +5,13 @@ import type { HorizonProfile } from "../horizon/profile";
 import { localDay, zoneClock } from "../instants";
 import { findLightWindows, type Horizon, type LightWindows, type Place, type Subject } from "../light/windows";
 import { type Assumption, type Caution, caution } from "../notes";
+import { type CloudOutlook, cloudOutlook } from "../sky/cloud-outlook";
 import { type DewPoint, dewPoint } from "../sky/dew";
 import type { Observer, SkyPosition } from "../sky/horizontal";
 import { type MoonPhaseName, moonPhase, moonPosition } from "../sky/moon";
 import { dipDeg } from "../sky/rise-set";
 import type { SkyState } from "../sky/sky-types";
+import { tideCaution } from "../water/tide-caution";
 import { type OutingCamera, planCamera } from "./camera";
 import { sortKit } from "./kit";
 import { whenKitReaches } from "./long-exposures";
@@ -17,6 +19,7 @@ import { type PackItem, packOf } from "./pack";
 import { type OutingMoment, planMoment, SKY_PEAK_STOPS } from "./plan-moment";
 import { sessionScene } from "./scene";
 import { type AskedSession, momentsOf, spanOf } from "./session-moments";
+import { type OutingTide, type OutingTideReport, outingTide } from "./tide";
 
 /** The sky and the air of the session, as a forecast gives them. */
 export interface OutingSky extends SkyState {
@@ -40,6 +43,8 @@ export interface OutingRequest {
   readonly horizon: Horizon;
   /** A shutter time that is wanted, as for smooth water [s]. */
   readonly targetShutterSeconds?: number | undefined;
+  /** The tide on the shore, looked up beforehand for the whole of the session. */
+  readonly tide?: OutingTide | undefined;
 }
 
 export interface OutingPlan {
@@ -60,8 +65,12 @@ export interface OutingPlan {
     /** Where it stands in the middle of the session. */
     readonly position: SkyPosition;
   };
+  /** Whether cloud will take colour; present where cloud is given. */
+  readonly cloudOutlook?: CloudOutlook;
   /** Whether the lens will fog; present where temperature and humidity are given. */
   readonly dew?: DewPoint;
+  /** What the water does; present where a tide was given. */
+  readonly tide?: OutingTideReport;
   readonly cautions: readonly Caution[];
   readonly assumptions: readonly Assumption[];
 }
@@ -120,7 +129,7 @@ export function planOuting(request: OutingRequest): OutingPlan {
     targetShutterSeconds === undefined
       ? null
       : whenKitReaches(scene.groundCurve, filters, targetShutterSeconds, camera);
-  const moments = momentsOf(span, scene, aboveSeaM);
+  const moments = momentsOf(span, scene, aboveSeaM, request.sky?.cloudCover);
   if (reachedMs !== null) moments.push({ name: "shutter-reached", instantMs: reachedMs });
   moments.sort((a, b) => a.instantMs - b.instantMs);
   if (moments.length === 0) {
@@ -167,13 +176,15 @@ export function planOuting(request: OutingRequest): OutingPlan {
       [arriveMs, stayMs].some((ms) => scene.sun(ms).altitudeDeg < DARK_BELOW_DEG),
     ),
     moon: { illuminatedFraction, phase, phaseName, position: { azimuthDeg, altitudeDeg, trueAltitudeDeg } },
+    ...(request.sky?.cloudCover === undefined ? {} : { cloudOutlook: cloudOutlook(request.sky.cloudCover) }),
     ...(temperatureC === undefined || relativeHumidity === undefined
       ? {}
       : { dew: within("sky", () => dewPoint(temperatureC, relativeHumidity)) }),
+    ...(request.tide === undefined ? {} : { tide: outingTide(request.tide, moments, arriveMs, stayMs, toSecond) }),
     cautions: [
       caution("sun-through-optics"),
       caution("dark-paths"),
-      caution("tide-and-swell"),
+      request.tide === undefined ? caution("tide-and-swell") : tideCaution(),
       caution("cliffs-and-mud"),
       caution("wildlife"),
     ],

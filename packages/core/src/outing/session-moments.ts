@@ -1,8 +1,10 @@
 import { type LocalDay, parseInstant } from "../instants";
+import { CLOUD_DECK_HEIGHTS_M, cloudLitDownToDeg } from "../sky/cloud-lit";
 import { lowerTransits, upperTransits } from "../sky/culminations";
 import { CIVIL_TWILIGHT_DEG } from "../sky/day-events";
 import type { Observer } from "../sky/horizontal";
 import { type AltitudeCrossings, findAltitudeCrossings, sunriseAltitudeDeg } from "../sky/rise-set";
+import type { CloudCover } from "../sky/sky-types";
 import { sunTrack } from "../sky/track";
 import { keyMoments, type Moment } from "./moments";
 import type { SessionScene } from "./scene";
@@ -34,17 +36,34 @@ export function spanOf(session: AskedSession, day: LocalDay, observer: Observer)
 }
 
 /** The moments of a session, by its direct light and by the sun's altitude. */
-export function momentsOf(span: SessionSpan, scene: SessionScene, heightAboveSeaM: number): Moment[] {
+export function momentsOf(
+  span: SessionSpan,
+  scene: SessionScene,
+  heightAboveSeaM: number,
+  cloudCover: CloudCover | undefined,
+): Moment[] {
   const passing = (altitudeDeg: number): AltitudeCrossings =>
     findAltitudeCrossings(scene.sun, span.startMs, span.endMs, altitudeDeg);
   const horizon = passing(sunriseAltitudeDeg(heightAboveSeaM));
+  const deckM = highestDeckM(cloudCover);
   return keyMoments(span, {
     directLight: scene.directLight,
     ...instantAs("sunriseMs", horizon, "rising"),
     ...instantAs("sunsetMs", horizon, "falling"),
+    ...(deckM === undefined ? {} : instantAs("cloudLitMs", passing(cloudLitDownToDeg(deckM)))),
     ...instantAs("blueHourMs", passing(MIDDLE_OF_BLUE_HOUR_DEG)),
     ...instantAs("civilMs", passing(CIVIL_TWILIGHT_DEG)),
   });
+}
+
+// Our own choice: less cloud than this is no deck to wait for
+const LEAST_COVER_PERCENT = 10;
+
+/** Height of the highest level that holds cloud worth waiting for [m]; undefined where none does. */
+function highestDeckM(cover: CloudCover | undefined): number | undefined {
+  if (cover === undefined) return undefined;
+  const level = (["high", "middle", "low"] as const).find((one) => cover[one] >= LEAST_COVER_PERCENT);
+  return level === undefined ? undefined : CLOUD_DECK_HEIGHTS_M[level];
 }
 
 function instantAs<Key extends string>(

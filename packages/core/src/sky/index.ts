@@ -1,5 +1,7 @@
 export { CIE_SKIES, type CieSky, type CieSkyType, cieSky, relativeSkyLuminance } from "./cie-sky";
 export { type CloudEffect, cloudEffect, coverTransmittance } from "./cloud";
+export { CLOUD_DECK_HEIGHTS_M, cloudLitDownToDeg } from "./cloud-lit";
+export { type CloudOutlook, type CloudOutlookKind, cloudOutlook } from "./cloud-outlook";
 export { altitudeExtremes, type Extreme, lowerTransits, upperTransits } from "./culminations";
 export {
   ASTRONOMICAL_TWILIGHT_DEG,

@@ -1,5 +1,6 @@
 import { DomainError, requireInRange } from "../domain-error";
 import { findRoot } from "../roots";
+import { CLOUD_DECK_HEIGHTS_M, cloudLitDownToDeg } from "./cloud-lit";
 import { altitudeExtremes } from "./culminations";
 import { ASTRONOMICAL_TWILIGHT_DEG, CIVIL_TWILIGHT_DEG, NAUTICAL_TWILIGHT_DEG } from "./day-events";
 import type { Observer } from "./horizontal";
@@ -11,7 +12,10 @@ export type TwilightKind =
   | "blue-hour"
   | "civil-twilight"
   | "nautical-twilight"
-  | "astronomical-twilight";
+  | "astronomical-twilight"
+  | "cloud-lit-low"
+  | "cloud-lit-middle"
+  | "cloud-lit-high";
 
 /** A stretch in which the sun stands between two altitudes. */
 export interface TwilightWindow {
@@ -37,6 +41,8 @@ export const BLUE_HOUR_DEG = [-6, -4] as const;
  * own bound up to that of the next (civil twilight from -6° to sunrise or sunset).
  * Where the sun turns inside the bounds the stretch is cut at its lowest or highest point into an evening and a morning.
  * Stretches are cut at the ends of the span, so that each belongs to the day asked for.
+ * The cloud-lit stretches reach from sunset down to where the sun no longer strikes cloud overhead at 1, 4 and 9 km: guidance, see
+ * {@link cloudLitDownToDeg}.
  * All bounds are true (airless) altitudes of the sun's centre, those of the golden and the blue hour too, so that the blue hour begins and ends
  * with civil twilight to the second; at +6° the apparent altitude would differ by 0.14°, about a minute.
  * @param startMs first instant [Unix ms]
@@ -63,6 +69,9 @@ export function twilightWindows(
     ["civil-twilight", [CIVIL_TWILIGHT_DEG, sunriseAltitudeDeg(heightAboveSeaM)]],
     ["nautical-twilight", [NAUTICAL_TWILIGHT_DEG, CIVIL_TWILIGHT_DEG]],
     ["astronomical-twilight", [ASTRONOMICAL_TWILIGHT_DEG, NAUTICAL_TWILIGHT_DEG]],
+    ["cloud-lit-low", [cloudLitDownToDeg(CLOUD_DECK_HEIGHTS_M.low), sunriseAltitudeDeg(heightAboveSeaM)]],
+    ["cloud-lit-middle", [cloudLitDownToDeg(CLOUD_DECK_HEIGHTS_M.middle), sunriseAltitudeDeg(heightAboveSeaM)]],
+    ["cloud-lit-high", [cloudLitDownToDeg(CLOUD_DECK_HEIGHTS_M.high), sunriseAltitudeDeg(heightAboveSeaM)]],
   ];
   const arcs = arcsBetween(sun, cuts);
   const windows = arcs.flatMap((arc) => kinds.flatMap(([kind, [lowDeg, highDeg]]) => arc(kind, lowDeg, highDeg)));

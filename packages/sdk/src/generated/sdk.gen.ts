@@ -2,7 +2,7 @@
 
 import { client } from './client.gen.js';
 import type { Client, Options as Options2, TDataShape } from './client/index.js';
-import type { FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetAngleOfViewData, GetAngleOfViewErrors, GetAngleOfViewResponses, GetDepthOfFieldData, GetDepthOfFieldErrors, GetDepthOfFieldResponses, GetDewPointData, GetDewPointErrors, GetDewPointResponses, GetHorizonData, GetHorizonErrors, GetHorizonResponses, GetMoonPositionData, GetMoonPositionErrors, GetMoonPositionResponses, GetReferenceTableData, GetReferenceTableErrors, GetReferenceTableResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses, ListEquivalentsData, ListEquivalentsErrors, ListEquivalentsResponses, ListReferenceTablesData, ListReferenceTablesErrors, ListReferenceTablesResponses, PlanBracketData, PlanBracketErrors, PlanBracketResponses, PlanFocusStackData, PlanFocusStackErrors, PlanFocusStackResponses, PlanOutingData, PlanOutingErrors, PlanOutingResponses, PlanPanoramaData, PlanPanoramaErrors, PlanPanoramaResponses, ReviewBracketData, ReviewBracketErrors, ReviewBracketResponses, SelectFiltersData, SelectFiltersErrors, SelectFiltersResponses, SolveCameraHeightData, SolveCameraHeightErrors, SolveCameraHeightResponses, SolveExposureData, SolveExposureErrors, SolveExposureResponses, SolveLongExposureData, SolveLongExposureErrors, SolveLongExposureResponses, StackFiltersData, StackFiltersErrors, StackFiltersResponses, TraceLightLevelsData, TraceLightLevelsErrors, TraceLightLevelsResponses } from './types.gen.js';
+import type { AssessGraduatedData, AssessGraduatedErrors, AssessGraduatedResponses, AssessPolarizerData, AssessPolarizerErrors, AssessPolarizerResponses, DrawHorizonData, DrawHorizonErrors, DrawHorizonResponses, DrawSkylineData, DrawSkylineErrors, DrawSkylineResponses, FindAlignmentsData, FindAlignmentsErrors, FindAlignmentsResponses, FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetAngleOfViewData, GetAngleOfViewErrors, GetAngleOfViewResponses, GetDepthOfFieldData, GetDepthOfFieldErrors, GetDepthOfFieldResponses, GetDewPointData, GetDewPointErrors, GetDewPointResponses, GetHorizonData, GetHorizonErrors, GetHorizonResponses, GetMoonPositionData, GetMoonPositionErrors, GetMoonPositionResponses, GetReferenceTableData, GetReferenceTableErrors, GetReferenceTableResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses, ListEquivalentsData, ListEquivalentsErrors, ListEquivalentsResponses, ListReferenceTablesData, ListReferenceTablesErrors, ListReferenceTablesResponses, ListTideStationsData, ListTideStationsErrors, ListTideStationsResponses, PlanBracketData, PlanBracketErrors, PlanBracketResponses, PlanFocusStackData, PlanFocusStackErrors, PlanFocusStackResponses, PlanOutingData, PlanOutingErrors, PlanOutingResponses, PlanPanoramaData, PlanPanoramaErrors, PlanPanoramaResponses, PredictTidesData, PredictTidesErrors, PredictTidesResponses, ProjectSkylineData, ProjectSkylineErrors, ProjectSkylineResponses, ReviewBracketData, ReviewBracketErrors, ReviewBracketResponses, SelectFiltersData, SelectFiltersErrors, SelectFiltersResponses, SolveCameraHeightData, SolveCameraHeightErrors, SolveCameraHeightResponses, SolveExposureData, SolveExposureErrors, SolveExposureResponses, SolveLongExposureData, SolveLongExposureErrors, SolveLongExposureResponses, StackFiltersData, StackFiltersErrors, StackFiltersResponses, TraceLightLevelsData, TraceLightLevelsErrors, TraceLightLevelsResponses } from './types.gen.js';
 
 export type Options<TData extends TDataShape = TDataShape, ThrowOnError extends boolean = boolean, TResponse = unknown> = Options2<TData, ThrowOnError, TResponse> & {
     /**
@@ -93,14 +93,70 @@ export const traceLightLevels = <ThrowOnError extends boolean = true>(options: O
 });
 
 /**
+ * When sun or moon stands where it is wanted
+ *
+ * The days and instants, over up to 20 years, at which sun or moon comes within a tolerance of a direction, or touches the skyline at an azimuth as in a notch; filtered by the sun's altitude and the moon's phase.
+ */
+export const findAlignments = <ThrowOnError extends boolean = true>(options: Options<FindAlignmentsData, ThrowOnError>) => (options.client ?? client).post<FindAlignmentsResponses, FindAlignmentsErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/alignments',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
  * The skyline round a place
  *
- * Apparent altitude and distance of the skyline for each azimuth, from the service's elevation data: the curve of the Earth and the usual bending of light are in it. Says where data is missing and which azimuths that leaves in doubt.
+ * Apparent altitude and distance of the skyline for each azimuth, from the service's elevation data: the curve of the Earth and the usual bending of light are in it. Says where data is missing and which azimuths that leaves in doubt. With Accept: image/svg+xml, the picture of /v1/horizon.svg for today.
  */
 export const getHorizon = <ThrowOnError extends boolean = true>(options: Options<GetHorizonData, ThrowOnError>) => (options.client ?? client).get<GetHorizonResponses, GetHorizonErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
     url: '/v1/horizon',
     ...options
+});
+
+/**
+ * The skyline round a place as a picture, with the sun's path
+ *
+ * A strip of the whole horizon with the sun's path of a local day over it, and the moments at which the skyline cuts it, each with its local time and azimuth. It reads in light and dark surroundings, and as text.
+ */
+export const drawHorizon = <ThrowOnError extends boolean = true>(options: Options<DrawHorizonData, ThrowOnError>) => (options.client ?? client).get<DrawHorizonResponses, DrawHorizonErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/horizon.svg',
+    ...options
+});
+
+/**
+ * The skyline in the frame
+ *
+ * The skyline as the camera sees it: a line across the frame, the straight line nearest to it and how far it strays, how much of the frame is sky, and where sun and moon stand in the frame or near it. With Accept: image/svg+xml, the picture of /v1/skyline.svg.
+ */
+export const projectSkyline = <ThrowOnError extends boolean = true>(options: Options<ProjectSkylineData, ThrowOnError>) => (options.client ?? client).post<ProjectSkylineResponses, ProjectSkylineErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/skyline',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * The skyline in the frame as a picture
+ *
+ * The frame with its skyline, the straight line nearest to it, and sun and moon to scale. It reads in light and dark surroundings, and as text.
+ */
+export const drawSkyline = <ThrowOnError extends boolean = true>(options: Options<DrawSkylineData, ThrowOnError>) => (options.client ?? client).post<DrawSkylineResponses, DrawSkylineErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/skyline.svg',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
 });
 
 /**
@@ -116,6 +172,28 @@ export const solveCameraHeight = <ThrowOnError extends boolean = true>(options: 
         'Content-Type': 'application/json',
         ...options.headers
     }
+});
+
+/**
+ * Which tide stations are near
+ *
+ * The stations within a radius of a place, nearest first, each with the attribution that is to be shown with its tide. Stations whose data may not be used commercially are left out.
+ */
+export const listTideStations = <ThrowOnError extends boolean = true>(options: Options<ListTideStationsData, ThrowOnError>) => (options.client ?? client).get<ListTideStationsResponses, ListTideStationsErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/tide-stations',
+    ...options
+});
+
+/**
+ * The tide over a day, or up to 31 days
+ *
+ * High and low waters and the height each 10 minutes at a station, or at the station nearest to a place, if it is within 100 km; and, for a level, when the water is under it and over it and which golden and blue hours fall there. Predictions are not for navigation.
+ */
+export const predictTides = <ThrowOnError extends boolean = true>(options?: Options<PredictTidesData, ThrowOnError>) => (options?.client ?? client).get<PredictTidesResponses, PredictTidesErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/tides',
+    ...options
 });
 
 /**
@@ -186,6 +264,36 @@ export const stackFilters = <ThrowOnError extends boolean = true>(options: Optio
 export const selectFilters = <ThrowOnError extends boolean = true>(options: Options<SelectFiltersData, ThrowOnError>) => (options.client ?? client).post<SelectFiltersResponses, SelectFiltersErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
     url: '/v1/filters/select',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * What a polarizer does to this frame
+ *
+ * How far it darkens the sky across the frame and how evenly, what glare it leaves on water or wet sand, at which rotation, what one costs the other, and how much light it takes. Under the sun of a place and an instant, or under one that is given.
+ */
+export const assessPolarizer = <ThrowOnError extends boolean = true>(options: Options<AssessPolarizerData, ThrowOnError>) => (options.client ?? client).post<AssessPolarizerResponses, AssessPolarizerErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/filters/polarizer',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * Whether a graduated filter fits this frame
+ *
+ * From the skyline in the frame, what stands across it and the contrast: which strength and transition, where it goes and how far it is turned, what of the land it darkens; or that a bracket does better. Always with the reasons.
+ */
+export const assessGraduated = <ThrowOnError extends boolean = true>(options: Options<AssessGraduatedData, ThrowOnError>) => (options.client ?? client).post<AssessGraduatedResponses, AssessGraduatedErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/filters/graduated',
     ...options,
     headers: {
         'Content-Type': 'application/json',

@@ -164,7 +164,10 @@ export type SkyEvent = {
 };
 
 export type LightWindow = {
-    kind: 'golden-hour' | 'blue-hour' | 'civil-twilight' | 'nautical-twilight' | 'astronomical-twilight';
+    /**
+     * cloud-lit: until when the sun still strikes cloud overhead at 1, 4 and 9 km; guidance
+     */
+    kind: 'golden-hour' | 'blue-hour' | 'civil-twilight' | 'nautical-twilight' | 'astronomical-twilight' | 'cloud-lit-low' | 'cloud-lit-middle' | 'cloud-lit-high';
     part: 'morning' | 'evening';
     /**
      * RFC 3339 with the offset of the place
@@ -626,6 +629,111 @@ export type SurfaceInput = {
     slopeDeg?: number;
 };
 
+export type Alignments = {
+    alignments: Array<SkyAlignment>;
+    /**
+     * Whether more were found than the limit lets through
+     */
+    truncated: boolean;
+    daysSearched: number;
+    assumptions: Array<Assumption>;
+    cautions: Array<Caution>;
+};
+
+export type SkyAlignment = {
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    instant: string;
+    /**
+     * The local day
+     */
+    date: string;
+    position: SkyPosition;
+    /**
+     * How far from the target
+     */
+    separationDeg: number;
+    /**
+     * Whether the body comes up or goes down on the skyline; null for a direction
+     */
+    passage: 'rising' | 'setting' | null;
+    sunAltitudeDeg: number;
+    moon: AlignmentMoon;
+};
+
+export type AlignmentMoon = {
+    illuminatedFraction: number;
+    phaseName: 'new-moon' | 'waxing-crescent' | 'first-quarter' | 'waxing-gibbous' | 'full-moon' | 'waning-gibbous' | 'last-quarter' | 'waning-crescent';
+};
+
+export type AlignmentInput = {
+    place: PlaceInput;
+    body: 'sun' | 'moon';
+    target: AlignmentTarget;
+    /**
+     * How far from the target still counts [deg]; default 0.5
+     */
+    toleranceDeg?: number;
+    /**
+     * First local day
+     */
+    from: string;
+    /**
+     * The day after the last; at most 20 years on
+     */
+    to: string;
+    horizon?: HorizonInput;
+    /**
+     * Only while the sun's true altitude is between these [deg]
+     */
+    sunAltitudeDeg?: [
+        number,
+        number
+    ];
+    /**
+     * Only while this part of the moon is lit, least and most
+     */
+    illuminatedFraction?: [
+        number,
+        number
+    ];
+    /**
+     * Most hits; default 500
+     */
+    limit?: number;
+};
+
+export type AlignmentTarget = ({
+    kind: 'direction';
+} & DirectionTarget) | ({
+    kind: 'skyline';
+} & SkylineTarget);
+
+export type DirectionTarget = {
+    kind: 'direction';
+    /**
+     * Degrees clockwise from true north
+     */
+    azimuthDeg: number;
+    /**
+     * Apparent altitude of the centre [deg]
+     */
+    altitudeDeg: number;
+};
+
+export type SkylineTarget = {
+    kind: 'skyline';
+    /**
+     * Degrees clockwise from true north
+     */
+    azimuthDeg: number;
+    /**
+     * Which part of the disc touches the skyline; default centre
+     */
+    limb?: 'upper' | 'centre' | 'lower';
+};
+
 export type TerrainHorizon = {
     viewpoint: TerrainViewpoint;
     /**
@@ -688,6 +796,163 @@ export type MissingElevationTile = {
         number,
         number
     ]>;
+};
+
+export type ProjectedSkyline = {
+    timeZone: string;
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    instant: string;
+    camera: FramingCamera;
+    points: Array<SkylinePoint>;
+    /**
+     * Null where the skyline does not cross the frame
+     */
+    line: StraightLine | null;
+    /**
+     * Part of the frame that is sky
+     */
+    skyPercent: number;
+    sun: BodyInFrame;
+    moon: MoonInFrame;
+    horizon: HorizonReport;
+    assumptions: Array<Assumption>;
+    cautions: Array<Caution>;
+};
+
+/**
+ * The camera as it was reckoned with, its sides as it is held
+ */
+export type FramingCamera = {
+    azimuthDeg: number;
+    pitchDeg: number;
+    rollDeg: number;
+    focalLengthMm: number;
+    widthMm: number;
+    heightMm: number;
+    projection: 'rectilinear' | 'equidistant';
+};
+
+export type SkylinePoint = {
+    /**
+     * From 0 at the left edge of the frame to 1 at the right
+     */
+    x: number;
+    /**
+     * From 0 at the top edge to 1 at the bottom
+     */
+    y: number;
+    azimuthDeg: number;
+    altitudeDeg: number;
+};
+
+export type StraightLine = {
+    /**
+     * Height of the line at the left edge: 0 is the top, 1 the bottom
+     */
+    yLeft: number;
+    yRight: number;
+    /**
+     * Clockwise positive
+     */
+    tiltDeg: number;
+    /**
+     * How far the skyline strays from it [% of the frame's height]
+     */
+    residualRmsPercent: number;
+    residualMaxPercent: number;
+};
+
+export type BodyInFrame = {
+    /**
+     * From 0 at the left edge of the frame to 1 at the right; null where it is farther off than the frame is wide
+     */
+    x: number | null;
+    /**
+     * From 0 at the top edge to 1 at the bottom; null with x
+     */
+    y: number | null;
+    /**
+     * Any of the disc, whether land covers it or not
+     */
+    inFrame: boolean;
+    /**
+     * The top of the disc stands over the skyline
+     */
+    aboveSkyline: boolean;
+    azimuthDeg: number;
+    /**
+     * Apparent altitude of the centre [deg]
+     */
+    altitudeDeg: number;
+    /**
+     * Upright diameter of the disc [% of the frame's height]; null with x
+     */
+    discDiameterPercent: number | null;
+};
+
+export type MoonInFrame = BodyInFrame & {
+    illuminatedFraction: number;
+};
+
+export type SkylineInput = {
+    place: PlaceInput;
+    camera: FramingCameraInput;
+    horizon?: HorizonInput;
+    /**
+     * RFC 3339 with an offset
+     */
+    instant?: string;
+};
+
+export type FramingCameraInput = {
+    sensor?: SensorInput;
+    /**
+     * Focal length [mm]
+     */
+    focalLengthMm?: number;
+    /**
+     * f-number. A mark of the series is read as what it stands for: 11 is f/11, which is 11.31
+     */
+    aperture?: number;
+    /**
+     * ISO. A mark of the series is read as what it stands for: 1250 is 1269.9
+     */
+    iso?: number;
+    /**
+     * Where the camera points, degrees clockwise from true north
+     */
+    azimuthDeg: number;
+    /**
+     * Camera axis above the level [deg]; default 0
+     */
+    pitchDeg?: number;
+    orientation?: 'landscape' | 'portrait';
+    /**
+     * From the meter up to clipping [stops]; default 3
+     */
+    headroomStops?: number;
+    /**
+     * From the meter down to the noise floor [stops]; default 6
+     */
+    footroomStops?: number;
+    /**
+     * From clipping down to the noise floor [stops], in place of footroomStops
+     */
+    dynamicRangeStops?: number;
+    /**
+     * ISO at which the range was measured; default: the ISO in use
+     */
+    dynamicRangeIso?: number;
+    /**
+     * Clockwise as seen from behind the camera is positive [deg]; default 0
+     */
+    rollDeg?: number;
+    /**
+     * Default rectilinear; equidistant is the usual fisheye
+     */
+    projection?: 'rectilinear' | 'equidistant';
 };
 
 export type CameraHeights = {
@@ -1880,6 +2145,318 @@ export type FilterSelectionInput = {
     lookAheadMinutes?: number;
 };
 
+export type PolarizerAssessment = {
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    instant?: string;
+    sun: SunSeen;
+    /**
+     * The light that it costs [stops]
+     */
+    lossStops: number;
+    /**
+     * Null where no sky is in the frame
+     */
+    sky: PolarizedSky | null;
+    /**
+     * Null where no water is in the frame
+     */
+    water: PolarizedWater | null;
+    conflict: PolarizerConflict | null;
+    verdict: PolarizerVerdict;
+    warnings: Array<PolarizerWarning>;
+    assumptions: Array<Assumption>;
+    cautions: Array<Caution>;
+};
+
+export type SunSeen = {
+    azimuthDeg: number;
+    altitudeDeg: number;
+};
+
+export type PolarizedSky = {
+    /**
+     * Degree of polarization a quarter turn from the sun, 0 to 1
+     */
+    maximumDegree: number;
+    most: SkyDarkening;
+    mostEven: SkyDarkening;
+    grid: Array<SkyDarkeningPoint>;
+};
+
+export type SkyDarkening = {
+    /**
+     * 0 with the filter's axis upright in the frame, clockwise as seen from behind the camera, to 180
+     */
+    rotationDeg: number;
+    /**
+     * Against unpolarized surroundings [stops]: positive is darker
+     */
+    meanStops: number;
+    leastStops: number;
+    mostStops: number;
+    /**
+     * The most less the least: how uneven the sky becomes
+     */
+    rangeStops: number;
+    cornerStops: CornerDarkening;
+    cornerToCornerStops: number | null;
+};
+
+/**
+ * Null where a corner is not sky
+ */
+export type CornerDarkening = {
+    topLeft: number | null;
+    topRight: number | null;
+    bottomLeft: number | null;
+    bottomRight: number | null;
+};
+
+export type SkyDarkeningPoint = {
+    /**
+     * From 0 at the left edge of the frame to 1 at the right
+     */
+    x: number;
+    /**
+     * From 0 at the top edge to 1 at the bottom
+     */
+    y: number;
+    azimuthDeg: number;
+    altitudeDeg: number;
+    fromSunDeg: number;
+    /**
+     * Degree of polarization, 0 to 1
+     */
+    degree: number;
+    /**
+     * At the rotation that darkens most
+     */
+    darkeningStops: number;
+};
+
+export type PolarizedWater = {
+    surface: 'still-water' | 'wet-sand';
+    refractiveIndex: number;
+    /**
+     * Incidence at which glare is wholly polarized
+     */
+    polarizingAngleDeg: number;
+    polarizingDepressionDeg: number;
+    /**
+     * The rotation that leaves the least glare
+     */
+    rotationDeg: number;
+    /**
+     * Against unpolarized surroundings: 100 is a filter that does nothing, 0 one that stops the glare
+     */
+    glareLeftPercent: number;
+    byDepression: Array<GlareLeft>;
+};
+
+export type GlareLeft = {
+    y: number;
+    depressionDeg: number;
+    incidenceDeg: number;
+    reflectancePercent: number;
+    glareLeftPercent: number;
+};
+
+export type PolarizerConflict = {
+    /**
+     * Between the best rotations for sky and water, 0 to 90
+     */
+    apartDeg: number;
+    /**
+     * Of its mean darkening, at the water's rotation
+     */
+    skyLosesStops: number;
+    /**
+     * Of glare more, at the sky's rotation [points]
+     */
+    waterKeepsPercent: number;
+};
+
+export type PolarizerVerdict = {
+    code: 'worth-it' | 'worth-it-with-care' | 'little-effect' | 'nothing-to-darken';
+    text: string;
+};
+
+export type PolarizerWarning = {
+    code: 'uneven-sky' | 'sky-and-water-disagree';
+    text: string;
+};
+
+export type PolarizerAssessmentInput = {
+    place?: PlaceInput;
+    /**
+     * Default: now; together with place
+     */
+    instant?: string;
+    sun?: SunDirection;
+    camera: CameraInput;
+    horizon?: HorizonInput & unknown;
+    sky?: SkyInput;
+    water?: WaterInput;
+    filter?: {
+        kind: 'polarizer';
+        /**
+         * What it takes [stops]; default 1.5
+         */
+        lossStops?: number;
+    };
+};
+
+/**
+ * In place of place and instant
+ */
+export type SunDirection = {
+    /**
+     * Degrees clockwise from true north
+     */
+    azimuthDeg: number;
+    /**
+     * Apparent altitude [deg]
+     */
+    altitudeDeg: number;
+};
+
+/**
+ * Water or a wet beach below the horizon; absent: none
+ */
+export type WaterInput = {
+    /**
+     * Default still water; wet sand is the same film, tilted here and there
+     */
+    surface?: 'still-water' | 'wet-sand';
+    /**
+     * Default 1.333, fresh water
+     */
+    refractiveIndex?: number;
+};
+
+export type GraduatedAssessment = {
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    instant: string;
+    sun: SkyPosition;
+    kind: 'fits' | 'fits-with-cost' | 'does-not-fit' | 'not-needed';
+    /**
+     * The sky in the frame over the ground [stops]
+     */
+    contrastStops: number;
+    /**
+     * What a predicted contrast may be off by [± stops]; absent where it was metered
+     */
+    contrastUncertaintyStops?: number;
+    /**
+     * What the contrast asks for
+     */
+    wantedStops: number;
+    /**
+     * Null unless one fits, at a cost or without
+     */
+    filter: GraduatedSetting | null;
+    /**
+     * Null where no skyline crosses the frame
+     */
+    line: StraightLine | null;
+    /**
+     * What it darkens that is not sky, worst first
+     */
+    darkens: Array<DarkenedThing>;
+    reasons: Array<GraduatedReason>;
+    assumptions: Array<Assumption>;
+    cautions: Array<Caution>;
+};
+
+export type GraduatedSetting = {
+    stops: number;
+    density: number;
+    /**
+     * As the filter is marked
+     */
+    mark: string;
+    transition: 'hard' | 'medium' | 'soft' | 'reverse';
+    /**
+     * Where its middle goes, in the middle of the frame: 0 at the top edge, 1 at the bottom
+     */
+    position: number;
+    /**
+     * Clockwise positive
+     */
+    tiltDeg: number;
+};
+
+export type DarkenedThing = {
+    what: 'skyline' | 'obstacle';
+    name: string;
+    /**
+     * At its top, where it is darkest
+     */
+    mostStops: number;
+    meanStops: number;
+    /**
+     * Of the frame's width
+     */
+    widthPercent: number;
+};
+
+export type GraduatedReason = {
+    code: 'contrast-small' | 'contrast-asks' | 'sky-stays-brighter' | 'no-strength-at-hand' | 'skyline-straight' | 'skyline-wavy' | 'skyline-uneven' | 'no-skyline' | 'no-transition-at-hand' | 'sun-on-the-line' | 'darkens-across-the-line' | 'too-much-across-the-line' | 'use-a-bracket';
+    text: string;
+};
+
+export type GraduatedAssessmentInput = {
+    place: PlaceInput;
+    /**
+     * Default: now
+     */
+    instant?: string;
+    camera: CameraInput;
+    horizon?: HorizonInput;
+    subject?: SurfaceInput;
+    sky?: SkyInput;
+    obstacles?: Array<ObstacleInput>;
+    /**
+     * The sky over the ground as it was metered [stops]; default: predicted from the light
+     */
+    contrastStops?: number;
+    /**
+     * How much brighter than the ground the sky should stay [stops]; default 2
+     */
+    residualStops?: number;
+    /**
+     * Graduated filters in the bag; default: density 0.6, 0.9 and 1.2 in each transition
+     */
+    available?: Array<GraduatedInput>;
+};
+
+/**
+ * A thing that stands across the skyline, as an angular box
+ */
+export type ObstacleInput = {
+    name?: string;
+    /**
+     * Of its middle
+     */
+    azimuthDeg: number;
+    /**
+     * Of its middle [deg]
+     */
+    altitudeDeg: number;
+    /**
+     * [deg]
+     */
+    widthDeg: number;
+    /**
+     * [deg]
+     */
+    heightDeg: number;
+};
+
 export type BracketPlan = {
     /**
      * From the darkest to the brightest
@@ -2596,6 +3173,7 @@ export type OutingPlan = {
     moments: Array<OutingMoment>;
     pack: Array<PackItem>;
     moon: OutingMoon;
+    cloudOutlook?: CloudOutlook;
     dew?: DewPoint;
     cautions: Array<Caution>;
     assumptions: Array<Assumption>;
@@ -2613,38 +3191,8 @@ export type SkylineInFrame = {
     skyPercent: number;
 };
 
-export type SkylinePoint = {
-    /**
-     * From 0 at the left edge of the frame to 1 at the right
-     */
-    x: number;
-    /**
-     * From 0 at the top edge to 1 at the bottom
-     */
-    y: number;
-    azimuthDeg: number;
-    altitudeDeg: number;
-};
-
-export type StraightLine = {
-    /**
-     * Height of the line at the left edge: 0 is the top, 1 the bottom
-     */
-    yLeft: number;
-    yRight: number;
-    /**
-     * Clockwise positive
-     */
-    tiltDeg: number;
-    /**
-     * How far the skyline strays from it [% of the frame's height]
-     */
-    residualRmsPercent: number;
-    residualMaxPercent: number;
-};
-
 export type OutingMoment = {
-    name: 'hour-before-last-light' | 'last-direct-light' | 'sunset' | 'blue-hour' | 'civil-dusk' | 'civil-dawn' | 'sunrise' | 'first-direct-light' | 'hour-after-first-light' | 'lowest-sun' | 'shutter-reached' | 'start' | 'end';
+    name: 'hour-before-last-light' | 'last-direct-light' | 'sunset' | 'cloud-lit-end' | 'cloud-lit-start' | 'blue-hour' | 'civil-dusk' | 'civil-dawn' | 'sunrise' | 'first-direct-light' | 'hour-after-first-light' | 'lowest-sun' | 'shutter-reached' | 'start' | 'end';
     /**
      * RFC 3339 with the offset of the place
      */
@@ -2671,6 +3219,7 @@ export type OutingMoment = {
     approach: Approach;
     exposure: OutingExposure;
     bracket?: OutingBracket;
+    polarizer?: PolarizerAdvice;
     graduated?: GraduatedChoice;
     longExposure?: LongExposurePlan;
 };
@@ -2731,6 +3280,32 @@ export type OutingBracket = {
     }>;
 };
 
+/**
+ * Where a polarizer is in the bag and sky in the frame
+ */
+export type PolarizerAdvice = {
+    /**
+     * The rotation that darkens the sky most: 0 with the filter's axis upright, clockwise from behind the camera
+     */
+    rotationDeg: number;
+    /**
+     * How much darker the sky gets on the mean [stops]
+     */
+    meanStops: number;
+    leastStops: number;
+    mostStops: number;
+    /**
+     * How uneven the sky becomes across the frame
+     */
+    rangeStops: number;
+    /**
+     * The light that the filter costs
+     */
+    lossStops: number;
+    verdict: PolarizerVerdict;
+    warnings: Array<PolarizerWarning>;
+};
+
 export type GraduatedChoice = {
     stops: number;
     transition: 'hard' | 'medium' | 'soft' | 'reverse';
@@ -2772,6 +3347,14 @@ export type OutingMoon = {
     phase: number;
     phaseName: 'new-moon' | 'waxing-crescent' | 'first-quarter' | 'waxing-gibbous' | 'full-moon' | 'waning-gibbous' | 'last-quarter' | 'waning-crescent';
     position: SkyPosition;
+};
+
+/**
+ * Whether cloud will take colour from the low sun: guidance
+ */
+export type CloudOutlook = {
+    outlook: 'unlikely' | 'possible' | 'likely';
+    reasons: Array<string>;
 };
 
 export type DewPoint = {
@@ -3238,6 +3821,55 @@ export type TraceLightLevelsResponses = {
 
 export type TraceLightLevelsResponse = TraceLightLevelsResponses[keyof TraceLightLevelsResponses];
 
+export type FindAlignmentsData = {
+    body: AlignmentInput;
+    path?: never;
+    query?: never;
+    url: '/v1/alignments';
+};
+
+export type FindAlignmentsErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type FindAlignmentsError = FindAlignmentsErrors[keyof FindAlignmentsErrors];
+
+export type FindAlignmentsResponses = {
+    /**
+     * The alignments
+     */
+    200: Alignments;
+};
+
+export type FindAlignmentsResponse = FindAlignmentsResponses[keyof FindAlignmentsResponses];
+
 export type GetHorizonData = {
     body?: never;
     path?: never;
@@ -3299,6 +3931,179 @@ export type GetHorizonResponses = {
 };
 
 export type GetHorizonResponse = GetHorizonResponses[keyof GetHorizonResponses];
+
+export type DrawHorizonData = {
+    body?: never;
+    path?: never;
+    query: {
+        /**
+         * Latitude, WGS 84 [deg], north positive
+         */
+        latitude: number;
+        /**
+         * Longitude, WGS 84 [deg], east positive
+         */
+        longitude: number;
+        /**
+         * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+         */
+        elevationM?: number;
+        /**
+         * Height of the eye or lens above the ground [m]; default 1.6
+         */
+        eyeHeightM?: number;
+        /**
+         * IANA time zone; default: looked up from the coordinates
+         */
+        timeZone?: string;
+        name?: string;
+        /**
+         * The local calendar day at the place, YYYY-MM-DD; default: today there
+         */
+        date?: string;
+        /**
+         * Default: terrain where the service has it
+         */
+        horizon?: 'terrain' | 'flat';
+        /**
+         * Width that the picture is laid out for [px]; default 1200
+         */
+        width?: number;
+    };
+    url: '/v1/horizon.svg';
+};
+
+export type DrawHorizonErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type DrawHorizonError = DrawHorizonErrors[keyof DrawHorizonErrors];
+
+export type DrawHorizonResponses = {
+    /**
+     * SVG, light or dark as the viewer prefers
+     */
+    200: Blob | File;
+};
+
+export type DrawHorizonResponse = DrawHorizonResponses[keyof DrawHorizonResponses];
+
+export type ProjectSkylineData = {
+    body: SkylineInput;
+    path?: never;
+    query?: never;
+    url: '/v1/skyline';
+};
+
+export type ProjectSkylineErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type ProjectSkylineError = ProjectSkylineErrors[keyof ProjectSkylineErrors];
+
+export type ProjectSkylineResponses = {
+    /**
+     * The frame
+     */
+    200: ProjectedSkyline;
+};
+
+export type ProjectSkylineResponse = ProjectSkylineResponses[keyof ProjectSkylineResponses];
+
+export type DrawSkylineData = {
+    body: SkylineInput;
+    path?: never;
+    query?: never;
+    url: '/v1/skyline.svg';
+};
+
+export type DrawSkylineErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type DrawSkylineError = DrawSkylineErrors[keyof DrawSkylineErrors];
+
+export type DrawSkylineResponses = {
+    /**
+     * SVG, light or dark as the viewer prefers
+     */
+    200: Blob | File;
+};
+
+export type DrawSkylineResponse = DrawSkylineResponses[keyof DrawSkylineResponses];
 
 export type SolveCameraHeightData = {
     body: CameraHeightInput;
@@ -3733,6 +4538,104 @@ export type SelectFiltersResponses = {
 };
 
 export type SelectFiltersResponse = SelectFiltersResponses[keyof SelectFiltersResponses];
+
+export type AssessPolarizerData = {
+    body: PolarizerAssessmentInput;
+    path?: never;
+    query?: never;
+    url: '/v1/filters/polarizer';
+};
+
+export type AssessPolarizerErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type AssessPolarizerError = AssessPolarizerErrors[keyof AssessPolarizerErrors];
+
+export type AssessPolarizerResponses = {
+    /**
+     * What it does
+     */
+    200: PolarizerAssessment;
+};
+
+export type AssessPolarizerResponse = AssessPolarizerResponses[keyof AssessPolarizerResponses];
+
+export type AssessGraduatedData = {
+    body: GraduatedAssessmentInput;
+    path?: never;
+    query?: never;
+    url: '/v1/filters/graduated';
+};
+
+export type AssessGraduatedErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type AssessGraduatedError = AssessGraduatedErrors[keyof AssessGraduatedErrors];
+
+export type AssessGraduatedResponses = {
+    /**
+     * Whether it fits
+     */
+    200: GraduatedAssessment;
+};
+
+export type AssessGraduatedResponse = AssessGraduatedResponses[keyof AssessGraduatedResponses];
 
 export type PlanBracketData = {
     body: BracketInput;
