@@ -1,5 +1,6 @@
 import {
   type BodyInFrame,
+  type FramePoint,
   type FramingCamera,
   frameProjection,
   type HorizonProfile,
@@ -23,11 +24,11 @@ export interface FramePicture {
 }
 
 /** The longer side of the frame [px]. */
-const LONG_SIDE = 720;
-const SIZE = 15;
+const LONG_SIDE = 480;
+const SIZE = 14;
 const COLUMNS = 360;
 
-const STYLE = `${PICTURE_STYLE}.frame{fill:none;stroke:var(--ink);stroke-width:1.5}.line{stroke:var(--mark);stroke-width:2;stroke-dasharray:9 6}.sun{fill:var(--sun)}.moon{fill:var(--moon)}.ring{fill:none;stroke-width:1.2;stroke-dasharray:2 3}.sunring{stroke:var(--sun)}.moonring{stroke:var(--moon)}.onland{fill:var(--paper)}.tick{stroke:var(--paper);stroke-width:1.2}.halo{paint-order:stroke;stroke:var(--sky);stroke-width:3px;stroke-linejoin:round}`;
+const STYLE = `${PICTURE_STYLE}.frame{fill:none;stroke:var(--ink);stroke-width:1.5}.line{stroke:var(--mark);stroke-width:2;stroke-dasharray:9 6}.sun{fill:var(--sun)}.moon{fill:var(--moon)}.ring{fill:none;stroke-width:1.2;stroke-dasharray:2 3}.sunring{stroke:var(--sun)}.moonring{stroke:var(--moon)}.tick{stroke:var(--onland);stroke-width:1.2}.halo{paint-order:stroke;stroke:var(--sky);stroke-width:3px;stroke-linejoin:round}`;
 
 /** The frame as the camera sees it: sky and land, the straight line nearest to the skyline, and the discs of sun and moon to scale. */
 export function drawFrame(asked: FramePicture): string {
@@ -78,7 +79,7 @@ export function drawFrame(asked: FramePicture): string {
       ...(straight === null
         ? []
         : [svg("line", { class: "line", x1: x(0), x2: x(1), y1: y(straight.yLeft), y2: y(straight.yRight) })]),
-      ...azimuthTicks(skyline, x, y),
+      ...azimuthTicks(skyline, x, y, [sun, moon]),
       ...drawMarker("moon", moon, x, y, height, width),
       ...drawMarker("sun", sun, x, y, height, width),
     ),
@@ -133,19 +134,22 @@ function drawMarker(kind: Body, body: BodyInFrame, toX: Scale, toY: Scale, heigh
   if (!inFrame || x === null || y === null || discDiameterPercent === null) return [];
   const r = (height * discDiameterPercent) / 200 + SIZE * 0.6;
   const name = `${kind} ${body.altitudeDeg.toFixed(1)}°${aboveSkyline ? "" : ", hidden"}`;
-  const left = toX(x) > width * 0.75;
+  const cx = toX(x);
+  const cy = toY(y);
+  const late = cx > width * 0.7;
   const text = {
     class: aboveSkyline ? "halo" : "onland",
-    x: toX(x) + (left ? -1 : 1) * (r + 4),
-    y: toY(y) + SIZE * 0.35,
+    x: cx + (late ? -1 : 1) * (aboveSkyline ? r + 4 : -r),
+    // what is hidden is named below its ring, clear of the skyline
+    y: aboveSkyline ? cy + SIZE * 0.35 : cy + r + SIZE,
     "font-size": SIZE,
-    "text-anchor": left ? "end" : "start",
+    "text-anchor": late ? "end" : "start",
   };
-  return [svg("circle", { class: `ring ${kind}ring`, cx: toX(x), cy: toY(y), r }), svg("text", text, name)];
+  return [svg("circle", { class: `ring ${kind}ring`, cx, cy, r }), svg("text", text, name)];
 }
 
 /** Azimuths along the skyline, at round numbers. */
-function azimuthTicks({ points }: SkylineInFrame, x: Scale, y: Scale): SvgNode[] {
+function azimuthTicks({ points }: SkylineInFrame, x: Scale, y: Scale, bodies: readonly BodyInFrame[]): SvgNode[] {
   const first = points[0];
   const last = points.at(-1);
   if (first === undefined || last === undefined) return [];
@@ -158,6 +162,7 @@ function azimuthTicks({ points }: SkylineInFrame, x: Scale, y: Scale): SvgNode[]
       Math.abs(onward(a.azimuthDeg) - tick) <= Math.abs(onward(b.azimuthDeg) - tick) ? a : b,
     );
     const at = { x: x(nearest.x), y: y(nearest.y) };
+    if (bodies.some((body) => isWritten(body, x, y, at))) return [];
     return [
       svg("line", { class: "tick", x1: at.x, x2: at.x, y1: at.y + 3, y2: at.y + 10 }),
       svg(
@@ -167,6 +172,12 @@ function azimuthTicks({ points }: SkylineInFrame, x: Scale, y: Scale): SvgNode[]
       ),
     ];
   });
+}
+
+/** Whether the name of a hidden body stands where a tick would. */
+function isWritten({ x, y, inFrame, aboveSkyline }: BodyInFrame, toX: Scale, toY: Scale, tick: FramePoint): boolean {
+  if (!inFrame || aboveSkyline || x === null || y === null) return false;
+  return Math.abs(toX(x) - tick.x) < SIZE * 10 && Math.abs(toY(y) - tick.y) < SIZE * 3;
 }
 
 function cameraLine({ focalLengthMm, azimuthDeg, pitchDeg, rollDeg = 0 }: FramingCamera): string {

@@ -1,4 +1,4 @@
-import type { LightWindows } from "@fieldstop/core";
+import type { HorizonReport, LightWindows } from "@fieldstop/core";
 
 /** A moment at which the skyline cuts the sun's path. */
 export interface Cut {
@@ -23,6 +23,14 @@ const clockTime = (instant: string): string => instant.slice(11, 16);
 export const labelOf = ({ instant, azimuthDeg, comes }: Cut): string =>
   `${comes ? "↑" : "↓"} ${clockTime(instant)} · ${Math.round(azimuthDeg) % 360}°`;
 
+/** Says what the dashes along the foot of the strip are. */
+export const FOOT_NOTE = "Dashed foot: elevation data is missing there";
+
+/** Azimuths [deg], from and to, at which missing data could raise the skyline. */
+export function doubtfulRanges({ missingTiles = [] }: HorizonReport): readonly (readonly [number, number])[] {
+  return missingTiles.flatMap(({ azimuthsDeg }) => azimuthsDeg);
+}
+
 /** The day in one line. */
 export function summaryOf({ directLight, polar, horizon }: LightWindows): string {
   const { intervals, firstInstant, lastInstant, minutesLostToTerrain } = directLight;
@@ -35,8 +43,7 @@ export function summaryOf({ directLight, polar, horizon }: LightWindows): string
   const lost = Math.round(minutesLostToTerrain);
   const cost =
     horizon.kind === "flat" ? "sea horizon" : lost === 0 ? "terrain takes none" : `terrain takes ${lost} min`;
-  const doubt = (horizon.missingTiles ?? []).some(({ azimuthsDeg }) => azimuthsDeg.length > 0);
-  return `${span} · ${cost}${doubt ? " · dashed foot: no elevation data" : ""}`;
+  return `${span} · ${cost}`;
 }
 
 /** The strip in words, for those who do not see it. */
@@ -51,6 +58,6 @@ export function describeStrip(light: LightWindows, cuts: readonly Cut[], centreD
     horizon.kind === "flat"
       ? "A sea horizon; no terrain is reckoned with."
       : `Skyline: ${horizon.source ?? "as given"}.`;
-
-  return `The horizon all round, ${middle} in the middle, altitudes drawn closer together the higher they are. ${summaryOf(light)}. ${when.length === 0 ? "The skyline never cuts the sun's path." : `The sun ${when.join("; ")}.`} Times of ${timeZone}. ${source}`;
+  const doubt = doubtfulRanges(horizon).length === 0 ? "" : ` ${FOOT_NOTE}.`;
+  return `The horizon all round, ${middle} in the middle, altitudes drawn closer together the higher they are. ${summaryOf(light)}. ${when.length === 0 ? "The skyline never cuts the sun's path." : `The sun ${when.join("; ")}.`} Times of ${timeZone}. ${source}${doubt}`;
 }

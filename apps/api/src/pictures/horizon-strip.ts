@@ -1,7 +1,7 @@
 import { type HorizonProfile, horizonAltitudeDeg, type LightWindows } from "@fieldstop/core";
 import { scaleLinear, scaleSymlog } from "d3-scale";
 import { area, line } from "d3-shape";
-import { type Cut, cutsOf, describeStrip, labelOf, summaryOf } from "./horizon-strip-words";
+import { type Cut, cutsOf, describeStrip, doubtfulRanges, FOOT_NOTE, labelOf, summaryOf } from "./horizon-strip-words";
 import { fitText, type PlacedLabel, placeLabels } from "./labels";
 import { PICTURE_STYLE } from "./style";
 import { picture, type SvgNode, svg } from "./svg";
@@ -28,7 +28,7 @@ export interface HorizonStrip {
 export const SUN_PATH_STEP_MS = 2 * 60_000;
 
 const COMPASS = ["N", "NE", "E", "SE", "S", "SW", "W", "NW"] as const;
-const STYLE = `${PICTURE_STYLE}.lit{fill:none;stroke:var(--sun);stroke-width:3;stroke-linecap:round}.veiled{fill:none;stroke:var(--veil);stroke-width:1.4;stroke-dasharray:1 4;stroke-linecap:round}.hour{fill:var(--paper);stroke:var(--sun);stroke-width:1.6}.cut{fill:var(--mark);stroke:var(--paper);stroke-width:1.5}.lead{stroke:var(--mark);stroke-width:1}.when{fill:var(--mark);font-weight:600}.behind{fill:none;stroke:var(--paper);stroke-width:1.6;stroke-dasharray:1 4;stroke-linecap:round}.doubt{stroke:var(--paper);stroke-width:4;stroke-dasharray:2 3}`;
+const STYLE = `${PICTURE_STYLE}.lit{fill:none;stroke:var(--sun);stroke-width:3;stroke-linecap:round}.veiled{fill:none;stroke:var(--veil);stroke-width:1.4;stroke-dasharray:1 4;stroke-linecap:round}.hour{fill:var(--paper);stroke:var(--sun);stroke-width:1.6}.cut{fill:var(--mark);stroke:var(--paper);stroke-width:1.5}.lead{stroke:var(--mark);stroke-width:1}.when{fill:var(--mark);font-weight:600}.behind{fill:none;stroke:var(--onland);stroke-width:1.6;stroke-dasharray:1 4;stroke-linecap:round}.doubt{stroke:var(--onland);stroke-width:4;stroke-dasharray:2 4}`;
 
 /**
  * The skyline all round as one strip, the sun's path of a day over it, and the moments at which the skyline cuts it, with local time and azimuth.
@@ -57,7 +57,8 @@ export function drawHorizonStrip(strip: HorizonStrip): string {
   const rows = Math.max(1, ...placed.map(({ row }) => (row ?? 0) + 1));
   const top = size * 3.9 + rows * size * 1.5;
   const bottom = top + (wide ? 250 : 170);
-  const height = Math.round(bottom + size * (wide ? 2.6 : 2.4));
+  const noted = doubtfulRanges(light.horizon).length > 0;
+  const height = Math.round(bottom + size * (noted ? 3.8 : 2.4));
 
   const highest = Math.max(12, ...sunPath.map(({ altitudeDeg }) => altitudeDeg), ...profile.altitudesDeg);
   const lowest = Math.min(-2, ...profile.altitudesDeg);
@@ -116,7 +117,10 @@ export function drawHorizonStrip(strip: HorizonStrip): string {
     }),
     ...lit.map((stretch) => svg("path", { class: "lit", d: pathOf(stretch) })),
     ...hourDots(strip, along, y, wide, size),
-    ...doubtfulAzimuths(light, along, bottom),
+    ...doubtfulAzimuths(light, along, bottom - 3, [left, right]),
+    ...(noted
+      ? [svg("text", { class: "faint", x: left, y: bottom + size * 3.1, "font-size": size * 0.9 }, FOOT_NOTE)]
+      : []),
     ...compass(along, centreDeg, x.range() as [number, number], bottom, size, wide),
     ...cuts.flatMap((cut, i) =>
       drawCut(
@@ -222,16 +226,18 @@ function hourDots(
 }
 
 /** A dashed line along the foot where elevation data is missing. */
-function doubtfulAzimuths({ horizon }: LightWindows, along: (deg: number) => number, bottom: number): SvgNode[] {
-  const ranges = (horizon.missingTiles ?? []).flatMap(({ azimuthsDeg }) => azimuthsDeg);
-  return ranges.flatMap(([from, to]) => {
-    const steps = Math.max(1, Math.ceil(((to - from + 360) % 360 || 360) / 2));
-    const span = (to - from + 360) % 360 || 360;
-    return Array.from({ length: steps }, (_, i) => {
-      const x1 = along(from + (span * i) / steps);
-      const x2 = along(from + (span * (i + 1)) / steps);
-      return x2 > x1 ? svg("line", { class: "doubt", x1, x2, y1: bottom - 2, y2: bottom - 2 }) : null;
-    }).filter((node) => node !== null);
+function doubtfulAzimuths(
+  { horizon }: LightWindows,
+  along: (deg: number) => number,
+  foot: number,
+  ends: readonly [number, number],
+): SvgNode[] {
+  const dashes = (x1: number, x2: number): SvgNode => svg("line", { class: "doubt", x1, x2, y1: foot, y2: foot });
+  return doubtfulRanges(horizon).flatMap(([from, to]) => {
+    const x1 = along(from);
+    const x2 = along(to);
+    // a range that runs over the ends of the strip is in two pieces
+    return x2 > x1 ? [dashes(x1, x2)] : [dashes(ends[0], x2), dashes(x1, ends[1])];
   });
 }
 

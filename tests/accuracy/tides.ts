@@ -1,0 +1,22 @@
+import { tideErrors } from "../golden/tide-errors";
+import { summarise } from "./errors";
+import type { Measure } from "./measure";
+
+const against = "NOAA CO-OPS tables, whole minutes and hundredths of a foot";
+
+export const tideMeasures: readonly Measure[] = [
+  {
+    id: "tide-times",
+    subject: "high and low water at six stations, when",
+    against,
+    unit: "min",
+    measure: () => summarise(tideErrors().map(({ minutes }) => minutes)),
+  },
+  {
+    id: "tide-heights",
+    subject: "high and low water at six stations, how high",
+    against,
+    unit: "m",
+    measure: () => summarise(tideErrors().map(({ metres }) => metres)),
+  },
+];
