@@ -1,6 +1,6 @@
 import { stationDatabase } from "@fieldstop/api/tides/station-database";
 import { describe, expect, it } from "vitest";
-import { answer, get, NOW, problem, refusedFields, testApp } from "./harness";
+import { answer, get, NOW, post, problem, refusedFields, testApp } from "./harness";
 
 const source = stationDatabase();
 const app = testApp({ tides: () => Promise.resolve(source) });
@@ -283,5 +283,105 @@ describe("GET /v1/tides", () => {
       const day = await tides({ station: id, date: "2027-06-21", levelM: 0 });
       expect(day.heights.length, id).toBeGreaterThan(140);
     }
+  });
+});
+
+describe("POST /v1/outings/plan, with a tide station", () => {
+  interface Plan {
+    readonly arriveBy: string;
+    readonly stayUntil: string;
+    readonly moments: readonly { readonly name: string; readonly instant: string }[];
+    readonly tide?: {
+      readonly station: { readonly id: string; readonly name: string; readonly distanceKm: number };
+      readonly extremes: Tides["extremes"];
+      readonly moments: readonly {
+        readonly name: string;
+        readonly instant: string;
+        readonly heightM: number;
+        readonly trend: string;
+      }[];
+      readonly attribution: string;
+    };
+    readonly assumptions: readonly { readonly field: string; readonly value: unknown }[];
+  }
+  const path = "/v1/outings/plan";
+  const outing = {
+    place: newlyn,
+    date: "2027-03-20",
+    session: "evening",
+    horizon: { kind: "flat" },
+    camera: { sensor: "full-frame", focalLengthMm: 24 },
+    tideStation: "nearest",
+  };
+
+  it("has the tide of the nearest station over the session, as the tide alone is answered", async () => {
+    const plan = await answer<Plan>(post(app, path, outing));
+    const { tide } = plan;
+    if (tide === undefined) throw new Error("no tide");
+    expect(tide.station.name).toContain("Newlyn");
+    expect(tide.attribution).toContain("https://");
+    expect(plan.assumptions).toContainEqual(expect.objectContaining({ field: "tideStation", value: tide.station.id }));
+    expect(tide.moments.map(({ name }) => name)).toEqual(plan.moments.map(({ name }) => name));
+    const alone = await tides({
+      station: tide.station.id,
+      from: new Date(Date.parse(plan.arriveBy) - 6 * 3_600_000).toISOString(),
+      to: new Date(Date.parse(plan.stayUntil) + 6 * 3_600_000).toISOString(),
+    });
+    expect(tide.extremes.map(({ kind }) => kind)).toEqual(alone.extremes.map(({ kind }) => kind));
+    for (const [i, { instant, heightM }] of tide.extremes.entries()) {
+      expect(Math.abs(Date.parse(instant) - Date.parse(alone.extremes[i]?.instant as string))).toBeLessThan(5000);
+      expect(Math.abs(heightM - (alone.extremes[i]?.heightM as number))).toBeLessThan(0.002);
+    }
+    for (const { instant, heightM } of tide.moments) {
+      const ms = Date.parse(instant);
+      const near = alone.heights.filter((row) => Math.abs(Date.parse(row.instant) - ms) <= 600_000);
+      const values = near.map((row) => row.heightM);
+      expect(values.length).toBeGreaterThanOrEqual(2);
+      expect(heightM).toBeGreaterThan(Math.min(...values) - 0.01);
+      expect(heightM).toBeLessThan(Math.max(...values) + 0.01);
+    }
+  });
+
+  it("takes a station by its id, and a session of one's own", async () => {
+    const plan = await answer<Plan>(
+      post(app, path, {
+        ...outing,
+        place: { latitude: 25.76, longitude: -80.12 },
+        tideStation: "noaa/8723170",
+        session: { from: "2027-03-21T20:00:00Z", to: "2027-03-22T10:00:00Z" },
+      }),
+    );
+    expect(plan.tide?.station).toMatchObject({ id: "noaa/8723170" });
+    expect(plan.tide?.station.distanceKm).toBeLessThan(5);
+    expect(plan.assumptions.map(({ field }) => field)).not.toContain("tideStation");
+  });
+
+  it("has no tide where none was asked for", async () => {
+    const { tideStation: _, ...plain } = outing;
+    expect((await answer<Plan>(post(app, path, plain))).tide).toBeUndefined();
+  });
+
+  it("refuses a station far from the place, one that there is not, and a place far from all", async () => {
+    const far = await problem(post(app, path, { ...outing, tideStation: "noaa/8723170" }), 422);
+    expect(far.errors?.[0]).toMatchObject({
+      pointer: "/tideStation",
+      allowed: expect.stringMatching(/is \d{4} km away/),
+    });
+    const unknown = await problem(post(app, path, { ...outing, tideStation: "ardvane/strand" }), 404);
+    expect(unknown.errors?.[0]?.pointer).toBe("/tideStation");
+    const nowhere = await problem(post(app, path, { ...outing, place: ardvane }), 404);
+    expect(nowhere.detail).toMatch(/is \d{3} km away/);
+    expect(nowhere.errors?.[0]?.pointer).toBe("/tideStation");
+    await problem(post(without, path, outing), 503);
+  });
+
+  it.each([
+    [{ tideStation: "" }, 400, "/tideStation"],
+    [{ tideStation: 8723170 }, 400, "/tideStation"],
+    [{ session: { from: "1950-01-01T00:00:00Z", to: "2050-01-01T00:00:00Z" } }, 422, "/session/to"],
+    [{ session: { from: "2027-03-20T20:00:00Z", to: "2027-03-20T18:00:00Z" } }, 422, "/session/to"],
+    [{ session: { from: "evening", to: "2027-03-20T18:00:00Z" } }, 400, "/session/from"],
+  ])("refuses %j by name", async (bad, status, pointer) => {
+    expect(await refusedFields(post(app, path, { ...outing, ...bad }), status)).toEqual([pointer]);
   });
 });

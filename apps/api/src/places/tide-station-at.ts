@@ -1,10 +1,10 @@
 import { type Assumption, DomainError } from "@fieldstop/core";
 import { ProblemError } from "../problems/problem";
 import type { Services } from "../services";
-import type { TideSource, TideStation } from "../tides/tide-source";
+import type { Position, TideSource, TideStation } from "../tides/tide-source";
 
 /** How far from a place its tide may be taken [km]: a stretch of coast, no more. */
-const FARTHEST_KM = 100;
+export const FARTHEST_KM = 100;
 
 export interface ChosenTideStation {
   readonly source: TideSource;
@@ -20,10 +20,21 @@ export function tideSourceOf(services: Services): Promise<TideSource> {
   return services.tides();
 }
 
-/** The station with an id; `pointer` names the field that asks for it. */
-export async function tideStationById(services: Services, id: string, pointer: string): Promise<ChosenTideStation> {
+/** Which field asks for the station: its name in an assumption, and where an error points. */
+export interface AskedAs {
+  readonly field: string;
+  readonly pointer: string;
+}
+
+/** The station with an id, with its distance where a place is given. */
+export async function tideStationById(
+  services: Services,
+  id: string,
+  { pointer }: AskedAs,
+  from?: Position,
+): Promise<ChosenTideStation> {
   const source = await tideSourceOf(services);
-  const station = source.stationById(id);
+  const station = source.stationById(id, from);
   if (station === undefined) {
     const detail = `There is no tide station ${JSON.stringify(id)} here; /v1/tide-stations lists those near a place. Stations whose data may not be used commercially are left out.`;
     throw new ProblemError("not-found", { detail, errors: [{ pointer, detail, received: id }] });
@@ -34,12 +45,11 @@ export async function tideStationById(services: Services, id: string, pointer: s
 /** The station nearest to a place, if it is near enough to say anything about it. */
 export async function nearestTideStation(
   services: Services,
-  latitude: number,
-  longitude: number,
-  pointer: string,
+  place: Position,
+  { field, pointer }: AskedAs,
 ): Promise<ChosenTideStation> {
   const source = await tideSourceOf(services);
-  const station = source.nearestStation(latitude, longitude);
+  const station = source.nearestStation(place);
   if (station === undefined || station.distanceKm > FARTHEST_KM) {
     const allowed = `a place within ${FARTHEST_KM} km of a tide station`;
     const nearest =
@@ -50,7 +60,7 @@ export async function nearestTideStation(
     throw new ProblemError("not-found", { detail, errors: [{ pointer, detail, allowed }] });
   }
   const why = `the nearest station, ${Math.round(station.distanceKm)} km from the place`;
-  return { source, station, assumptions: [{ field: "station", value: station.id, why }] };
+  return { source, station, assumptions: [{ field, value: station.id, why }] };
 }
 
 /** The datum that heights are counted from. */

@@ -91,14 +91,14 @@ function stationFor(services: Services, { station, latitude, longitude }: Asked)
   if (station !== undefined) {
     const given = [latitude, longitude].some((value) => value !== undefined);
     if (given) throw clash("station", station, "a station, or a latitude and a longitude, not both");
-    return tideStationById(services, station, "query:station");
+    return tideStationById(services, station, { field: "station", pointer: "query:station" });
   }
   if (latitude === undefined && longitude === undefined) {
     throw clash("station", undefined, "a station, or a latitude and a longitude");
   }
   if (latitude === undefined) throw clash("latitude", latitude, "a latitude with the longitude");
   if (longitude === undefined) throw clash("longitude", longitude, "a longitude with the latitude");
-  return nearestTideStation(services, latitude, longitude, "query:latitude");
+  return nearestTideStation(services, { latitude, longitude }, { field: "station", pointer: "query:latitude" });
 }
 
 function spanOf({ date, from, to }: Asked, clock: ZoneClock, nowMs: number): Span {

@@ -30,13 +30,13 @@ const predict = createRoute({
 });
 
 export const listTideStations = operation(list, async (c) => {
-  const { latitude, longitude, radiusKm = 100, limit = 10 } = c.req.valid("query");
+  const { radiusKm = 100, limit = 10, ...place } = c.req.valid("query");
   const source = await tideSourceOf(c.var.services);
-  const stations = source.stationsNear(latitude, longitude, radiusKm, limit);
+  const stations = source.stationsNear(place, radiusKm, limit);
   return c.json(
     rounded({
       stations,
-      nearestKm: source.nearestStation(latitude, longitude)?.distanceKm ?? null,
+      nearestKm: source.nearestStation(place)?.distanceKm ?? null,
     }),
     200,
   );

@@ -17,7 +17,7 @@ import { SkyInput } from "./sky";
 import { SkyPosition } from "./sky-position";
 import { SkylineInFrame } from "./skyline";
 import { SubjectInput } from "./subject";
-import { OutingTide, TideStationId } from "./tide";
+import { TideExtreme, TideStationId } from "./tide";
 
 export const OutingInput = z
   .strictObject({
@@ -169,6 +169,35 @@ const OutingMoment = z
       .optional(),
   })
   .openapi("OutingMoment");
+
+const OutingTide = z
+  .object({
+    station: z
+      .object({
+        id: z.string(),
+        name: z.string(),
+        latitude: z.number(),
+        longitude: z.number(),
+        distanceKm: z.number().openapi({ description: "From the place of the outing [km]" }),
+      })
+      .openapi("OutingTideStation"),
+    datum: z.string().openapi({ description: "What heights are counted from" }),
+    extremes: z.array(TideExtreme).openapi({
+      description: "From six hours before the arrival to six hours after the end",
+    }),
+    moments: z.array(
+      z
+        .object({
+          name: OutingMoment.shape.name,
+          instant: Instant,
+          heightM: z.number(),
+          trend: z.enum(["rising", "falling"]),
+        })
+        .openapi("TideAtMoment"),
+    ),
+    attribution: z.string().openapi({ description: "To be shown with the tide" }),
+  })
+  .openapi("OutingTide", { description: "What the water does, where a tide station was named" });
 
 const PackItem = z
   .object({

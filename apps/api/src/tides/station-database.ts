@@ -18,13 +18,15 @@ const offered = (station: Station): boolean => station.kind === "tide" && statio
 export function stationDatabase(): TideSource {
   const byId = new Map(stations.filter(offered).map((station) => [station.id, station]));
   return {
-    stationById: (id) => {
+    stationById: (id, from) => {
       const station = byId.get(id);
-      return station === undefined ? undefined : described(station);
+      if (station === undefined || from === undefined) return station && described(station);
+      const found = nearest({ ...from, filter: (one) => one.id === id });
+      return found === null ? undefined : nearby(found);
     },
-    stationsNear: (latitude, longitude, radiusKm, most) =>
+    stationsNear: ({ latitude, longitude }, radiusKm, most) =>
       near({ latitude, longitude, maxDistance: radiusKm, maxResults: most, filter: offered }).map(nearby),
-    nearestStation: (latitude, longitude) => {
+    nearestStation: ({ latitude, longitude }) => {
       const found = nearest({ latitude, longitude, filter: offered });
       return found === null ? undefined : nearby(found);
     },

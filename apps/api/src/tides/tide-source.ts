@@ -22,13 +22,19 @@ export interface TideStationNearby extends TideStation {
   readonly distanceKm: number;
 }
 
+export interface Position {
+  readonly latitude: number;
+  readonly longitude: number;
+}
+
 /** Stations, and the tide at each. */
 export interface TideSource {
-  stationById(id: string): TideStation | undefined;
+  /** A station by its id, with its distance where a place is given to take it from. */
+  stationById(id: string, from?: Position): (TideStation & { readonly distanceKm?: number }) | undefined;
   /** The stations within a radius, nearest first. */
-  stationsNear(latitude: number, longitude: number, radiusKm: number, most: number): TideStationNearby[];
+  stationsNear(place: Position, radiusKm: number, most: number): TideStationNearby[];
   /** The nearest station, however far. */
-  nearestStation(latitude: number, longitude: number): TideStationNearby | undefined;
+  nearestStation(place: Position): TideStationNearby | undefined;
   /** High and low waters from `startMs` to `endMs`, and heights each 10 min, by whole tens of minutes of UTC, that reach past both ends. */
   predict(station: TideStation, datum: string, startMs: number, endMs: number): TidePrediction;
 }

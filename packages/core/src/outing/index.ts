@@ -26,3 +26,4 @@ export type { OutingMoment } from "./plan-moment";
 export type { PolarizerAdvice } from "./polarizer-advice";
 export { type Session, type SessionSpan, sessionSpan } from "./session";
 export type { AskedSession } from "./session-moments";
+export type { OutingTide, OutingTideReport, OutingTideStation } from "./tide";

@@ -3175,6 +3175,7 @@ export type OutingPlan = {
     moon: OutingMoon;
     cloudOutlook?: CloudOutlook;
     dew?: DewPoint;
+    tide?: OutingTide;
     cautions: Array<Caution>;
     assumptions: Array<Assumption>;
 };
@@ -3369,6 +3370,47 @@ export type DewPoint = {
     fogRisk: 'low' | 'possible' | 'likely';
 };
 
+/**
+ * What the water does, where a tide station was named
+ */
+export type OutingTide = {
+    station: OutingTideStation;
+    /**
+     * What heights are counted from
+     */
+    datum: string;
+    /**
+     * From six hours before the arrival to six hours after the end
+     */
+    extremes: Array<TideExtreme>;
+    moments: Array<TideAtMoment>;
+    /**
+     * To be shown with the tide
+     */
+    attribution: string;
+};
+
+export type OutingTideStation = {
+    id: string;
+    name: string;
+    latitude: number;
+    longitude: number;
+    /**
+     * From the place of the outing [km]
+     */
+    distanceKm: number;
+};
+
+export type TideAtMoment = {
+    name: 'hour-before-last-light' | 'last-direct-light' | 'sunset' | 'cloud-lit-end' | 'cloud-lit-start' | 'blue-hour' | 'civil-dusk' | 'civil-dawn' | 'sunrise' | 'first-direct-light' | 'hour-after-first-light' | 'lowest-sun' | 'shutter-reached' | 'start' | 'end';
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    instant: string;
+    heightM: number;
+    trend: 'rising' | 'falling';
+};
+
 export type OutingInput = {
     place: PlaceInput;
     /**
@@ -3391,6 +3433,10 @@ export type OutingInput = {
      * A shutter time that is wanted, as for smooth water [s]
      */
     targetShutterSeconds?: number;
+    /**
+     * Id of a tide station within 100 km of the place, or nearest; default: no tide in the plan
+     */
+    tideStation?: string;
 };
 
 export type SessionSpan = {
@@ -4943,6 +4989,10 @@ export type PlanOutingErrors = {
      * Some input is missing, unknown or out of range
      */
     400: Problem;
+    /**
+     * Nothing is at this path
+     */
+    404: Problem;
     /**
      * No representation fits the Accept header
      */
