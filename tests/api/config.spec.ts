@@ -1,6 +1,7 @@
 import { mkdtempSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { homedir, tmpdir } from "node:os";
 import { join } from "node:path";
+import { cacheFolder } from "@fieldstop/api/node/cache-folder";
 import { ConfigError, readConfig } from "@fieldstop/api/node/config";
 import { nodeServices } from "@fieldstop/api/node/services";
 import { pino } from "pino";
@@ -8,12 +9,21 @@ import { describe, expect, it } from "vitest";
 
 describe("readConfig", () => {
   it("has a default for everything", () => {
-    expect(readConfig({})).toEqual({ port: 8787, host: "127.0.0.1", elevation: [], logLevel: "info" });
+    expect(readConfig({})).toEqual({ port: 8787, host: "127.0.0.1", elevation: [], cacheMb: 2048, logLevel: "info" });
   });
 
   it("reads what is set", () => {
-    const environment = { PORT: "0", HOST: "::1", FIELDSTOP_ELEVATION: "one, two", FIELDSTOP_LOG_LEVEL: "warn" };
-    expect(readConfig(environment)).toEqual({ port: 0, host: "::1", elevation: ["one", "two"], logLevel: "warn" });
+    const environment = {
+      PORT: "0",
+      HOST: "::1",
+      FIELDSTOP_ELEVATION: "one, two",
+      FIELDSTOP_CACHE_DIR: "/var/cache/fieldstop",
+      FIELDSTOP_CACHE_MB: "0",
+      FIELDSTOP_LOG_LEVEL: "warn",
+    };
+    const elevation = ["one", "two"];
+    const cache = { cacheDir: "/var/cache/fieldstop", cacheMb: 0 };
+    expect(readConfig(environment)).toEqual({ port: 0, host: "::1", elevation, ...cache, logLevel: "warn" });
   });
 
   it.each([
@@ -22,10 +32,24 @@ describe("readConfig", () => {
     ["PORT", "-1"],
     ["HOST", ""],
     ["FIELDSTOP_ELEVATION", "one,,two"],
+    ["FIELDSTOP_CACHE_DIR", ""],
+    ["FIELDSTOP_CACHE_MB", "lots"],
+    ["FIELDSTOP_CACHE_MB", "-1"],
     ["FIELDSTOP_LOG_LEVEL", "loud"],
   ])("stops at %s=%j with a sentence that names it", (name, value) => {
     expect(() => readConfig({ [name]: value })).toThrow(ConfigError);
     expect(() => readConfig({ [name]: value })).toThrow(new RegExp(`^${name} is "${value}"; it must be `));
+  });
+});
+
+describe("cacheFolder", () => {
+  it.each([
+    [{ XDG_CACHE_HOME: "/srv/cache" }, "linux", "/srv/cache/fieldstop"],
+    [{ XDG_CACHE_HOME: "cache" }, "linux", join(homedir(), ".cache/fieldstop")],
+    [{}, "linux", join(homedir(), ".cache/fieldstop")],
+    [{}, "darwin", join(homedir(), "Library/Caches/fieldstop")],
+  ] as const)("with %j on %s is %s", (environment, platform, folder) => {
+    expect(cacheFolder(environment, platform)).toBe(folder);
   });
 });
 

@@ -3,8 +3,12 @@ import { z } from "zod";
 export interface Config {
   readonly port: number;
   readonly host: string;
-  /** Folders of elevation data; empty where the demo island is to be served. */
+  /** Folders and URLs of elevation data; empty where the demo island is to be served. */
   readonly elevation: readonly string[];
+  /** Where tiles from URLs are kept; the system's cache where it is not set. */
+  readonly cacheDir?: string;
+  /** Most that they may take [MB]; 0 keeps none. */
+  readonly cacheMb: number;
   readonly logLevel: "fatal" | "error" | "warn" | "info" | "debug" | "silent";
 }
 
@@ -24,8 +28,14 @@ const Environment = z.object({
   FIELDSTOP_ELEVATION: z
     .string()
     .transform((list) => list.split(",").map((entry) => entry.trim()))
-    .pipe(z.array(z.string().min(1, "folders separated by commas, none of them empty")))
+    .pipe(z.array(z.string().min(1, "folders or URLs separated by commas, none of them empty")))
     .default([]),
+  FIELDSTOP_CACHE_DIR: z.string().min(1, "a folder").optional(),
+  FIELDSTOP_CACHE_MB: z
+    .string()
+    .regex(/^\d{1,9}$/, "a whole number of megabytes, 0 for no cache")
+    .transform(Number)
+    .default(2048),
   FIELDSTOP_LOG_LEVEL: z
     .enum(["fatal", "error", "warn", "info", "debug", "silent"], "one of fatal, error, warn, info, debug, silent")
     .default("info"),
@@ -42,6 +52,13 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
     const name = String(issue?.path[0]);
     throw new ConfigError(`${name} is ${JSON.stringify(environment[name])}; it must be ${issue?.message}.`);
   }
-  const { PORT, HOST, FIELDSTOP_ELEVATION, FIELDSTOP_LOG_LEVEL } = result.data;
-  return { port: PORT, host: HOST, elevation: FIELDSTOP_ELEVATION, logLevel: FIELDSTOP_LOG_LEVEL };
+  const { PORT, HOST, FIELDSTOP_ELEVATION, FIELDSTOP_CACHE_DIR, FIELDSTOP_CACHE_MB, FIELDSTOP_LOG_LEVEL } = result.data;
+  return {
+    port: PORT,
+    host: HOST,
+    elevation: FIELDSTOP_ELEVATION,
+    ...(FIELDSTOP_CACHE_DIR !== undefined && { cacheDir: FIELDSTOP_CACHE_DIR }),
+    cacheMb: FIELDSTOP_CACHE_MB,
+    logLevel: FIELDSTOP_LOG_LEVEL,
+  };
 }

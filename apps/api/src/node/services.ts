@@ -5,13 +5,18 @@ import tzLookup from "@photostructure/tz-lookup";
 import type { Logger } from "pino";
 import type { Services } from "../services";
 import type { TideSource } from "../tides/tide-source";
+import { cacheFolder } from "./cache-folder";
 import type { Config } from "./config";
 
-/** The services of a Node process: elevation from folders, zones from the coordinate table, the system's clock. */
+/** The services of a Node process: elevation from folders and URLs, zones from the coordinate table, the system's clock. */
 export async function nodeServices(config: Config, log: Logger): Promise<Services> {
   const sources = config.elevation.length > 0 ? config.elevation : [demoElevationFolder()];
   return {
-    terrain: await createTerrain({ sources }),
+    terrain: await createTerrain({
+      sources,
+      ...(config.cacheMb > 0 && { cache: { folder: config.cacheDir ?? cacheFolder(), maxMb: config.cacheMb } }),
+      warn: (message) => log.warn(message),
+    }),
     tides: tideSource(),
     timeZoneAt: (latitude, longitude) => tzLookup(latitude, longitude),
     nowMs: () => Date.now(),
