@@ -4,8 +4,10 @@ import { basename, join } from "node:path";
 import { fromFile } from "geotiff";
 import { cellBox } from "./degree-cell";
 import { isGeoTiff } from "./geotiff";
-import { geoTiffTiles } from "./geotiff-tiles";
+import { geoTiffTileByName, geoTiffTiles } from "./geotiff-tiles";
 import { hgtCell, isHgt, readHgt, SRTM } from "./hgt";
+import { folderOfMapTiles, isMapTile } from "./map-tile-folder";
+import { mapTilesIn } from "./map-tiles";
 import { TileError } from "./tile-error";
 import type { TileIndex, TileRef, TileSource, UnplacedTile } from "./tile-ref";
 
@@ -27,15 +29,23 @@ export async function indexFolder(folder: string): Promise<TileIndex> {
   const unplaced: UnplacedTile[] = [];
   const fingerprint: string[] = [];
   const cells = new Set<string>();
+  const mapTiles = names.filter(isMapTile);
+  if (mapTiles.length > 0) {
+    fingerprint.push(`${mapTiles.length} map tiles ${mapTiles[0]} to ${mapTiles[mapTiles.length - 1]}`);
+  }
   for (const name of names) {
     if (!isHgt(name) && !isGeoTiff(name)) continue;
     const path = join(folder, name);
     fingerprint.push(await fingerprintOf(name, path));
     if (isGeoTiff(name)) {
-      const place = () => geoTiffTiles(path, basename(name), { kind: "GeoTIFF", ...attribution }, () => fromFile(path));
+      const open = () => fromFile(path);
+      const source = { kind: "GeoTIFF", ...attribution };
+      const place = () => geoTiffTiles(path, basename(name), source, open);
       const placed = await tilesOrReason(place);
-      if (placed instanceof TileError) unplaced.push({ ...unplacedBy(path, placed), place });
-      else tiles.push(...placed);
+      const byName = geoTiffTileByName(path, basename(name), source, open);
+      if (!(placed instanceof TileError)) tiles.push(...placed);
+      else if (byName !== null) tiles.push(byName);
+      else unplaced.push({ ...unplacedBy(path, placed), place });
       continue;
     }
     const placed = await tilesOrReason(async () => [hgtTile(path, { kind: SRTM, ...attribution })]);
@@ -48,7 +58,9 @@ export async function indexFolder(folder: string): Promise<TileIndex> {
     if (!cells.has(cell)) tiles.push(...placed);
     cells.add(cell);
   }
-  return { tiles, unplaced, fingerprint };
+  if (mapTiles.length === 0) return { tiles, unplaced, fingerprint };
+  const tilesIn = mapTilesIn({ ...folderOfMapTiles(folder, mapTiles), ...attribution });
+  return { tiles, unplaced, tilesIn, fingerprint };
 }
 
 async function fingerprintOf(name: string, path: string): Promise<string> {

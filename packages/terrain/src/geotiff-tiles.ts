@@ -1,6 +1,6 @@
 import type { GeoTIFF } from "geotiff";
 import { cellBox, cellFromName } from "./degree-cell";
-import { blockBox, blocksOf, openGeoTiff, readGeoTiffBlock } from "./geotiff";
+import { blockBox, blocksOf, type GeoTiffRaster, openGeoTiff, readGeoTiffBlock } from "./geotiff";
 import { TileError } from "./tile-error";
 import type { TileRef, TileSource } from "./tile-ref";
 
@@ -9,8 +9,7 @@ import type { TileRef, TileSource } from "./tile-ref";
  *
  * @param key unique among all tiles
  * @param name what people call the file
- * @param open opens it; asked again when the file was bad
- * @throws TileError for a file whose place cannot be told from its header, nor from its name
+ * @throws TileError for a file whose place cannot be told from its header
  */
 export async function geoTiffTiles(
   key: string,
@@ -18,34 +17,43 @@ export async function geoTiffTiles(
   source: TileSource,
   open: () => Promise<GeoTIFF>,
 ): Promise<TileRef[]> {
-  const openRaster = async () => {
-    try {
-      return await openGeoTiff(name, await open());
-    } catch (error) {
-      if (error instanceof TileError) throw error;
-      const why = error instanceof Error ? error.message : String(error);
-      throw new TileError(name, `the file does not open (${why}): truncated, or no GeoTIFF`, { cause: error });
-    }
+  const raster = await openRaster(name, open);
+  return blocksOf(raster).map((block, i) => ({
+    key: `${key}#${i}`,
+    name,
+    box: blockBox(raster, block),
+    source,
+    load: () => readGeoTiffBlock(name, raster, block),
+  }));
+}
+
+/**
+ * The tile of a bad file by the degree cell that its name tells: it takes only that cell with it, and may be mended while the service
+ * runs. Null where the name tells none.
+ */
+export function geoTiffTileByName(
+  key: string,
+  name: string,
+  source: TileSource,
+  open: () => Promise<GeoTIFF>,
+): TileRef | null {
+  const cell = cellFromName(name);
+  if (cell === null) return null;
+  const load = async () => {
+    const raster = await openRaster(name, open);
+    const [first, ...others] = blocksOf(raster);
+    if (first === undefined || others.length > 0) throw new TileError(name, "mended since the start; start again");
+    return readGeoTiffBlock(name, raster, first);
   };
+  return { key, name, box: cellBox(cell), source, load };
+}
+
+async function openRaster(name: string, open: () => Promise<GeoTIFF>): Promise<GeoTiffRaster> {
   try {
-    const raster = await openRaster();
-    return blocksOf(raster).map((block, i) => ({
-      key: `${key}#${i}`,
-      name,
-      box: blockBox(raster, block),
-      source,
-      load: () => readGeoTiffBlock(name, raster, block),
-    }));
+    return await openGeoTiff(name, await open());
   } catch (error) {
-    // a bad file whose name tells its cell takes only that cell with it, and may be mended while the service runs
-    const cell = cellFromName(name);
-    if (cell === null) throw error;
-    const load = async () => {
-      const raster = await openRaster();
-      const [first, ...others] = blocksOf(raster);
-      if (first === undefined || others.length > 0) throw new TileError(name, "mended since the start; start again");
-      return readGeoTiffBlock(name, raster, first);
-    };
-    return [{ key, name, box: cellBox(cell), source, load }];
+    if (error instanceof TileError) throw error;
+    const why = error instanceof Error ? error.message : String(error);
+    throw new TileError(name, `the file does not open (${why}): truncated, or no GeoTIFF`, { cause: error });
   }
 }

@@ -5,6 +5,7 @@ export {
   type Terrain,
   type TerrainHorizon,
   type TerrainOptions,
+  type TerrainSettings,
   type TerrainViewpoint,
 } from "./terrain";
 export { TileError } from "./tile-error";

@@ -12,8 +12,10 @@ import {
 import { LRUCache } from "lru-cache";
 import { azimuthRanges } from "./azimuth-ranges";
 import { boxAround, cellName } from "./degree-cell";
-import { indexFolder } from "./folder-source";
+import { DiskCache } from "./disk-cache";
 import { gatherScan } from "./gather-scan";
+import { openSource } from "./open-source";
+import { Remote, type RemoteOptions } from "./remote";
 import { scanInTurns } from "./scan-in-turns";
 import { TileError } from "./tile-error";
 import type { TileIndex, UnplacedTile } from "./tile-ref";
@@ -84,16 +86,30 @@ const LOOK_AGAIN_MS = 2000;
 /** Finished skylines kept: some 40 kB each. */
 const KEPT_HORIZONS = 500;
 
+export interface TerrainSettings {
+  /** Folders and URLs, in order of preference. */
+  readonly sources: readonly string[];
+  /** Memory for heights between requests [MB]; default 768. */
+  readonly tileMemoryMb?: number;
+  /** Where tiles from remotes are kept, and how many [MB]; without it they are fetched anew after each start. */
+  readonly cache?: { readonly folder: string; readonly maxMb: number };
+  /** How patient to be with remotes. */
+  readonly remote?: Omit<RemoteOptions, "cache">;
+  /** Told once where the cache cannot be written to. */
+  readonly warn?: (message: string) => void;
+}
+
 /**
- * Horizons from folders of elevation tiles.
+ * Horizons from elevation data: folders of tiles, GeoTIFFs read in parts over HTTP, remote `.hgt` tiles, and map tiles.
  *
- * @param options.sources folders, in order of preference
- * @param options.tileMemoryMb memory for heights between requests [MB]; default 768
- * @throws Error naming FIELDSTOP_ELEVATION for a folder that does not exist
+ * @throws Error naming FIELDSTOP_ELEVATION for a folder that does not exist or a URL that makes no sense
  */
-export async function createTerrain(options: { sources: readonly string[]; tileMemoryMb?: number }): Promise<Terrain> {
-  const indexes = await Promise.all(options.sources.map(indexFolder));
-  return new TileTerrain(indexes, (options.tileMemoryMb ?? DEFAULT_TILE_MEMORY_MB) * 1_000_000);
+export async function createTerrain(settings: TerrainSettings): Promise<Terrain> {
+  const { sources, cache, warn } = settings;
+  const kept = cache === undefined ? {} : { cache: new DiskCache({ ...cache, ...(warn && { warn }) }) };
+  const remote = new Remote({ ...settings.remote, ...kept });
+  const indexes = await Promise.all(sources.map((source) => openSource(source, remote)));
+  return new TileTerrain(indexes, (settings.tileMemoryMb ?? DEFAULT_TILE_MEMORY_MB) * 1_000_000);
 }
 
 interface Question {
@@ -229,9 +245,9 @@ const missingAnywhere = ({ name, reason }: UnplacedTile): MissingTile => ({
 function missingTiles(store: TileStore, scan: HorizonScan, failures: ReadonlyMap<string, TileError>): MissingTile[] {
   return scan.unknownCells.map((cell) => {
     const azimuthsDeg = azimuthRanges(scan.azimuthsDeg, cell.azimuthIndices);
-    const bad = store.inCell(cell).find((tile) => failures.has(tile.key));
+    const bad = store.inCell(cell).flatMap((tile) => failures.get(tile.key) ?? [])[0];
     if (bad === undefined) return { name: cellName(cell), reason: "absent", azimuthsDeg };
-    return { name: bad.name, reason: "unreadable", detail: failures.get(bad.key)?.reason ?? "", azimuthsDeg };
+    return { name: bad.file, reason: "unreadable", detail: bad.reason, azimuthsDeg };
   });
 }
 

@@ -1,4 +1,4 @@
-import { horizonProfileFromPoints, type OutingRequest, planOuting } from "@fieldstop/core";
+import { horizonProfileFromPoints, type OutingRequest, planOuting, polarizerInFrame } from "@fieldstop/core";
 import { describe, expect, it } from "vitest";
 
 /** The ridge across the bay, as a person with a clinometer would note it down. */
@@ -213,5 +213,54 @@ describe("planOuting, elsewhere and otherwise", () => {
     [{ sky: { cloudCover: { low: 140, middle: 0, high: 0 } } }, "sky.cloudCover.low"],
   ] as const)("refuses %j by name", (bad, param) => {
     expect(() => planOuting({ ...evening, ...bad })).toThrow(expect.objectContaining({ param }));
+  });
+});
+
+describe("planOuting, the polarizer in the bag", () => {
+  const plan = planOuting(evening);
+
+  it("is spoken of at each moment, with the rotation, the darkening and a verdict", () => {
+    for (const { polarizer } of plan.moments) {
+      if (polarizer === undefined) throw new Error("no polarizer");
+      expect(polarizer.rotationDeg).toBeGreaterThanOrEqual(0);
+      expect(polarizer.rotationDeg).toBeLessThan(180);
+      expect(polarizer.leastStops).toBeLessThanOrEqual(polarizer.meanStops);
+      expect(polarizer.meanStops).toBeLessThanOrEqual(polarizer.mostStops);
+      expect(polarizer.lossStops).toBe(1.5);
+      expect(polarizer.verdict.text).not.toBe("");
+      const uneven = polarizer.warnings.some(({ code }) => code === "uneven-sky");
+      expect(uneven).toBe(polarizer.rangeStops > 1);
+    }
+  });
+
+  it("does little toward the evening sun, and much square to it", () => {
+    const mean = (azimuthDeg: number) =>
+      at(planOuting({ ...evening, camera: { ...evening.camera, azimuthDeg } }), "last-direct-light")?.polarizer
+        ?.meanStops;
+    expect(mean(265)).toBeLessThan(0.4);
+    expect(mean(175)).toBeGreaterThan(0.8);
+  });
+
+  it("warns of an uneven sky on a wide lens across the sun, and tells it under an overcast that it does nothing", () => {
+    const wide = { ...evening.camera, azimuthDeg: 200, focalLengthMm: 16 };
+    const uneven = at(planOuting({ ...evening, camera: wide }), "last-direct-light")?.polarizer;
+    expect(uneven?.verdict.code).toBe("worth-it-with-care");
+    expect(uneven?.warnings.map(({ code }) => code)).toEqual(["uneven-sky"]);
+    const cloudCover = { low: 100, middle: 0, high: 0 };
+    const overcast = at(planOuting({ ...evening, camera: wide, sky: { cloudCover } }), "last-direct-light")?.polarizer;
+    expect(overcast).toMatchObject({ meanStops: 0, rangeStops: 0, verdict: { code: "little-effect" }, warnings: [] });
+  });
+
+  it("agrees with a finer grid to a tenth of a stop", () => {
+    const { sun, polarizer } = at(plan, "last-direct-light") as (typeof plan.moments)[number];
+    const fine = polarizerInFrame({ sun, camera: evening.camera, profile: ridge, filter: { kind: "polarizer" } });
+    expect(Math.abs((fine.sky?.most.meanStops as number) - (polarizer?.meanStops as number))).toBeLessThan(0.1);
+  });
+
+  it("is left out where none is in the bag, or no sky in the frame", () => {
+    const without = planOuting({ ...evening, filters: [{ kind: "nd", stops: 6 }] });
+    expect(without.moments.every(({ polarizer }) => polarizer === undefined)).toBe(true);
+    const down = planOuting({ ...evening, camera: { ...evening.camera, focalLengthMm: 50, pitchDeg: -45 } });
+    expect(down.moments.every(({ polarizer }) => polarizer === undefined)).toBe(true);
   });
 });

@@ -1,4 +1,4 @@
-import type { TideExtreme } from "@fieldstop/core";
+import { alternatingExtremes, type TideExtreme } from "@fieldstop/core";
 import { near, nearest, type Station, stations } from "@neaps/tide-database";
 import { createTidePredictor } from "@neaps/tide-predictor";
 import type { TideSource, TideStation, TideStationNearby } from "./tide-source";
@@ -11,12 +11,15 @@ const MARGIN_MS = 72 * HOUR_MS;
 const NOT_LEVELS = new Set(["GT", "MN", "DHQ", "DLQ", "HWI", "LWI", "CRD_OFFSET"]);
 const MEAN_SEA_LEVEL = "MSL";
 
-/** The stations whose data anyone may use, commercially too. */
-const offered = (station: Station): boolean => station.kind === "tide" && station.license.commercial_use;
+/** A station whose data anyone may use, commercially too, and that has any: some carry no constituents, and would stand still. */
+function usable({ kind, license, harmonic_constituents }: Station): boolean {
+  return kind === "tide" && license.commercial_use && harmonic_constituents.some(({ amplitude }) => amplitude > 0);
+}
 
 /** The tide stations of the world, from the package's database; loading it takes half a second and 100 MB. */
 export function stationDatabase(): TideSource {
-  const byId = new Map(stations.filter(offered).map((station) => [station.id, station]));
+  const byId = new Map(stations.filter(usable).map((station) => [station.id, station]));
+  const offered = ({ id }: Station): boolean => byId.has(id);
   return {
     stationById: (id, from) => {
       const station = byId.get(id);
@@ -44,12 +47,12 @@ export function stationDatabase(): TideSource {
         .map(({ high, time, level }): TideExtreme => {
           return { kind: high ? "high" : "low", instantMs: time.getTime(), heightM: level };
         })
-        .filter(({ instantMs }) => instantMs >= startMs && instantMs <= endMs)
         .sort((a, b) => a.instantMs - b.instantMs);
       const timeline = predictor.getTimelinePrediction({ ...span(2 * STEP_MS), timeFidelity: STEP_MS / 1000 });
       const firstMs = (timeline[0] as (typeof timeline)[number]).time.getTime();
       const curve = { startMs: firstMs, stepMs: STEP_MS, heightsM: timeline.map(({ level }) => level) };
-      return { curve, extremes };
+      const within = ({ instantMs }: TideExtreme): boolean => instantMs >= startMs && instantMs <= endMs;
+      return { curve, extremes: alternatingExtremes(extremes).filter(within) };
     },
   };
 }

@@ -31,7 +31,7 @@ export {
   type GraduatedSetting,
 } from "./graduated";
 export { graduatedDensityWanted, MARKETED_DENSITIES } from "./graduated-strength";
-export { LARGEST_STRAY_PERCENT } from "./graduated-transition";
+export { graduatedShare, LARGEST_STRAY_PERCENT } from "./graduated-transition";
 export { polarizerTransmittance } from "./malus";
 export { leastGlareShare, type WetSurface } from "./polarized-glare";
 export type { PolarizedSky, SkyDarkening, SkyDarkeningPoint } from "./polarized-sky";

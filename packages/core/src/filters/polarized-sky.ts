@@ -88,13 +88,8 @@ export function skyThroughPolarizer(
   };
   const bestDeg = bestRotation(meanStopsAt);
   const most = effectAt(looked, bestDeg, meanStopsAt(bestDeg));
-  let mostEven = most;
-  for (const rotationDeg of ROTATIONS_DEG) {
-    const meanStops = meanStopsAt(rotationDeg);
-    if (meanStops < LEAST_OF_MOST * most.meanStops) continue;
-    const effect = effectAt(looked, rotationDeg, meanStops);
-    if (effect.rangeStops < mostEven.rangeStops) mostEven = effect;
-  }
+  const evenDeg = mostEvenRotation(looked, meanStopsAt, most);
+  const mostEven = evenDeg === bestDeg ? most : effectAt(looked, evenDeg, meanStopsAt(evenDeg));
   const sin = sinDeg(bestDeg);
   const cos = cosDeg(bestDeg);
   const grid = looked.map((one): SkyDarkeningPoint => {
@@ -105,9 +100,39 @@ export function skyThroughPolarizer(
   return { sky: { maximumDegree: polarization.maximum, most, mostEven, grid }, meanStopsAt };
 }
 
+function mostEvenRotation(
+  looked: readonly Looked[],
+  meanStopsAt: (rotationDeg: number) => number,
+  most: SkyDarkening,
+): number {
+  let evenDeg = most.rotationDeg;
+  // the ratio of what the darkest and the brightest point let through stands for the range in stops
+  let flattest = 2 ** -most.rangeStops;
+  for (const rotationDeg of ROTATIONS_DEG) {
+    const sin = sinDeg(rotationDeg);
+    const cos = cosDeg(rotationDeg);
+    let dark = Number.POSITIVE_INFINITY;
+    let bright = 0;
+    for (const one of looked) {
+      const through = passed(one, sin, cos);
+      dark = Math.min(dark, through);
+      bright = Math.max(bright, through);
+    }
+    if (dark / bright <= flattest || meanStopsAt(rotationDeg) < LEAST_OF_MOST * most.meanStops) continue;
+    flattest = dark / bright;
+    evenDeg = rotationDeg;
+  }
+  return evenDeg;
+}
+
+/** What passes, against what passes of unpolarized light [1]. */
+function passed({ degree, swing }: Looked, sin: number, cos: number): number {
+  return 1 + degree * (2 * swing.passed(sin, cos) - 1);
+}
+
 /** T = ½(1 + p·cos 2δ) against the ½ of unpolarized light: −log2(1 + p·cos 2δ), positive where the sky gets darker. */
-function darkening({ degree, swing }: Looked, sin: number, cos: number): number {
-  return 0 - Math.log2(1 + degree * (2 * swing.passed(sin, cos) - 1));
+function darkening(looked: Looked, sin: number, cos: number): number {
+  return 0 - Math.log2(passed(looked, sin, cos));
 }
 
 function effectAt(looked: readonly Looked[], rotationDeg: number, meanStops: number): SkyDarkening {

@@ -1,0 +1,103 @@
+import GeoTIFF from "geotiff";
+import { LRUCache } from "lru-cache";
+import { geoTiffTiles } from "./geotiff-tiles";
+import { type Remote, RemoteError } from "./remote";
+import { TileError } from "./tile-error";
+import type { TileIndex } from "./tile-ref";
+
+/** Bytes fetched at a time: a header or a few of a file's inner tiles. */
+const BLOCK = 131_072;
+/** Blocks kept in memory: 16 MB. */
+const BLOCKS_KEPT = 128;
+
+/** A cloud-optimised GeoTIFF under a URL: its header is read now, its samples by parts when they are needed. */
+export async function remoteGeoTiffIndex(url: string, remote: Remote): Promise<TileIndex> {
+  const path = new URL(url).pathname;
+  const name = decodeURIComponent(path.slice(path.lastIndexOf("/") + 1));
+  const place = () => geoTiffTiles(url, name, { kind: "GeoTIFF" }, () => open(name, url, remote));
+  try {
+    return { tiles: await place(), unplaced: [], fingerprint: [url] };
+  } catch (error) {
+    if (!(error instanceof TileError)) throw error;
+    return {
+      tiles: [],
+      unplaced: [{ key: url, name, reason: error.reason, passing: true, place }],
+      fingerprint: [url],
+    };
+  }
+}
+
+async function open(name: string, url: string, remote: Remote): Promise<GeoTIFF> {
+  const file = new RemoteFile(name, url, remote);
+  await file.greet();
+  return GeoTIFF.fromSource(file as unknown as Parameters<typeof GeoTIFF.fromSource>[0]);
+}
+
+interface Slice {
+  readonly offset: number;
+  readonly length: number;
+}
+
+/** A file under a URL, read in blocks, which are kept in memory and on disk. */
+class RemoteFile {
+  readonly fileSize = null;
+  readonly #name: string;
+  readonly #url: string;
+  readonly #remote: Remote;
+  readonly #blocks: LRUCache<number, Uint8Array>;
+  /** Tells apart the versions of a file that is replaced under the same address. */
+  #version = "";
+
+  constructor(name: string, url: string, remote: Remote) {
+    this.#name = name;
+    this.#url = url;
+    this.#remote = remote;
+    this.#blocks = new LRUCache({ max: BLOCKS_KEPT, fetchMethod: (index) => this.#block(index) });
+  }
+
+  /** Asks the remote itself for the first block, whatever is kept, and so learns which version it serves. */
+  async greet(): Promise<void> {
+    const { bytes, version } = await this.#ask(0);
+    this.#version = version;
+    this.#blocks.set(0, bytes);
+  }
+
+  fetch(slices: readonly Slice[]): Promise<ArrayBuffer[]> {
+    return Promise.all(slices.map((slice) => this.#slice(slice)));
+  }
+
+  async close(): Promise<void> {}
+
+  async #slice({ offset, length }: Slice): Promise<ArrayBuffer> {
+    const first = Math.floor(offset / BLOCK);
+    const last = Math.floor((offset + length - 1) / BLOCK);
+    const indices = Array.from({ length: last - first + 1 }, (_, i) => first + i);
+    const parts = await Promise.all(indices.map((index) => this.#blocks.fetch(index)));
+    const joined = Buffer.concat(parts.map((part) => part ?? new Uint8Array(0)));
+    const from = offset - first * BLOCK;
+    const slice = new Uint8Array(joined.subarray(from, from + length));
+    return slice.buffer;
+  }
+
+  async #block(index: number): Promise<Uint8Array> {
+    // a version that is not known cannot be told from a later one
+    const key = this.#version === "" ? null : `${this.#url} ${this.#version} ${index}`;
+    const kept = key === null ? null : await this.#remote.cache?.get(key);
+    if (kept) return kept;
+    const { bytes, version } = await this.#ask(index);
+    if (version !== this.#version) throw new TileError(this.#name, "the file has been replaced; start again");
+    if (key !== null) void this.#remote.cache?.put(key, bytes);
+    return bytes;
+  }
+
+  async #ask(index: number): Promise<{ bytes: Uint8Array; version: string }> {
+    try {
+      const received = await this.#remote.fetch(this.#url, { range: { offset: index * BLOCK, length: BLOCK } });
+      if (received !== null) return received;
+    } catch (error) {
+      if (!(error instanceof RemoteError)) throw error;
+      throw new TileError(this.#name, error.message, { cause: error });
+    }
+    throw new TileError(this.#name, "the remote has no such file");
+  }
+}

@@ -1,0 +1,55 @@
+import { cellBox, cellName, type DegreeCell } from "./degree-cell";
+import { readHgt, SRTM } from "./hgt";
+import { type Remote, RemoteError } from "./remote";
+import { TileError } from "./tile-error";
+import type { TileIndex, TileRef } from "./tile-ref";
+
+/** How archives name the tile of a cell, in the order in which they are tried. */
+const NAMINGS: readonly ((cell: string) => string)[] = [
+  (cell) => `${cell}.hgt`,
+  (cell) => `${cell}.hgt.gz`,
+  (cell) => `${cell}.hgt.zip`,
+  (cell) => `${cell.slice(0, 3)}/${cell}.hgt.gz`,
+  (cell) => `${cell}.SRTMGL1.hgt.zip`,
+];
+
+/** `.hgt` tiles under a base URL, asked for by name when they are needed. */
+export function remoteHgtIndex(base: string, remote: Remote): TileIndex {
+  // the naming that last served is tried first
+  let namings = NAMINGS;
+  const source = { kind: SRTM };
+  const load = async (cell: DegreeCell) => {
+    for (const naming of namings) {
+      const path = naming(cellName(cell));
+      const name = path.slice(path.lastIndexOf("/") + 1);
+      const url = under(base, path);
+      try {
+        const kept = (await remote.cache?.get(url)) ?? null;
+        const bytes = kept ?? (await remote.fetch(url))?.bytes;
+        if (bytes === undefined) continue;
+        const grid = await readHgt(name, bytes);
+        // only what proved to be a tile is kept
+        if (kept === null) void remote.cache?.put(url, bytes);
+        namings = [naming, ...NAMINGS.filter((other) => other !== naming)];
+        return grid;
+      } catch (error) {
+        if (error instanceof RemoteError) throw new TileError(name, error.message, { cause: error });
+        throw error;
+      }
+    }
+    return null;
+  };
+  const tilesIn = (cell: DegreeCell): TileRef[] => {
+    if (cell.latitude < -90 || cell.latitude > 89) return [];
+    const name = cellName(cell);
+    return [{ key: `${base} ${name}`, name: `${name}.hgt`, box: cellBox(cell), source, load: () => load(cell) }];
+  };
+  return { tiles: [], unplaced: [], tilesIn, fingerprint: [base] };
+}
+
+/** A path under a base URL, whose query stays, such as a key. */
+function under(base: string, path: string): string {
+  const url = new URL(base);
+  url.pathname = `${url.pathname.replace(/\/$/, "")}/${path}`;
+  return url.href;
+}

@@ -1,0 +1,44 @@
+import { type MapTile, mapTileName, mapTilesIn } from "./map-tiles";
+import { type Remote, RemoteError } from "./remote";
+import { TileError } from "./tile-error";
+import type { TileIndex } from "./tile-ref";
+
+/** The most detailed zoom of the open set of tiles; a template may say otherwise: `…/{z}/{x}/{y}.png#z=12`. */
+const MAX_ZOOM = 15;
+
+/**
+ * Map tiles under a URL template with `{z}`, `{x}` and `{y}`. Its fragment may say what the most detailed zoom is (`#z=12`), and that
+ * heights below zero are ground rather than the sea's floor (`#depths=no`); `&` stands between the two.
+ *
+ * @throws Error naming FIELDSTOP_ELEVATION for a fragment that says something else
+ */
+export function remoteMapTileIndex(template: string, remote: Remote): TileIndex {
+  const [address = "", fragment = ""] = template.split("#");
+  const details = new URLSearchParams(fragment);
+  const zoom = Number(details.get("z") ?? MAX_ZOOM);
+  const depths = details.get("depths") ?? "yes";
+  const known = [...details.keys()].every((key) => key === "z" || key === "depths");
+  if (!(known && Number.isInteger(zoom) && zoom >= 0 && zoom <= 22 && /^(yes|no)$/.test(depths))) {
+    throw new Error(`FIELDSTOP_ELEVATION: #${fragment} must be such as #z=12 or #z=12&depths=no (z from 0 to 22)`);
+  }
+  const urlOf = ({ z, x, y }: MapTile) =>
+    address.replace("{z}", String(z)).replace("{x}", String(x)).replace("{y}", String(y));
+  const tilesIn = mapTilesIn({
+    key: template,
+    maxZoom: zoom,
+    hasDepths: depths === "yes",
+    fetch: async (tile, signal) => {
+      const url = urlOf(tile);
+      const kept = await remote.cache?.get(url);
+      if (kept) return kept;
+      try {
+        return (await remote.fetch(url, { signal }))?.bytes ?? null;
+      } catch (error) {
+        if (!(error instanceof RemoteError)) throw error;
+        throw new TileError(mapTileName(tile), error.message, { cause: error });
+      }
+    },
+    keep: (tile, bytes) => void remote.cache?.put(urlOf(tile), bytes),
+  });
+  return { tiles: [], unplaced: [], tilesIn, fingerprint: [template] };
+}
