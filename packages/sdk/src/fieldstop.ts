@@ -72,7 +72,10 @@ export function createFieldstop(options: FieldstopOptions) {
       getAngleOfView: byBody(operations.getAngleOfView),
       planPanorama: byBody(operations.planPanorama),
     },
-    outings: { planOuting: byBody(operations.planOuting) },
+    outings: {
+      planOuting: byBody(operations.planOuting),
+      compareOutings: byBody(operations.compareOutings),
+    },
     reference: {
       listReferenceTables: (options?: CallOptions): Promise<AnswerOf<typeof operations.listReferenceTables>> =>
         operations.listReferenceTables({ client, ...options }),

@@ -19,6 +19,7 @@ import { getAngleOfView } from "./optics/angle-of-view";
 import { getDepthOfField } from "./optics/depth-of-field";
 import { planFocusStack } from "./optics/focus-stack";
 import { planPanorama } from "./optics/panorama";
+import { compareOutings } from "./outings/compare";
 import { planOuting } from "./outings/plan";
 import { getReferenceTable, listReferenceTables } from "./reference";
 import { drawSkyline, projectSkyline } from "./skyline";
@@ -55,6 +56,7 @@ export const operations = [
   getAngleOfView,
   planPanorama,
   planOuting,
+  compareOutings,
   listReferenceTables,
   getReferenceTable,
 ] as const;

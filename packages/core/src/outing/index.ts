@@ -9,6 +9,16 @@ export {
 } from "./approach";
 export type { OutingCamera } from "./camera";
 export {
+  type Criterion,
+  type CriterionWeights,
+  compareOutings,
+  type RankedOuting,
+  rankOutings,
+  type ScoredOuting,
+  type ScorePart,
+  scoreOuting,
+} from "./compare";
+export {
   type GraduatedInFrame,
   type GraduatedInFrameRequest,
   graduatedInFrame,

@@ -2,7 +2,7 @@
 
 import { client } from './client.gen.js';
 import type { Client, Options as Options2, TDataShape } from './client/index.js';
-import type { AssessGraduatedData, AssessGraduatedErrors, AssessGraduatedResponses, AssessPolarizerData, AssessPolarizerErrors, AssessPolarizerResponses, DrawHorizonData, DrawHorizonErrors, DrawHorizonResponses, DrawSkylineData, DrawSkylineErrors, DrawSkylineResponses, FindAlignmentsData, FindAlignmentsErrors, FindAlignmentsResponses, FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetAngleOfViewData, GetAngleOfViewErrors, GetAngleOfViewResponses, GetDepthOfFieldData, GetDepthOfFieldErrors, GetDepthOfFieldResponses, GetDewPointData, GetDewPointErrors, GetDewPointResponses, GetHorizonData, GetHorizonErrors, GetHorizonResponses, GetMoonPositionData, GetMoonPositionErrors, GetMoonPositionResponses, GetReferenceTableData, GetReferenceTableErrors, GetReferenceTableResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses, ListEquivalentsData, ListEquivalentsErrors, ListEquivalentsResponses, ListReferenceTablesData, ListReferenceTablesErrors, ListReferenceTablesResponses, ListTideStationsData, ListTideStationsErrors, ListTideStationsResponses, PlanBracketData, PlanBracketErrors, PlanBracketResponses, PlanFocusStackData, PlanFocusStackErrors, PlanFocusStackResponses, PlanOutingData, PlanOutingErrors, PlanOutingResponses, PlanPanoramaData, PlanPanoramaErrors, PlanPanoramaResponses, PredictTidesData, PredictTidesErrors, PredictTidesResponses, ProjectSkylineData, ProjectSkylineErrors, ProjectSkylineResponses, ReviewBracketData, ReviewBracketErrors, ReviewBracketResponses, SelectFiltersData, SelectFiltersErrors, SelectFiltersResponses, SolveCameraHeightData, SolveCameraHeightErrors, SolveCameraHeightResponses, SolveExposureData, SolveExposureErrors, SolveExposureResponses, SolveLongExposureData, SolveLongExposureErrors, SolveLongExposureResponses, StackFiltersData, StackFiltersErrors, StackFiltersResponses, TraceLightLevelsData, TraceLightLevelsErrors, TraceLightLevelsResponses } from './types.gen.js';
+import type { AssessGraduatedData, AssessGraduatedErrors, AssessGraduatedResponses, AssessPolarizerData, AssessPolarizerErrors, AssessPolarizerResponses, CompareOutingsData, CompareOutingsErrors, CompareOutingsResponses, DrawHorizonData, DrawHorizonErrors, DrawHorizonResponses, DrawSkylineData, DrawSkylineErrors, DrawSkylineResponses, FindAlignmentsData, FindAlignmentsErrors, FindAlignmentsResponses, FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetAngleOfViewData, GetAngleOfViewErrors, GetAngleOfViewResponses, GetDepthOfFieldData, GetDepthOfFieldErrors, GetDepthOfFieldResponses, GetDewPointData, GetDewPointErrors, GetDewPointResponses, GetHorizonData, GetHorizonErrors, GetHorizonResponses, GetMoonPositionData, GetMoonPositionErrors, GetMoonPositionResponses, GetReferenceTableData, GetReferenceTableErrors, GetReferenceTableResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses, ListEquivalentsData, ListEquivalentsErrors, ListEquivalentsResponses, ListReferenceTablesData, ListReferenceTablesErrors, ListReferenceTablesResponses, ListTideStationsData, ListTideStationsErrors, ListTideStationsResponses, PlanBracketData, PlanBracketErrors, PlanBracketResponses, PlanFocusStackData, PlanFocusStackErrors, PlanFocusStackResponses, PlanOutingData, PlanOutingErrors, PlanOutingResponses, PlanPanoramaData, PlanPanoramaErrors, PlanPanoramaResponses, PredictTidesData, PredictTidesErrors, PredictTidesResponses, ProjectSkylineData, ProjectSkylineErrors, ProjectSkylineResponses, ReviewBracketData, ReviewBracketErrors, ReviewBracketResponses, SelectFiltersData, SelectFiltersErrors, SelectFiltersResponses, SolveCameraHeightData, SolveCameraHeightErrors, SolveCameraHeightResponses, SolveExposureData, SolveExposureErrors, SolveExposureResponses, SolveLongExposureData, SolveLongExposureErrors, SolveLongExposureResponses, StackFiltersData, StackFiltersErrors, StackFiltersResponses, TraceLightLevelsData, TraceLightLevelsErrors, TraceLightLevelsResponses } from './types.gen.js';
 
 export type Options<TData extends TDataShape = TDataShape, ThrowOnError extends boolean = boolean, TResponse = unknown> = Options2<TData, ThrowOnError, TResponse> & {
     /**
@@ -399,6 +399,21 @@ export const planPanorama = <ThrowOnError extends boolean = true>(options: Optio
 export const planOuting = <ThrowOnError extends boolean = true>(options: Options<PlanOutingData, ThrowOnError>) => (options.client ?? client).post<PlanOutingResponses, PlanOutingErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
     url: '/v1/outings/plan',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * Places and days against each other
+ *
+ * Up to 10 places on up to 14 days, planned and ranked: golden light, how late the direct light lasts, contrast, and cloud where it is known. Each score is explained by its parts, and each part can be weighted.
+ */
+export const compareOutings = <ThrowOnError extends boolean = true>(options: Options<CompareOutingsData, ThrowOnError>) => (options.client ?? client).post<CompareOutingsResponses, CompareOutingsErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/outings/compare',
     ...options,
     headers: {
         'Content-Type': 'application/json',

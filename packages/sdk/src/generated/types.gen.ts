@@ -3450,6 +3450,95 @@ export type SessionSpan = {
     to: string;
 };
 
+export type OutingComparison = {
+    /**
+     * Best first
+     */
+    outings: Array<RankedOuting>;
+    assumptions: Array<Assumption>;
+    cautions: Array<Caution>;
+};
+
+export type RankedOuting = {
+    rank: number;
+    /**
+     * Weighted mean of the parts, 0 to 1
+     */
+    score: number;
+    parts: Array<ScorePart>;
+    place: Place;
+    date: string;
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    arriveBy: string;
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    stayUntil: string;
+    /**
+     * When direct light goes, or in a morning comes; null where there is none
+     */
+    directLightInstant: string | null;
+};
+
+export type ScorePart = {
+    criterion: 'golden-light' | 'late-light' | 'contrast' | 'cloud';
+    /**
+     * 0 worst to 1 best
+     */
+    value: number;
+    weight: number;
+    /**
+     * What the value rests on
+     */
+    text: string;
+};
+
+export type OutingComparisonInput = {
+    places: Array<ComparedPlace>;
+    /**
+     * Local calendar days, YYYY-MM-DD
+     */
+    dates: Array<string>;
+    session: 'evening' | 'morning';
+    camera: CameraInput;
+    /**
+     * What is in the bag
+     */
+    filters?: Array<FilterInput>;
+    sky?: SkyInput;
+    /**
+     * A shutter time that is wanted, as for smooth water [s]
+     */
+    targetShutterSeconds?: number;
+    weights?: {
+        /**
+         * How much it counts; default 1, 0 leaves it out
+         */
+        'golden-light'?: number;
+        /**
+         * How much it counts; default 1, 0 leaves it out
+         */
+        'late-light'?: number;
+        /**
+         * How much it counts; default 1, 0 leaves it out
+         */
+        contrast?: number;
+        /**
+         * How much it counts; default 1, 0 leaves it out
+         */
+        cloud?: number;
+    };
+};
+
+export type ComparedPlace = {
+    place: PlaceInput;
+    camera?: CameraInput & unknown;
+    subject?: SubjectInput;
+    horizon?: HorizonInput;
+};
+
 export type ReferenceTables = {
     tables: Array<{
         /**
@@ -5029,6 +5118,55 @@ export type PlanOutingResponses = {
 };
 
 export type PlanOutingResponse = PlanOutingResponses[keyof PlanOutingResponses];
+
+export type CompareOutingsData = {
+    body: OutingComparisonInput;
+    path?: never;
+    query?: never;
+    url: '/v1/outings/compare';
+};
+
+export type CompareOutingsErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type CompareOutingsError = CompareOutingsErrors[keyof CompareOutingsErrors];
+
+export type CompareOutingsResponses = {
+    /**
+     * The ranking
+     */
+    200: OutingComparison;
+};
+
+export type CompareOutingsResponse = CompareOutingsResponses[keyof CompareOutingsResponses];
 
 export type ListReferenceTablesData = {
     body?: never;

@@ -1,11 +1,7 @@
-import { addDays, planOuting as plan } from "@fieldstop/core";
 import { createRoute } from "@hono/zod-openapi";
 import { bodyProblems, jsonAnswer, jsonBody, notFoundProblem, operation } from "../../http/operation";
 import { rounded } from "../../http/rounding";
-import { resolveSubject } from "../../places/light-windows-at";
-import { outingTideAt } from "../../places/outing-tide-at";
-import { resolveHorizon } from "../../places/resolve-horizon";
-import { placeTime } from "../../places/resolve-place";
+import { outingAt } from "../../places/outing-at";
 import { OutingInput, OutingPlan } from "../../schemas/outing";
 
 const route = createRoute({
@@ -21,23 +17,5 @@ const route = createRoute({
 });
 
 export const planOuting = operation(route, async (c) => {
-  const { place, tideStation, ...asked } = c.req.valid("json");
-  const { services } = c.var;
-  const { timeZone, clock, assumptions } = placeTime(services, place);
-  const date = asked.date ?? clock.dateAt(services.nowMs());
-  // a day that cannot be is refused before any terrain is read
-  addDays(date, 0);
-  const tide = await outingTideAt(services, tideStation, place, { date, timeZone, session: asked.session });
-  const terrain = await resolveHorizon(services, place, asked.horizon);
-  const outing = plan({
-    ...asked,
-    place: { ...place, elevationM: place.elevationM ?? terrain.groundElevationM },
-    date,
-    timeZone,
-    horizon: terrain.horizon,
-    tide: tide?.tide,
-    subject: await resolveSubject(services, { place, subject: asked.subject, horizon: asked.horizon }),
-  });
-  const all = [...assumptions, ...terrain.assumptions, ...(tide?.assumptions ?? []), ...outing.assumptions];
-  return c.json(rounded({ ...outing, assumptions: all }), 200);
+  return c.json(rounded(await outingAt(c.var.services, c.req.valid("json"))), 200);
 });
