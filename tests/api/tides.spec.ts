@@ -240,6 +240,17 @@ describe("GET /v1/tides", () => {
     ]);
   });
 
+  it("says which constituents it cannot predict, and how much they come to", async () => {
+    const day = await tides({ station: "kartverket/BOO", date: "2027-03-20" });
+    // 0.1477 + 0.0072 + 0.0024 m of the year's and two smaller ones, and what else has no name in common
+    const left = day.assumptions.find(({ field }) => field === "leftOutM");
+    expect(left).toMatchObject({ why: expect.stringContaining("SA_KV") });
+    expect(left?.value).toBeGreaterThan(0.157);
+    expect(left?.value).toBeLessThan(0.17);
+    const { assumptions } = await tides({ ...newlyn, date: "2027-03-20" });
+    expect(assumptions.map(({ field }) => field)).not.toContain("leftOutM");
+  });
+
   it("answers 31 days, no more", async () => {
     const station = "noaa/8722125";
     const month = await tides({ station, from: "2027-03-01T00:00:00Z", to: "2027-04-01T00:00:00Z", levelM: 0.1 });

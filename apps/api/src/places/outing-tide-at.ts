@@ -2,7 +2,7 @@ import { type Assumption, DomainError, localDay, type OutingTide, parseInstant }
 import type { z } from "@hono/zod-openapi";
 import type { OutingInput } from "../schemas/outing";
 import type { Services } from "../services";
-import { FARTHEST_KM, nearestTideStation, tideDatum, tideShape, tideStationById } from "./tide-station-at";
+import { FARTHEST_KM, nearestTideStation, tideDatum, tideStationById } from "./tide-station-at";
 
 type Asked = z.output<typeof OutingInput>;
 
@@ -48,6 +48,6 @@ export async function outingTideAt(
       datum,
       attribution: station.attribution,
     },
-    assumptions: [...assumptions, ...ofDatum, ...tideShape(station)],
+    assumptions: [...assumptions, ...ofDatum, ...source.restsOn(station)],
   };
 }

@@ -78,10 +78,3 @@ export function tideDatum(
   }
   return { datum: asked, assumptions: [] };
 }
-
-/** What a subordinate station's heights rest on beyond its own record. */
-export function tideShape({ kind }: TideStation): readonly Assumption[] {
-  if (kind === "reference") return [];
-  const why = "between high and low water it is taken to rise and fall as its reference station does";
-  return [{ field: "shape", value: "as the reference station", why }];
-}

@@ -15,7 +15,7 @@ import {
 import type { z } from "@hono/zod-openapi";
 import type { Tides, TidesQuery } from "../schemas/tide";
 import type { Services } from "../services";
-import { type ChosenTideStation, nearestTideStation, tideDatum, tideShape, tideStationById } from "./tide-station-at";
+import { type ChosenTideStation, nearestTideStation, tideDatum, tideStationById } from "./tide-station-at";
 
 type Asked = z.output<typeof TidesQuery>;
 type Answer = z.output<typeof Tides>;
@@ -80,7 +80,7 @@ export async function tidesAt(services: Services, asked: Asked): Promise<Answer>
       ...(asked.timeZone === undefined ? [{ field: "timeZone", value: timeZone, why: "the station's" }] : []),
       ...span.assumptions,
       ...ofDatum,
-      ...tideShape(station),
+      ...source.restsOn(station),
     ],
     cautions: [tideCaution()],
     attribution: station.attribution,

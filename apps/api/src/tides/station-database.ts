@@ -1,6 +1,6 @@
-import { alternatingExtremes, type TideExtreme } from "@fieldstop/core";
+import { type Assumption, alternatingExtremes, type TideExtreme } from "@fieldstop/core";
 import { near, nearest, type Station, stations } from "@neaps/tide-database";
-import { createTidePredictor } from "@neaps/tide-predictor";
+import { createTidePredictor, constituents as models } from "@neaps/tide-predictor";
 import type { TideSource, TideStation, TideStationNearby } from "./tide-source";
 
 const HOUR_MS = 3_600_000;
@@ -33,6 +33,7 @@ export function stationDatabase(): TideSource {
       const found = nearest({ latitude, longitude, filter: offered });
       return found === null ? undefined : nearby(found);
     },
+    restsOn: ({ id }) => restsOn(byId.get(id) as Station),
     predict: ({ id }, datum, startMs, endMs) => {
       const station = byId.get(id) as Station;
       const { offsets, harmonic_constituents: constituents } = station;
@@ -84,4 +85,20 @@ function described(station: Station): TideStation {
 function offsetOf({ datums }: Station, datum: string): number {
   const mean = datums[MEAN_SEA_LEVEL];
   return mean === undefined ? 0 : mean - (datums[datum] as number);
+}
+
+function restsOn({ type, harmonic_constituents }: Station): Assumption[] {
+  const assumptions: Assumption[] = [];
+  if (type === "subordinate") {
+    const why = "between high and low water it is taken to rise and fall as its reference station does";
+    assumptions.push({ field: "shape", value: "as the reference station", why });
+  }
+  // some offices publish constituents by definitions of their own, which the predictor does not have
+  const unknown = harmonic_constituents.filter(({ name, amplitude }) => amplitude > 0 && models[name] === undefined);
+  if (unknown.length > 0) {
+    const metres = unknown.reduce((sum, { amplitude }) => sum + amplitude, 0);
+    const why = `heights leave out ${unknown.map(({ name }) => name).join(", ")}, mostly the swing of the year: up to ${metres.toFixed(2)} m`;
+    assumptions.push({ field: "leftOutM", value: Number(metres.toFixed(3)), why });
+  }
+  return assumptions;
 }

@@ -1,4 +1,4 @@
-import type { TidePrediction } from "@fieldstop/core";
+import type { Assumption, TidePrediction } from "@fieldstop/core";
 
 /** A place whose tide is known from its harmonic constituents, or by its differences from such a place. */
 export interface TideStation {
@@ -37,4 +37,6 @@ export interface TideSource {
   nearestStation(place: Position): TideStationNearby | undefined;
   /** High and low waters from `startMs` to `endMs`, and heights each 10 min, by whole tens of minutes of UTC, that reach past both ends. */
   predict(station: TideStation, datum: string, startMs: number, endMs: number): TidePrediction;
+  /** What a station's predictions take for granted. */
+  restsOn(station: TideStation): readonly Assumption[];
 }
