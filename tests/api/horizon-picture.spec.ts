@@ -1,5 +1,7 @@
+import { drawHorizonStrip, SUN_PATH_STEP_MS } from "@fieldstop/api/pictures/horizon-strip";
 import { fitText, placeLabels, textWidth } from "@fieldstop/api/pictures/labels";
 import { escapeXml } from "@fieldstop/api/pictures/svg";
+import { findLightWindows, horizonProfileFromPoints, localDay, sunTrack } from "@fieldstop/core";
 import { createTerrain } from "@fieldstop/terrain";
 import fc from "fast-check";
 import { beforeAll, describe, expect, it } from "vitest";
@@ -69,7 +71,7 @@ describe("GET /v1/horizon.svg", () => {
     );
     expect(south).toContain("north in the middle");
     expect(south).toContain("sea horizon");
-    const morning = Number(/x1="([\d.]+)"[^>]*\/><circle class="cut"[^>]*><title>The sun comes out/.exec(south)?.[1]);
+    const morning = Number(/<circle class="cut" cx="([\d.]+)"[^>]*><title>The sun comes out/.exec(south)?.[1]);
     expect(morning).toBeGreaterThan(600);
   });
 
@@ -144,6 +146,46 @@ describe("GET /v1/horizon.svg", () => {
   ])("refuses %j by name", async (bad, pointer) => {
     expect(await refusedFields(get(app, path, { ...strand, ...(bad as Record<string, string>) }))).toContain(pointer);
   });
+});
+
+describe("a ridge like a saw", () => {
+  const place = { name: "Ardvane Ridge", latitude: 56.6, longitude: -9.4 };
+  const points = Array.from({ length: 90 }, (_, i) => ({ azimuthDeg: i * 4, altitudeDeg: 6 + 5 * Math.sin(i * 2.1) }));
+  const profile = horizonProfileFromPoints(points);
+  const { startMs, endMs } = localDay("2027-12-21", "Etc/UTC");
+  const light = findLightWindows({
+    place,
+    date: "2027-12-21",
+    timeZone: "Etc/UTC",
+    horizon: { kind: "profile", profile },
+  });
+  const track = sunTrack(startMs, endMs, place);
+  const sunPath = Array.from({ length: (endMs - startMs) / SUN_PATH_STEP_MS + 1 }, (_, i) => {
+    const instantMs = startMs + i * SUN_PATH_STEP_MS;
+    return { instantMs, ...track(instantMs) };
+  });
+
+  it.each([320, 400, 1200, 2400])(
+    "has every cut marked, the first and the last with their times, %i px wide",
+    (width) => {
+      const { intervals, firstInstant, lastInstant } = light.directLight;
+      expect(intervals.length).toBeGreaterThan(4);
+      const markup = drawHorizonStrip({ light, profile, sunPath, hours: [], width });
+      expectWellFormed(markup);
+      expect([...markup.matchAll(/class="cut"/g)]).toHaveLength(2 * intervals.length);
+      const named = texts(markup, "when");
+      expect(named[0]).toContain(firstInstant?.slice(11, 16));
+      expect(named.at(-1)).toContain(lastInstant?.slice(11, 16));
+      const unnamed = 2 * intervals.length - named.length;
+      if (width === 320) expect(unnamed).toBeGreaterThan(0);
+      expect(markup.includes(`${unnamed} more cuts`)).toBe(unnamed > 0);
+      // those who do not see it are told all of them
+      for (const { start, end } of intervals) {
+        expect(markup).toContain(`comes out at ${start.slice(11, 19)}`);
+        expect(markup).toContain(`goes at ${end.slice(11, 19)}`);
+      }
+    },
+  );
 });
 
 describe("labels", () => {

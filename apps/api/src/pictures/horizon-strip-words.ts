@@ -24,18 +24,26 @@ export const labelOf = ({ instant, azimuthDeg, comes }: Cut): string =>
   `${comes ? "↑" : "↓"} ${clockTime(instant)} · ${Math.round(azimuthDeg) % 360}°`;
 
 /** Says what the dashes along the foot of the strip are. */
-export const FOOT_NOTE = "Dashed foot: elevation data is missing there";
+const FOOT_NOTE = "Dashed foot: elevation data is missing there";
 
 /** Azimuths [deg], from and to, at which missing data could raise the skyline. */
 export function doubtfulRanges({ missingTiles = [] }: HorizonReport): readonly (readonly [number, number])[] {
   return missingTiles.flatMap(({ azimuthsDeg }) => azimuthsDeg);
 }
 
-/** The day in one line. */
-export function summaryOf({ directLight, polar, horizon }: LightWindows): string {
+/** What stands under the strip: how to read it where something is missing from it. */
+export function footNotes({ horizon }: LightWindows, unnamedCuts: number): string[] {
+  return [
+    ...(unnamedCuts === 0 ? [] : [`${unnamedCuts} more cuts are marked without their times`]),
+    ...(doubtfulRanges(horizon).length === 0 ? [] : [FOOT_NOTE]),
+  ];
+}
+
+/** The day in phrases, the weightiest first. */
+export function summaryOf({ directLight, polar, horizon }: LightWindows): string[] {
   const { intervals, firstInstant, lastInstant, minutesLostToTerrain } = directLight;
   if (firstInstant === null || lastInstant === null)
-    return polar === "night" ? "The sun does not rise" : "No direct light";
+    return [polar === "night" ? "The sun does not rise" : "No direct light"];
   const span =
     intervals.length === 1 && intervals[0]?.startCause === "day-boundary" && intervals[0].endCause === "day-boundary"
       ? "Direct light all day"
@@ -43,7 +51,7 @@ export function summaryOf({ directLight, polar, horizon }: LightWindows): string
   const lost = Math.round(minutesLostToTerrain);
   const cost =
     horizon.kind === "flat" ? "sea horizon" : lost === 0 ? "terrain takes none" : `terrain takes ${lost} min`;
-  return `${span} · ${cost}`;
+  return [span, cost];
 }
 
 /** The strip in words, for those who do not see it. */
@@ -59,5 +67,5 @@ export function describeStrip(light: LightWindows, cuts: readonly Cut[], centreD
       ? "A sea horizon; no terrain is reckoned with."
       : `Skyline: ${horizon.source ?? "as given"}.`;
   const doubt = doubtfulRanges(horizon).length === 0 ? "" : ` ${FOOT_NOTE}.`;
-  return `The horizon all round, ${middle} in the middle, altitudes drawn closer together the higher they are. ${summaryOf(light)}. ${when.length === 0 ? "The skyline never cuts the sun's path." : `The sun ${when.join("; ")}.`} Times of ${timeZone}. ${source}${doubt}`;
+  return `The horizon all round, ${middle} in the middle, altitudes drawn closer together the higher they are. ${summaryOf(light).join(", ")}. ${when.length === 0 ? "The skyline never cuts the sun's path." : `The sun ${when.join("; ")}.`} Times of ${timeZone}. ${source}${doubt}`;
 }

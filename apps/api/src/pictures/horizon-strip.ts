@@ -1,8 +1,10 @@
 import { type HorizonProfile, horizonAltitudeDeg, type LightWindows } from "@fieldstop/core";
 import { scaleLinear, scaleSymlog } from "d3-scale";
 import { area, line } from "d3-shape";
-import { type Cut, cutsOf, describeStrip, doubtfulRanges, FOOT_NOTE, labelOf, summaryOf } from "./horizon-strip-words";
-import { fitText, type PlacedLabel, placeLabels } from "./labels";
+import { altitudeRules, compass } from "./horizon-strip-axes";
+import { drawCuts, placeCutLabels } from "./horizon-strip-cuts";
+import { cutsOf, describeStrip, doubtfulRanges, footNotes, summaryOf } from "./horizon-strip-words";
+import { fitText, joinWhileFits, textWidth } from "./labels";
 import { PICTURE_STYLE } from "./style";
 import { picture, type SvgNode, svg } from "./svg";
 
@@ -27,8 +29,9 @@ export interface HorizonStrip {
 /** How far apart the points of the sun's path are. */
 export const SUN_PATH_STEP_MS = 2 * 60_000;
 
-const COMPASS = ["N", "NE", "E", "SE", "S", "SW", "W", "NW"] as const;
-const STYLE = `${PICTURE_STYLE}.lit{fill:none;stroke:var(--sun);stroke-width:3;stroke-linecap:round}.veiled{fill:none;stroke:var(--veil);stroke-width:1.4;stroke-dasharray:1 4;stroke-linecap:round}.hour{fill:var(--paper);stroke:var(--sun);stroke-width:1.6}.cut{fill:var(--mark);stroke:var(--paper);stroke-width:1.5}.lead{stroke:var(--mark);stroke-width:1}.when{fill:var(--mark);font-weight:600}.behind{fill:none;stroke:var(--onland);stroke-width:1.6;stroke-dasharray:1 4;stroke-linecap:round}.doubt{stroke:var(--onland);stroke-width:4;stroke-dasharray:2 4}`;
+const NAMELESS = "a place";
+
+const STYLE = `${PICTURE_STYLE}.lit{fill:none;stroke:var(--sun);stroke-width:3;stroke-linecap:round}.veiled{fill:none;stroke:var(--veil);stroke-width:1.4;stroke-dasharray:1 4;stroke-linecap:round}.hour{fill:var(--paper);stroke:var(--sun);stroke-width:1.6}.cut{fill:var(--mark);stroke:var(--paper);stroke-width:1.5}.lead{stroke:var(--mark);stroke-width:1}.when{fill:var(--mark);font-weight:600;paint-order:stroke;stroke:var(--paper);stroke-width:4px;stroke-linejoin:round}.behind{fill:none;stroke:var(--onland);stroke-width:1.6;stroke-dasharray:1 4;stroke-linecap:round}.doubt{stroke:var(--onland);stroke-width:4;stroke-dasharray:2 4}`;
 
 /**
  * The skyline all round as one strip, the sun's path of a day over it, and the moments at which the skyline cuts it, with local time and azimuth.
@@ -45,20 +48,18 @@ export function drawHorizonStrip(strip: HorizonStrip): string {
 
   const left = size * 2.6;
   const right = width - size * 0.6;
-  const labels = cuts.map((cut) => ({ text: labelOf(cut), x: 0 }));
   const x = scaleLinear([-180, 180], [left, right]);
   const along = (azimuthDeg: number): number => x(((((azimuthDeg - centreDeg + 180) % 360) + 360) % 360) - 180);
-  const placed = placeLabels(
-    labels.map((label, i) => ({ ...label, x: along((cuts[i] as Cut).azimuthDeg) })),
-    size,
-    width - size * 0.5,
-    4,
-  );
+  const placed = placeCutLabels(cuts, along, size, width);
   const rows = Math.max(1, ...placed.map(({ row }) => (row ?? 0) + 1));
   const top = size * 3.9 + rows * size * 1.5;
   const bottom = top + (wide ? 250 : 170);
-  const noted = doubtfulRanges(light.horizon).length > 0;
-  const height = Math.round(bottom + size * (noted ? 3.8 : 2.4));
+  const note = joinWhileFits(
+    footNotes(light, placed.filter(({ row }) => row === null).length),
+    size * 0.9,
+    width - left,
+  );
+  const height = Math.round(bottom + size * (note === "" ? 2.4 : 3.8));
 
   const highest = Math.max(12, ...sunPath.map(({ altitudeDeg }) => altitudeDeg), ...profile.altitudesDeg);
   const lowest = Math.min(-2, ...profile.altitudesDeg);
@@ -82,22 +83,21 @@ export function drawHorizonStrip(strip: HorizonStrip): string {
   const pathOf = (points: readonly SunPathPoint[]): string => drawPath(points, along, y, (right - left) / 2);
   const lit = litStretches(light, sunPath);
 
-  const { name = "a place", latitude, longitude } = light.place;
+  const { name = NAMELESS, latitude, longitude } = light.place;
   const title = `Skyline and sun at ${name}, ${light.date}`;
-  const heading = `${name === "a place" ? `${latitude.toFixed(3)}°, ${longitude.toFixed(3)}°` : name} · ${light.date}`;
-  const summary = summaryOf(light);
+  const inner = width - size * 1.2;
+  const day = ` · ${light.date}`;
+  const where = name === NAMELESS ? `${latitude.toFixed(3)}°, ${longitude.toFixed(3)}°` : name;
+  // bold text at 1.15 of the size is a quarter wider
+  const heading = `${fitText(where, size * 1.3, inner - textWidth(day, size * 1.3))}${day}`;
   return picture(
     { width, height, title, description: describeStrip(light, cuts, centreDeg), style: STYLE },
     svg("rect", { class: "paper", width, height }),
-    svg(
-      "text",
-      { class: "strong", x: size * 0.6, y: size * 1.5, "font-size": size * 1.15 },
-      fitText(heading, size * 1.2, width - size * 1.2),
-    ),
+    svg("text", { class: "strong", x: size * 0.6, y: size * 1.5, "font-size": size * 1.15 }, heading),
     svg(
       "text",
       { class: "faint", x: size * 0.6, y: size * 3, "font-size": size },
-      fitText(summary, size, width - size * 1.2),
+      joinWhileFits(summaryOf(light), size, inner),
     ),
     svg("rect", { class: "sky", x: left, y: top, width: right - left, height: bottom - top }),
     ...altitudeRules(y, y.domain()[1] as number, left, right, size),
@@ -118,83 +118,12 @@ export function drawHorizonStrip(strip: HorizonStrip): string {
     ...lit.map((stretch) => svg("path", { class: "lit", d: pathOf(stretch) })),
     ...hourDots(strip, along, y, wide, size),
     ...doubtfulAzimuths(light, along, bottom - 3, [left, right]),
-    ...(noted
-      ? [svg("text", { class: "faint", x: left, y: bottom + size * 3.1, "font-size": size * 0.9 }, FOOT_NOTE)]
-      : []),
+    ...(note === ""
+      ? []
+      : [svg("text", { class: "faint", x: left, y: bottom + size * 3.1, "font-size": size * 0.9 }, note)]),
     ...compass(along, centreDeg, x.range() as [number, number], bottom, size, wide),
-    ...cuts.flatMap((cut, i) =>
-      drawCut(
-        cut,
-        placed[i] as PlacedLabel,
-        along(cut.azimuthDeg),
-        y(horizonAltitudeDeg(profile, cut.azimuthDeg)),
-        size,
-      ),
-    ),
+    ...drawCuts(cuts, placed, along, (azimuthDeg) => y(horizonAltitudeDeg(profile, azimuthDeg)), size),
   );
-}
-
-function drawCut(
-  { instant, azimuthDeg, comes }: Cut,
-  label: PlacedLabel,
-  x: number,
-  y: number,
-  size: number,
-): SvgNode[] {
-  const spoken = `${comes ? "The sun comes out" : "The sun goes"} at ${instant}, azimuth ${azimuthDeg.toFixed(1)}°`;
-  const mark = svg("circle", { class: "cut", cx: x, cy: y, r: size * 0.36 }, svg("title", {}, spoken));
-  if (label.row === null) return [mark];
-  const base = size * 4.7 + label.row * size * 1.5;
-  const lead = { class: "lead", x1: x, y1: base + size * 0.35, x2: x, y2: y - size * 0.4 };
-  const text = { class: "when", x: label.middle, y: base, "font-size": size, "text-anchor": "middle" };
-  return [svg("line", lead), mark, svg("text", text, label.text)];
-}
-
-function altitudeRules(
-  y: (deg: number) => number,
-  highest: number,
-  left: number,
-  right: number,
-  size: number,
-): SvgNode[] {
-  const rules: SvgNode[] = [];
-  let lastY = Number.POSITIVE_INFINITY;
-  for (const altitude of [0, 2, 5, 10, 20, 30, 45, 60, 75, 90]) {
-    const at = y(altitude);
-    // over the top, or too near the one below to be read
-    if (altitude > highest || lastY - at < size * 1.2) continue;
-    lastY = at;
-    rules.push(
-      svg("line", { class: "rule", x1: left, x2: right, y1: at, y2: at }),
-      svg(
-        "text",
-        { class: "faint", x: left - size * 0.4, y: at + size * 0.35, "font-size": size * 0.9, "text-anchor": "end" },
-        `${altitude}°`,
-      ),
-    );
-  }
-  return rules;
-}
-
-function compass(
-  along: (deg: number) => number,
-  centreDeg: number,
-  [left, right]: [number, number],
-  bottom: number,
-  size: number,
-  wide: boolean,
-): SvgNode[] {
-  const at = (x: number, name: string, anchor: string): SvgNode[] => [
-    svg("line", { class: "rule", x1: x, x2: x, y1: bottom, y2: bottom + size * 0.4 }),
-    svg("text", { x, y: bottom + size * 1.6, "font-size": size, "text-anchor": anchor }, name),
-  ];
-  const named = COMPASS.map((name, i) => ({ name, deg: i * 45 })).filter(({ deg }) => wide || deg % 90 === 0);
-  return named.flatMap(({ name, deg }) => {
-    const text = wide ? `${name} ${deg}°` : name;
-    // the ends of the strip are one direction, which stands at both
-    if ((deg - centreDeg + 360) % 360 === 180) return [...at(left, text, "start"), ...at(right, text, "end")];
-    return at(along(deg), text, "middle");
-  });
 }
 
 /** The full hours in direct light; on a wide strip with their numbers, on the inner side of the path where they stand free. */

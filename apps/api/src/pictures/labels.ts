@@ -26,18 +26,35 @@ export function fitText(text: string, sizePx: number, widthPx: number): string {
   return `${characters.join("").trimEnd()}…`;
 }
 
+/** As many of the phrases as fit into a line, from the first on, with a point between them. */
+export function joinWhileFits(phrases: readonly string[], sizePx: number, widthPx: number): string {
+  let joined = "";
+  for (const phrase of phrases) {
+    const longer = joined === "" ? phrase : `${joined} · ${phrase}`;
+    if (textWidth(longer, sizePx) > widthPx) break;
+    joined = longer;
+  }
+  return joined;
+}
+
 /** Puts labels into rows so that none covers another; in the order given, each into the first row with room. */
 export function placeLabels(labels: readonly Label[], sizePx: number, widthPx: number, rows: number): PlacedLabel[] {
   const taken: { from: number; to: number }[][] = Array.from({ length: rows }, () => []);
   const gap = sizePx * 0.6;
   return labels.map((label) => {
     const half = textWidth(label.text, sizePx) / 2;
-    const middle = Math.min(widthPx - half, Math.max(half, label.x));
-    const from = middle - half - gap;
-    const to = middle + half + gap;
-    const row = taken.findIndex((spans) => spans.every((span) => to <= span.from || from >= span.to));
-    if (row < 0) return { ...label, middle, row: null };
-    taken[row]?.push({ from: middle - half, to: middle + half });
-    return { ...label, middle, row };
+    const inside = (x: number): number => Math.min(widthPx - half, Math.max(half, x));
+    // over its place, or with its end there, where that finds room higher up
+    const middles = [0, half - sizePx, sizePx - half].map((shift) => inside(label.x + shift));
+    for (const [row, spans] of taken.entries()) {
+      for (const middle of middles) {
+        const from = middle - half;
+        const to = middle + half;
+        if (spans.some((span) => to + gap > span.from && from - gap < span.to)) continue;
+        spans.push({ from, to });
+        return { ...label, middle, row };
+      }
+    }
+    return { ...label, middle: inside(label.x), row: null };
   });
 }
