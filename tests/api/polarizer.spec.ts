@@ -112,3 +112,24 @@ describe("POST /v1/filters/polarizer", () => {
     expect(await refusedFields(post(app, path, body))).toContain(pointer);
   });
 });
+
+describe("POST /v1/outings/plan, a polarizer in the bag", () => {
+  it("says at each moment what the polarizer does, and nothing where none is packed", async () => {
+    const evening = {
+      place: strand,
+      date: "2027-03-20",
+      session: "evening",
+      camera: { ...camera, azimuthDeg: 200 },
+      horizon: { kind: "flat" },
+    };
+    type Plan = { readonly moments: readonly { readonly polarizer?: Darkening & Pick<Answer, "verdict"> }[] };
+    const packed = await answer<Plan>(post(app, "/v1/outings/plan", { ...evening, filters: [{ kind: "polarizer" }] }));
+    expect(packed.moments.length).toBeGreaterThan(2);
+    for (const { polarizer } of packed.moments) {
+      expect(polarizer?.meanStops).toBeGreaterThan(0.5);
+      expect(polarizer?.verdict.code).toMatch(/^worth-it/);
+    }
+    const bare = await answer<Plan>(post(app, "/v1/outings/plan", evening));
+    expect(bare.moments.some(({ polarizer }) => polarizer !== undefined)).toBe(false);
+  });
+});

@@ -105,7 +105,7 @@ const TOO_WIDE_PERCENT = 35;
  * Whether a graduated filter fits this frame, which one, where it goes, and what it costs.
  *
  * It asks three things in order: whether the contrast wants one and how strong; whether the skyline is straight enough
- * for its edge, the sharpest that will do; and what stands up into the dark part. A filter is never so strong that the
+ * for its edge, the sharpest that does not show on it; and what stands up into the dark part. A filter is never so strong that the
  * sky becomes darker than the ground.
  * @param request skyline in the frame, projection, contrast [stops], sun [deg], obstacles as angular boxes [deg], the bag
  * @returns `fits`, `fits-with-cost` with what gets darkened and by how much [stops], `does-not-fit` (use a bracket), or
@@ -116,7 +116,7 @@ const TOO_WIDE_PERCENT = 35;
  * @example assessGraduated({ skyline, projection, contrastStops: 5 }).filter // 3 stops, hard, over a sea horizon
  */
 export function assessGraduated(request: GraduatedRequest): GraduatedAssessment {
-  const { skyline, projection, sun, obstacles = [] } = request;
+  const { skyline, projection, obstacles = [] } = request;
   const contrastStops = requireInRange("contrastStops", request.contrastStops, -40, 40, "stops");
   const assumptions: Assumption[] = [];
   const residualStops = residualOf(request, assumptions);
@@ -161,7 +161,7 @@ export function assessGraduated(request: GraduatedRequest): GraduatedAssessment 
     return bracket();
   }
   const stray = `The skyline strays ${line.residualRmsPercent.toFixed(1)} % of the frame's height from a straight line`;
-  const allowed = transitionsFor(line, projection, sun);
+  const allowed = transitionsFor(request, line, wantedStops);
   if (allowed.length === 0) {
     because("skyline-uneven", `${stray}, more than even a soft filter hides.`);
     return bracket();
@@ -169,7 +169,7 @@ export function assessGraduated(request: GraduatedRequest): GraduatedAssessment 
   if (allowed[0] === "reverse") {
     because("sun-on-the-line", "The sun's glow lies along the line: a reverse filter is darkest there.");
   }
-  const wavy = line.residualRmsPercent > LARGEST_STRAY_PERCENT.hard;
+  const wavy = allowed[0] === "medium" || allowed[0] === "soft";
   because(
     wavy ? "skyline-wavy" : "skyline-straight",
     wavy ? `${stray}: a hard edge would show on it.` : `${stray}: straight enough for a hard edge.`,
@@ -251,15 +251,25 @@ function candidatesOf(available: GraduatedRequest["available"], assumptions: Ass
   });
 }
 
-/** The transitions that the skyline bears, the one to prefer first. */
+/**
+ * The transitions that the skyline bears, the one to prefer first: a reverse filter for a sun on the line, then the
+ * sharpest that does not show on the skyline's own peaks, then those that show, the least first.
+ */
 function transitionsFor(
+  { skyline, projection, sun }: GraduatedRequest,
   line: StraightLine,
-  projection: FrameProjection,
-  sun: SkyPoint | undefined,
+  wantedStops: number,
 ): GraduatedTransition[] {
   const bears = (transition: GraduatedTransition): boolean =>
     line.residualRmsPercent <= LARGEST_STRAY_PERCENT[transition];
-  const plain = BY_SHARPNESS.filter(bears);
+  const plain = BY_SHARPNESS.filter(bears)
+    .map((transition) => {
+      const [peak] = darkenedPeak(skyline, line, { stops: wantedStops, transition });
+      const stopsOnPeaks = peak?.mostStops ?? 0;
+      return { transition, shows: stopsOnPeaks < SHOWS_FROM_STOPS ? 0 : stopsOnPeaks };
+    })
+    .sort((a, b) => a.shows - b.shows)
+    .map(({ transition }) => transition);
   if (!bears("reverse") || sun === undefined || !sunOnLine(line, projection, sun)) return plain;
   return ["reverse", ...plain];
 }
