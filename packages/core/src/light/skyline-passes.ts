@@ -5,7 +5,7 @@ import type { SkyPosition } from "../sky/horizontal";
 import type { SkyTrack } from "../sky/track";
 import { type Cubic, fitCubic } from "./cubic";
 import { LONGEST_PIECE_MS, limbPasses, WIDEST_PIECE_DEG } from "./limb-passes";
-import { keepsClear, walkNodes } from "./skyline-walk";
+import { keepsClear, type VisitStretch, walkNodes } from "./skyline-walk";
 
 /** A limb stands no further than this from where the centre is seen [deg]: 16′, and what the air lifts it more or less. */
 const LIMB_REACH_DEG = 0.4;
@@ -39,6 +39,10 @@ export function skylinePasses(
   const lower = limbPasses(track, profile, "lower");
   const azimuth: Cubic = new Float64Array(4);
 
+  const visit: VisitStretch = (u0, u1, s0, s1, slope) => {
+    upper.cross(azimuth, u0, u1, s0, s1, slope);
+    lower.cross(azimuth, u0, u1, s0, s1, slope);
+  };
   const halve = (a: number, atA: SkyPosition, b: number, atB: SkyPosition): void => {
     const bottomDeg = Math.min(atA.altitudeDeg, atB.altitudeDeg) - LIMB_REACH_DEG;
     const topDeg = Math.max(atA.altitudeDeg, atB.altitudeDeg) + LIMB_REACH_DEG;
@@ -56,14 +60,13 @@ export function skylinePasses(
     }
     const one = track(a + (b - a) / 3);
     const two = track(b - (b - a) / 3);
-    const swingTo = ({ azimuthDeg }: SkyPosition): number => wrap180(azimuthDeg - atA.azimuthDeg);
-    fitCubic(azimuth, 0, swingTo(one), swingTo(two), swingDeg);
-    upper.enter(a, b, [atA, one, two, atB]);
-    lower.enter(a, b, [atA, one, two, atB]);
-    walkNodes(profile, atA.azimuthDeg, azimuth, (u0, u1, s0, s1, slope) => {
-      upper.cross(azimuth, u0, u1, s0, s1, slope);
-      lower.cross(azimuth, u0, u1, s0, s1, slope);
-    });
+    const swingOneDeg = wrap180(one.azimuthDeg - atA.azimuthDeg);
+    const swingTwoDeg = wrap180(two.azimuthDeg - atA.azimuthDeg);
+    fitCubic(azimuth, 0, swingOneDeg, swingTwoDeg, swingDeg);
+    const sun = [atA, one, two, atB] as const;
+    upper.enter(a, b, sun);
+    lower.enter(a, b, sun);
+    walkNodes(profile, atA.azimuthDeg, azimuth, visit);
   };
 
   let a = cuts[0] as number;

@@ -51,17 +51,11 @@ export function walkNodes(
   azimuth: Cubic,
   visit: VisitStretch,
 ): void {
-  const n = azimuthsDeg.length;
-  // nodes are counted on and on round the compass, and measured from where the piece begins
-  const turnsAt = (node: number): number => Math.floor(node / n);
-  const azimuthAt = (node: number): number =>
-    (azimuthsDeg[node - turnsAt(node) * n] as number) + 360 * turnsAt(node) - fromDeg;
-  const altitudeAt = (node: number): number => altitudesDeg[node - turnsAt(node) * n] as number;
   let left = lastIndexAtOrBelow(azimuthsDeg, fromDeg);
-  let leftDeg = azimuthAt(left);
-  let rightDeg = azimuthAt(left + 1);
-  let leftAltitude = altitudeAt(left);
-  let rightAltitude = altitudeAt(left + 1);
+  let leftDeg = onAndOn(azimuthsDeg, left, 360) - fromDeg;
+  let rightDeg = onAndOn(azimuthsDeg, left + 1, 360) - fromDeg;
+  let leftAltitude = onAndOn(altitudesDeg, left, 0);
+  let rightAltitude = onAndOn(altitudesDeg, left + 1, 0);
   let slope = (rightAltitude - leftAltitude) / (rightDeg - leftDeg);
   let u0 = 0;
   let s0 = leftAltitude - slope * leftDeg;
@@ -80,14 +74,14 @@ export function walkNodes(
         left++;
         leftDeg = rightDeg;
         leftAltitude = rightAltitude;
-        rightDeg = azimuthAt(left + 1);
-        rightAltitude = altitudeAt(left + 1);
+        rightDeg = onAndOn(azimuthsDeg, left + 1, 360) - fromDeg;
+        rightAltitude = onAndOn(altitudesDeg, left + 1, 0);
       } else {
         left--;
         rightDeg = leftDeg;
         rightAltitude = leftAltitude;
-        leftDeg = azimuthAt(left);
-        leftAltitude = altitudeAt(left);
+        leftDeg = onAndOn(azimuthsDeg, left, 360) - fromDeg;
+        leftAltitude = onAndOn(altitudesDeg, left, 0);
       }
       slope = (rightAltitude - leftAltitude) / (rightDeg - leftDeg);
     }
@@ -96,4 +90,10 @@ export function walkNodes(
     u0 = stop;
     s0 = s1;
   }
+}
+
+/** An entry of a list that goes on and on round the compass, at either end, and gains `turn` each time round. */
+function onAndOn(values: readonly number[], node: number, turn: number): number {
+  const turns = Math.floor(node / values.length);
+  return (values[node - turns * values.length] as number) + turn * turns;
 }
