@@ -103,6 +103,36 @@ describe("the scan against brute force", () => {
     }
   });
 
+  it("takes the ground of the grids after it wherever a grid has voids", () => {
+    const chance = noise(3);
+    // a slanting border beyond which the finest says nothing, and single voids within
+    const fine = gridOf({ south: 45.05, west: 7.05, rows: 361, columns: 361, perDegree: 3600 }, (lat, lon) =>
+      lat - lon > 38.03 || chance() < 0.002 ? Number.NaN : hills(lat, lon),
+    );
+    const middling = gridOf(bounds, (lat, lon) => (chance() < 0.02 ? Number.NaN : hills(lat, lon)));
+    const coarse = gridOf({ south: 44.5, west: 6.5, rows: 301, columns: 301, perDegree: 300 }, (lat, lon) =>
+      hills(lat, lon),
+    );
+    const grids = [fine, middling, coarse];
+    for (const [latitude, longitude] of [
+      [45.1003, 7.1004],
+      // beyond the border
+      [45.1204, 7.0803],
+      [45.2303, 7.2201],
+    ] as const) {
+      const place = { latitude, longitude, eyeHeightM: 5 };
+      expect(errors(grids, place, round(60), 20_000).maxDeg).toBeLessThan(0.0015);
+      const scan = scanHorizon(grids, place, { stepDeg: 10, radiusM: 20_000 });
+      expect(scan.certain.every((certain) => certain)).toBe(true);
+    }
+    const alone = scanHorizon(
+      [fine, middling],
+      { latitude: 45.1003, longitude: 7.1004 },
+      { stepDeg: 10, radiusM: 3000 },
+    );
+    expect(alone.certain.some((certain) => !certain)).toBe(true);
+  });
+
   it("keeps its digits below the level of the sea", () => {
     const low = gridOf({ south: 31, west: 35, rows: 301, columns: 301, perDegree: 600 }, (lat, lon) =>
       Math.max(-430, 0.4 * hills(lat, lon) - 430),

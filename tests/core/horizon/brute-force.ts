@@ -12,7 +12,7 @@ const STEP_M = 40;
 
 /**
  * The skyline of grids, without any of the shortcuts of the scan: exact geodesic points, every patch between four nodes that the line
- * crosses, and in each the ends and the stationary point of its quadratic. Where two grids cover a point the first counts. Ends where
+ * crosses, and in each the ends and the stationary point of its quadratic. Where two grids know a patch the first counts. Ends where
  * the data does; knows no sea.
  */
 export function bruteForce(
@@ -92,7 +92,7 @@ function addCuts(cuts: number[], a: number, b: number): void {
   }
 }
 
-/** Height of the first grid that covers the middle of a part of the line: one patch from end to end. */
+/** Height of the first grid that knows the patch under the middle of a part of the line: one patch from end to end. */
 function heightOf(
   grids: readonly ElevationGrid[],
   lat: number,
@@ -119,7 +119,7 @@ function heightOf(
     const top = corner(j, i) * (1 - u) + corner(j, i + 1) * u;
     const bottom = corner(j + 1, i) * (1 - u) + corner(j + 1, i + 1) * u;
     const height = top * (1 - v) + bottom * v;
-    return Number.isNaN(height) ? null : height;
+    if (!Number.isNaN(height)) return height;
   }
   return null;
 }

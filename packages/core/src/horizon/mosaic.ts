@@ -20,7 +20,7 @@ export interface PlacedGrid {
   readonly overlaid: boolean;
 }
 
-/** The grids that can matter within a radius of a viewpoint, in order of preference: where several cover a point, the first counts. */
+/** The grids that can matter within a radius of a viewpoint, in order of preference: where several know the ground, the first counts. */
 export interface Mosaic {
   readonly grids: readonly PlacedGrid[];
   /** No ground within the radius stands higher than this [m]: the highest on Earth where something is not covered. */

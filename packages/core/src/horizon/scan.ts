@@ -42,7 +42,7 @@ export interface HorizonScan extends HorizonProfile {
  * open water it gives the dip. Ground that no grid covers is unknown, not sea: the altitude there is the least it can be, and the
  * azimuth is not certain unless the ground in front stands above all that could be there.
  *
- * @param grids in order of preference: where several cover a point, the first counts
+ * @param grids in order of preference: where several know the ground, the first counts
  * @param viewpoint latitude -85 to 85 [deg], longitude -180 to 180 [deg], eye 0.5 to 1000 m above the ground
  * @param options radius 100 m to 400 km, default 150 km; step 0.05 to 30°, default 0.25°; k, default 0.13
  * @returns the profile with distances [m], and per azimuth how far the ground is known

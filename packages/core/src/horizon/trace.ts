@@ -15,7 +15,20 @@ export interface Trace {
   unknownFromM: number;
   /** Level of the pyramid to go on at. */
   level: number;
+  /** Stretches over patches with a void that could matter, as distances from and to [m], one after another. */
+  voids: number[];
 }
+
+/** Nothing seen yet, and nothing unknown. */
+export const newTrace = (): Trace => ({
+  slope: Number.NEGATIVE_INFINITY,
+  distanceM: Number.NaN,
+  grid: null,
+  unknownSlope: Number.NEGATIVE_INFINITY,
+  unknownFromM: Number.POSITIVE_INFINITY,
+  level: 0,
+  voids: [],
+});
 
 const TOP = PYRAMID_SHIFTS.length;
 
@@ -98,7 +111,7 @@ export function traceAcross(
       const z11 = samples[at + columns + 1] as number;
       const sum = z00 + z01 + z10 + z11;
       if (Number.isNaN(sum) || z00 === voidValue || z01 === voidValue || z10 === voidValue || z11 === voidValue) {
-        if (HIGHEST_GROUND_M > sight) noteUnknown(trace, d, eyeM, halfCurvature);
+        if (HIGHEST_GROUND_M > sight) noteVoid(trace.voids, d, exit);
       } else if (z00 > sight || z01 > sight || z10 > sight || z11 > sight) {
         // the bilinear height along the line, as a quadratic in the distance past d
         const u = columnFrom + columnRate * (d - fromM) - i;
@@ -185,6 +198,12 @@ export function traceAcross(
   }
   trace.slope = slope;
   trace.level = level;
+}
+
+function noteVoid(voids: number[], fromM: number, toM: number): void {
+  const last = voids.length - 1;
+  if (last >= 0 && voids[last] === fromM) voids[last] = toM;
+  else voids.push(fromM, toM);
 }
 
 /** Notes that from a distance [m] on there is ground that nobody has measured, or that is not at hand. */
