@@ -1,4 +1,8 @@
+import { readConfig } from "@fieldstop/api/node/config";
+import { nodeServices } from "@fieldstop/api/node/services";
 import { stationDatabase } from "@fieldstop/api/tides/station-database";
+import fc from "fast-check";
+import { pino } from "pino";
 import { describe, expect, it } from "vitest";
 import { answer, get, NOW, post, problem, refusedFields, testApp } from "./harness";
 
@@ -305,6 +309,53 @@ describe("GET /v1/tides", () => {
   it("cannot answer where the service runs without stations", async () => {
     await problem(get(without, "/v1/tides", newlyn), 503);
     await problem(get(without, "/v1/tide-stations", newlyn), 503);
+  });
+
+  it("answers a day, or the distance of the nearest station, anywhere and in any year", async () => {
+    // one place in two off a coast that has stations, the others all over the globe
+    const { stations } = await import("@neaps/tide-database");
+    const offset = fc.integer({ min: -100, max: 100 }).map((hundredths) => hundredths / 100);
+    const offCoast = fc.tuple(fc.integer({ min: 0, max: stations.length - 1 }), offset, offset).map(([i, dy, dx]) => {
+      const { latitude = 0, longitude = 0 } = stations[i] ?? {};
+      return {
+        latitude: Math.max(-90, Math.min(90, latitude + dy)),
+        longitude: Math.max(-180, Math.min(180, longitude + dx)),
+      };
+    });
+    const onGlobe = fc.record({
+      latitude: fc.double({ min: -90, max: 90, noNaN: true }),
+      longitude: fc.double({ min: -180, max: 180, noNaN: true }),
+    });
+    const when = fc.record({
+      date: fc
+        .date({ min: new Date("1900-01-02"), max: new Date("2100-12-30"), noInvalidDate: true })
+        .map((date) => date.toISOString().slice(0, 10)),
+      levelM: fc.double({ min: -30, max: 30, noNaN: true }),
+    });
+    let answered = 0;
+    await fc.assert(
+      fc.asyncProperty(fc.oneof(offCoast, onGlobe), when, async (place, day) => {
+        const query = { ...place, ...day };
+        const response = await get(app, "/v1/tides", query);
+        if (response.status !== 200) {
+          expect((await problem(response, 404)).detail).toMatch(/ is \d+ km away/);
+          return;
+        }
+        answered++;
+        const predicted = await answer<Tides>(response);
+        expect(predicted.heights.length).toBeGreaterThan(130);
+        expect(predicted.windows?.length).toBeGreaterThan(0);
+      }),
+      { numRuns: 150, seed: 7 },
+    );
+    expect(answered).toBeGreaterThan(20);
+  });
+
+  it("loads its stations once, when first asked", async () => {
+    const services = await nodeServices(readConfig({}), pino({ level: "silent" }));
+    const [one, other] = await Promise.all([services.tides?.(), services.tides?.()]);
+    expect(one).toBe(other);
+    expect(one?.nearestStation(newlyn)?.name).toContain("Newlyn");
   });
 
   it("predicts at every kind of station: with other datums than a chart's, or with none", async () => {
