@@ -9,19 +9,10 @@ import {
 } from "@fieldstop/core";
 import { scaleLinear } from "d3-scale";
 import { area, line } from "d3-shape";
+import { cameraLine, describeFrame, type FramePicture, titleOf } from "./frame-picture-words";
 import { fitText } from "./labels";
 import { PICTURE_STYLE } from "./style";
 import { picture, type SvgNode, svg } from "./svg";
-
-export interface FramePicture {
-  readonly name: string | undefined;
-  readonly instant: string;
-  readonly camera: FramingCamera;
-  readonly skyline: SkylineInFrame;
-  readonly profile: HorizonProfile;
-  readonly sun: BodyInFrame;
-  readonly moon: BodyInFrame;
-}
 
 /** The longer side of the frame [px]. */
 const LONG_SIDE = 480;
@@ -55,7 +46,7 @@ export function drawFrame(asked: FramePicture): string {
   const { line: straight } = skyline;
   const heading = `${name === undefined ? "" : `${name} · `}${instant.slice(0, 10)} ${instant.slice(11, 16)}`;
   return picture(
-    { ...whole, title: titleOf(asked), description: describe(asked), style: STYLE },
+    { ...whole, title: titleOf(asked), description: describeFrame(asked), style: STYLE },
     svg("defs", {}, svg("clipPath", { id: "frame" }, svg("rect", { x: x(0), y: y(0), width, height }))),
     svg("rect", { class: "paper", ...whole }),
     svg(
@@ -178,28 +169,4 @@ function azimuthTicks({ points }: SkylineInFrame, x: Scale, y: Scale, bodies: re
 function isWritten({ x, y, inFrame, aboveSkyline }: BodyInFrame, toX: Scale, toY: Scale, tick: FramePoint): boolean {
   if (!inFrame || aboveSkyline || x === null || y === null) return false;
   return Math.abs(toX(x) - tick.x) < SIZE * 10 && Math.abs(toY(y) - tick.y) < SIZE * 3;
-}
-
-function cameraLine({ focalLengthMm, azimuthDeg, pitchDeg, rollDeg = 0 }: FramingCamera): string {
-  const tilt = pitchDeg === 0 ? "level" : `${pitchDeg > 0 ? "up" : "down"} ${short(Math.abs(pitchDeg))}°`;
-  return `${short(focalLengthMm)} mm · looking ${short(azimuthDeg)}° · ${tilt}${rollDeg === 0 ? "" : ` · rolled ${short(rollDeg)}°`}`;
-}
-
-const short = (value: number): string => String(Math.round(value * 10) / 10);
-
-const titleOf = ({ name = "this place", camera }: FramePicture): string =>
-  `The frame at ${name}, looking ${short(camera.azimuthDeg)}°`;
-
-function describe({ instant, camera, skyline, sun, moon }: FramePicture): string {
-  const { line: straight, skyPercent } = skyline;
-  const fit =
-    straight === null
-      ? "The skyline does not cross the frame."
-      : `The dashed straight line lies nearest to the skyline: tilted ${straight.tiltDeg.toFixed(1)}°, and the skyline strays from it by up to ${straight.residualMaxPercent.toFixed(1)} % of the frame's height.`;
-  const stands = (kind: Body, body: BodyInFrame): string => {
-    const place = `azimuth ${body.azimuthDeg.toFixed(1)}°, altitude ${body.altitudeDeg.toFixed(1)}°`;
-    if (!body.inFrame) return `The ${kind} is out of the frame (${place}).`;
-    return `The ${kind} is in the frame (${place})${body.aboveSkyline ? "" : ", hidden behind the skyline"}.`;
-  };
-  return `${instant}, ${cameraLine(camera)}. Sky fills ${skyPercent.toFixed(0)} % of the frame. ${fit} ${stands("sun", sun)} ${stands("moon", moon)}`;
 }
