@@ -1,5 +1,6 @@
 import { DomainError } from "@fieldstop/core";
 import { OpenAPIHono } from "@hono/zod-openapi";
+import type { Context } from "hono";
 import { HTTPException } from "hono/http-exception";
 import { requestId } from "hono/request-id";
 import type { AppEnv } from "./env";
@@ -14,6 +15,7 @@ import { fieldErrorsFromZod } from "./problems/from-zod";
 import type { InputPart } from "./problems/pointer";
 import { ProblemError, problemResponse } from "./problems/problem";
 import { operations } from "./routes/index";
+import { formValues } from "./schemas/form";
 import type { Services } from "./services";
 
 /** A file of the docs page, by name; undefined where there is none. */
@@ -25,8 +27,7 @@ export function createApp(services: Services, docsAsset: DocsAsset = () => undef
     defaultHook: async (result, c) => {
       if (result.success) return;
       const part = result.target as InputPart;
-      const input: unknown = part === "json" ? await c.req.json() : part === "query" ? c.req.query() : c.req.param();
-      const errors = fieldErrorsFromZod(part, input, result.error);
+      const errors = fieldErrorsFromZod(part, await inputOf(c, part), result.error);
       const detail = errors.map((error) => `${error.pointer || "the body"}: ${error.detail}`).join("; ");
       return problemResponse(c, "invalid-input", { detail, errors });
     },
@@ -65,12 +66,21 @@ export function createApp(services: Services, docsAsset: DocsAsset = () => undef
       return problemResponse(c, problem.key, problem.details);
     }
     if (error instanceof HTTPException && error.status === 400) {
-      return problemResponse(c, "malformed-request", { detail: "The body is not a JSON document." });
+      const form = /^multipart\//i.test(c.req.header("Content-Type") ?? "");
+      const detail = form ? "The body is not a complete form." : "The body is not a JSON document.";
+      return problemResponse(c, "malformed-request", { detail });
     }
     services.reportFault(error, c.get("requestId"));
     return problemResponse(c, "internal", { detail: "The service met a fault of its own." });
   });
   return app;
+}
+
+/** What came in one part of a request, as its schema saw it. */
+async function inputOf(c: Context, part: InputPart): Promise<unknown> {
+  if (part === "json") return c.req.json();
+  if (part === "form") return formValues(await c.req.parseBody({ all: true }));
+  return part === "query" ? c.req.query() : c.req.param();
 }
 
 function nothingHere(): ProblemError {

@@ -1,4 +1,5 @@
 import type { Terrain } from "@fieldstop/terrain";
+import type { PhotoReader } from "./photos/photo-reader";
 import type { TideSource } from "./tides/tide-source";
 
 /** What routes need from outside, handed in once, so that they can be tested without files, clocks or networks. */
@@ -7,6 +8,8 @@ export interface Services {
   readonly terrain?: Terrain;
   /** Tide stations, loaded when first asked for; absent where the service runs without any. */
   readonly tides?: () => Promise<TideSource>;
+  /** Decodes photographs; absent where the platform cannot. */
+  readonly photos?: PhotoReader;
   /** IANA zone of a place. */
   timeZoneAt(latitude: number, longitude: number): string;
   /** The present, in Unix milliseconds. */

@@ -1,6 +1,7 @@
 import { createFieldstopClient, type FieldstopOptions } from "./client.js";
 import type { Client } from "./generated/client/index.js";
 import * as operations from "./generated/sdk.gen.js";
+import type { ReviewOptions } from "./generated/types.gen.js";
 
 /** What may go with any call. */
 export interface CallOptions {
@@ -10,6 +11,10 @@ export interface CallOptions {
 
 // biome-ignore lint/suspicious/noExplicitAny: the generated functions share no narrower type
 type Operation = (options: any) => Promise<unknown>;
+
+/** What may go with photographs of a bracket: as for histograms, and the bias of each in place of what the files record. */
+export type PhotosOptions = ReviewOptions & { readonly biasStops?: number[] };
+
 /** Where an operation takes its input. */
 type InputPart = "query" | "body" | "path";
 type InputOf<Op extends Operation, Part extends InputPart> = NonNullable<Parameters<Op>[0][Part]>;
@@ -26,6 +31,8 @@ type Call<Op extends Operation, Part extends InputPart> = (
  */
 export function createFieldstop(options: FieldstopOptions) {
   const client = createFieldstopClient(options);
+  // fifteen photographs take longer on their way than any other answer takes
+  const uploads = createFieldstopClient({ timeoutMs: 120_000, ...options });
   const byQuery = <Op extends Operation>(operation: Op): Call<Op, "query"> => bind(operation, "query", client);
   const byBody = <Op extends Operation>(operation: Op): Call<Op, "body"> => bind(operation, "body", client);
   const byPath = <Op extends Operation>(operation: Op): Call<Op, "path"> => bind(operation, "path", client);
@@ -65,6 +72,15 @@ export function createFieldstop(options: FieldstopOptions) {
     brackets: {
       planBracket: byBody(operations.planBracket),
       reviewBracket: byBody(operations.reviewBracket),
+      reviewBracketPhotos: (
+        photos: readonly (Blob | File)[],
+        options: PhotosOptions = {},
+        callOptions?: CallOptions,
+      ): Promise<AnswerOf<typeof operations.reviewBracketPhotos>> => {
+        const { biasStops, ...rest } = options;
+        const body = { photos: [...photos], options: rest, ...(biasStops === undefined ? {} : { biasStops }) };
+        return operations.reviewBracketPhotos({ client: uploads, body, ...callOptions });
+      },
     },
     optics: {
       getDepthOfField: byBody(operations.getDepthOfField),

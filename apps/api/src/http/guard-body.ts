@@ -1,28 +1,49 @@
 import type { MiddlewareHandler } from "hono";
 import { bodyLimit } from "hono/body-limit";
+import { MOST_PHOTO_BYTES, MOST_PHOTOS } from "../photos/review-photos";
 import { ProblemError } from "../problems/problem";
 
-const MOST_BYTES = 256 * 1024;
-
-function refuse(): never {
-  throw new ProblemError("body-too-large", { detail: `The body is over ${MOST_BYTES} bytes.` });
+interface Taken {
+  readonly type: string;
+  readonly pattern: RegExp;
+  readonly mostBytes: number;
+  /** Where the length is not announced the body is counted as it comes. */
+  readonly countBytes: MiddlewareHandler;
 }
 
-/** Where the length is not announced the body is counted as it comes. */
-const countBytes = bodyLimit({ maxSize: MOST_BYTES, onError: refuse });
+const JSON_BODY = taken("application/json", 256 * 1024);
+/** Photographs, and 256 KiB for the other parts and what lies between parts. */
+const PHOTOS_BODY = taken("multipart/form-data", MOST_PHOTOS * MOST_PHOTO_BYTES + 256 * 1024);
+
+/** Paths that take a form; all others take JSON. */
+const FORMS: Readonly<Record<string, Taken>> = { "/v1/brackets/review-photos": PHOTOS_BODY };
+
+function taken(type: string, mostBytes: number): Taken {
+  return {
+    type,
+    pattern: new RegExp(`^${type}\\s*(;|$)`, "i"),
+    mostBytes,
+    countBytes: bodyLimit({ maxSize: mostBytes, onError: () => refuse(mostBytes) }),
+  };
+}
+
+function refuse(mostBytes: number): never {
+  throw new ProblemError("body-too-large", { detail: `The body is over ${mostBytes} bytes.` });
+}
 
 /** Judges a body by its announced type and length before anything reads it. */
 export const guardBody: MiddlewareHandler = async (c, next) => {
   if (c.req.method !== "POST") return next();
+  const body = (Object.hasOwn(FORMS, c.req.path) ? FORMS[c.req.path] : undefined) ?? JSON_BODY;
   const type = c.req.header("Content-Type") ?? "";
-  if (!/^application\/json\s*(;|$)/i.test(type)) {
+  if (!body.pattern.test(type)) {
     throw new ProblemError("unsupported-media-type", {
-      detail: type === "" ? "The request has no Content-Type." : "The body's Content-Type is not application/json.",
-      headers: { "Accept-Post": "application/json" },
+      detail: type === "" ? "The request has no Content-Type." : `The body's Content-Type is not ${body.type}.`,
+      headers: { "Accept-Post": body.type },
     });
   }
   const length = c.req.header("Content-Length");
-  if (length === undefined) return countBytes(c, next);
-  if (Number(length) > MOST_BYTES) refuse();
+  if (length === undefined) return body.countBytes(c, next);
+  if (Number(length) > body.mostBytes) refuse(body.mostBytes);
   return next();
 };

@@ -23,6 +23,11 @@ export function jsonBody<S extends z.ZodType>(schema: S) {
   return { required: true, content: { "application/json": { schema } } } as const;
 }
 
+/** A form with files, always required for the same reason. */
+export function formBody<S extends z.ZodType>(schema: S) {
+  return { required: true, content: { "multipart/form-data": { schema } } } as const;
+}
+
 const problem = (description: string) => ({
   description,
   content: { "application/problem+json": { schema: Problem } },

@@ -3,6 +3,7 @@ import { fileURLToPath } from "node:url";
 import { createTerrain } from "@fieldstop/terrain";
 import tzLookup from "@photostructure/tz-lookup";
 import type { Logger } from "pino";
+import type { PhotoReader } from "../photos/photo-reader";
 import type { Services } from "../services";
 import type { TideSource } from "../tides/tide-source";
 import { cacheFolder } from "./cache-folder";
@@ -18,6 +19,7 @@ export async function nodeServices(config: Config, log: Logger): Promise<Service
       warn: (message) => log.warn(message),
     }),
     tides: tideSource(),
+    photos: photosOnFirstUse(),
     timeZoneAt: (latitude, longitude) => tzLookup(latitude, longitude),
     nowMs: () => Date.now(),
     reportFault: (error, requestId) => log.error({ err: error, requestId }, "fault"),
@@ -30,6 +32,17 @@ function tideSource(): () => Promise<TideSource> {
   return () => {
     source ??= import("../tides/station-database").then(({ stationDatabase }) => stationDatabase());
     return source;
+  };
+}
+
+/** The decoder of photographs, loaded by the first who sends one: it would double the time to start. */
+function photosOnFirstUse(): PhotoReader {
+  let reader: Promise<PhotoReader> | undefined;
+  return {
+    read: async (file) => {
+      reader ??= import("./photo-reader").then(({ photoReader }) => photoReader());
+      return (await reader).read(file);
+    },
   };
 }
 

@@ -11,13 +11,13 @@ export const PROBLEM_TYPES = {
     title: "The request could not be read",
     status: 400,
     explanation:
-      "The body is not JSON, or it is not encoded as UTF-8. Send one JSON object with Content-Type: application/json.",
+      "The body is not JSON, or it is not encoded as UTF-8, or a form is cut short. Send one JSON object with Content-Type: application/json, or, where photographs are taken, one form as multipart/form-data.",
   },
   "invalid-input": {
     title: "Some input is missing, unknown or out of range",
     status: 400,
     explanation:
-      "The member errors lists each field: a JSON Pointer into the body, or query:name for a query parameter, what was received and what is allowed. Fields that the operation does not know are refused by name, so that a typing error is never silently ignored.",
+      "The member errors lists each field: a JSON Pointer into the body, query:name for a query parameter, or form:photos/2 for the third photograph of a form, what was received and what is allowed. Fields that the operation does not know are refused by name, so that a typing error is never silently ignored.",
   },
   "not-found": {
     title: "Nothing is at this path",
@@ -32,17 +32,18 @@ export const PROBLEM_TYPES = {
   "not-acceptable": {
     title: "No representation fits the Accept header",
     status: 406,
-    explanation: "Ask for application/json, or leave Accept out.",
+    explanation:
+      "Ask for what the problem's detail names, application/json for most paths and image/svg+xml for pictures, or leave Accept out.",
   },
   "body-too-large": {
     title: "The body is too large",
     status: 413,
-    explanation: "A JSON body may hold up to 256 KiB.",
+    explanation: "A JSON body may hold up to 256 KiB; a form up to 15 photographs of 25 MiB each.",
   },
   "unsupported-media-type": {
     title: "The body is of a type that is not understood",
     status: 415,
-    explanation: "Send the body as application/json.",
+    explanation: "Send the body as application/json; photographs as multipart/form-data.",
   },
   impossible: {
     title: "The request was understood, but it has no answer",

@@ -1,7 +1,7 @@
 import type { Context } from "hono";
 import { PROBLEM_TYPES, type ProblemKey } from "./catalogue";
 
-/** One field at fault, in the body (`/place/latitude`) or in the query (`query:latitude`). */
+/** One field at fault, in the body (`/place/latitude`), in a form (`form:photos/2`) or in the query (`query:latitude`). */
 export interface FieldError {
   readonly pointer: string;
   readonly detail: string;

@@ -1,6 +1,7 @@
 import { findAlignments } from "./alignments";
 import { planBracket } from "./brackets/plan";
 import { reviewBracket } from "./brackets/review";
+import { reviewBracketPhotos } from "./brackets/review-photos";
 import { getDewPoint } from "./dew-point";
 import { listEquivalents } from "./exposures/equivalents";
 import { solveLongExposure } from "./exposures/long";
@@ -51,6 +52,7 @@ export const operations = [
   assessGraduated,
   planBracket,
   reviewBracket,
+  reviewBracketPhotos,
   getDepthOfField,
   planFocusStack,
   getAngleOfView,

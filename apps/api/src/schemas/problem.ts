@@ -4,7 +4,10 @@ const FieldError = z
   .object({
     pointer: z
       .string()
-      .openapi({ description: "A JSON Pointer into the body, or query:name", example: "query:latitude" }),
+      .openapi({
+        description: "A JSON Pointer into the body, query:name, or form:part and the place in it",
+        example: "query:latitude",
+      }),
     detail: z.string(),
     received: z.unknown().optional().openapi({ description: "What came, cut short" }),
     allowed: z.string().optional().openapi({ description: "What is allowed, as a phrase" }),

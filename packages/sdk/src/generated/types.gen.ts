@@ -58,7 +58,7 @@ export type Problem = {
 
 export type FieldError = {
     /**
-     * A JSON Pointer into the body, or query:name
+     * A JSON Pointer into the body, query:name, or form:part and the place in it
      */
     pointer: string;
     detail: string;
@@ -2782,6 +2782,142 @@ export type Histogram = {
     blue: Array<number>;
 };
 
+export type PhotosReview = {
+    frames: Array<{
+        biasStops: number;
+        /**
+         * Pixels that clip [%]
+         */
+        clippedHighlightPercent: number;
+        /**
+         * Pixels under the noise floor [%]
+         */
+        blockedShadowPercent: number;
+        /**
+         * Whether the blend with the fewest frames uses it
+         */
+        needed: boolean;
+        channels: {
+            red: ChannelShares;
+            green: ChannelShares;
+            blue: ChannelShares;
+        };
+    }>;
+    sceneRangeStops: number;
+    /**
+     * Whether the scene goes further than the frames do
+     */
+    sceneRangeIsLeast: boolean;
+    /**
+     * Against clipping in a frame without bias [stops]
+     */
+    highlightStops: number;
+    /**
+     * Against clipping in a frame without bias [stops]
+     */
+    shadowStops: number;
+    fewestFrames: number;
+    /**
+     * Frames that the blend does without, counted from 0 as given
+     */
+    leaveOut: Array<number>;
+    missing: Array<{
+        biasStops: number;
+        code: 'highlights-clip' | 'shadows-blocked' | 'gap';
+        reason: string;
+        /**
+         * Bias that may really be needed; null where that cannot be told
+         */
+        likelyBiasStops: number | null;
+    }>;
+    changes: Array<{
+        code: 'nothing' | 'add-darker' | 'add-brighter' | 'add-between' | 'shift-darker' | 'shift-brighter' | 'fewer-frames' | 'one-frame' | 'check-bias' | 'tone-curve';
+        text: string;
+    }>;
+    alignment: Array<{
+        fromBiasStops: number;
+        toBiasStops: number;
+        /**
+         * How much brighter the second frame is than its bias says
+         */
+        errorStops: number | null;
+        /**
+         * How much that differs between dark and bright parts
+         */
+        spreadStops: number | null;
+    }>;
+    assumptions: Array<Assumption>;
+    /**
+     * Where biases are from: the request, the recorded exposures against the middle one, or the recorded biases
+     */
+    biasFrom: 'given' | 'exposure' | 'exposure-bias';
+    /**
+     * In the order given
+     */
+    photos: Array<ReviewedPhoto>;
+};
+
+export type ReviewedPhoto = {
+    /**
+     * The file's name as sent
+     */
+    name: string;
+    format: 'jpeg' | 'png' | 'tiff';
+    /**
+     * As stored, before any rotation
+     */
+    widthPx: number;
+    heightPx: number;
+    bitsPerChannel: 8 | 16;
+    /**
+     * What its codes count by
+     */
+    coding: 'srgb' | 'linear';
+    /**
+     * As the file records it
+     */
+    exposure: {
+        shutterSeconds?: number;
+        aperture?: number;
+        iso?: number;
+        /**
+         * What the camera was set to, against its meter
+         */
+        biasStops?: number;
+    };
+};
+
+export type PhotosInput = {
+    /**
+     * One part for each photograph, all named photos
+     */
+    photos: Array<Blob | File>;
+    options?: ReviewOptions;
+    /**
+     * The bias of each photograph, in place of what the files record
+     */
+    biasStops?: Array<number>;
+};
+
+/**
+ * As for histograms: what is known of the camera, what may clip and be black, the range to share
+ */
+export type ReviewOptions = {
+    camera?: CameraInput;
+    /**
+     * Pixels that may clip [%]; default 0.1
+     */
+    clippedTolerancePercent?: number;
+    /**
+     * Pixels that may be black [%]; default 0.1
+     */
+    blockedTolerancePercent?: number;
+    /**
+     * Range that neighbouring frames are to share [stops]; default 1
+     */
+    overlapStops?: number;
+};
+
 export type DepthOfField = {
     focusDistanceM: number | 'infinity';
     aperture: ApertureSetting;
@@ -4869,6 +5005,55 @@ export type ReviewBracketResponses = {
 };
 
 export type ReviewBracketResponse = ReviewBracketResponses[keyof ReviewBracketResponses];
+
+export type ReviewBracketPhotosData = {
+    body: PhotosInput;
+    path?: never;
+    query?: never;
+    url: '/v1/brackets/review-photos';
+};
+
+export type ReviewBracketPhotosErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type ReviewBracketPhotosError = ReviewBracketPhotosErrors[keyof ReviewBracketPhotosErrors];
+
+export type ReviewBracketPhotosResponses = {
+    /**
+     * The review, photographs in the order given
+     */
+    200: PhotosReview;
+};
+
+export type ReviewBracketPhotosResponse = ReviewBracketPhotosResponses[keyof ReviewBracketPhotosResponses];
 
 export type GetDepthOfFieldData = {
     body: DepthOfFieldInput;
