@@ -1,7 +1,7 @@
 import { defineConfig } from "tsup";
 
 export default defineConfig({
-  entry: ["src/main.ts", "src/app.ts"],
+  entry: { main: "src/main.ts", app: "src/app.ts", worker: "src/node/worker.ts" },
   format: ["esm"],
   clean: true,
   silent: true,

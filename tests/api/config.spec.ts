@@ -1,5 +1,5 @@
 import { mkdtempSync } from "node:fs";
-import { homedir, tmpdir } from "node:os";
+import { availableParallelism, homedir, tmpdir } from "node:os";
 import { join } from "node:path";
 import { cacheFolder } from "@fieldstop/api/node/cache-folder";
 import { ConfigError, readConfig } from "@fieldstop/api/node/config";
@@ -9,7 +9,15 @@ import { describe, expect, it } from "vitest";
 
 describe("readConfig", () => {
   it("has a default for everything", () => {
-    expect(readConfig({})).toEqual({ port: 8787, host: "127.0.0.1", elevation: [], cacheMb: 2048, logLevel: "info" });
+    const workers = Math.max(1, availableParallelism() - 1);
+    expect(readConfig({})).toEqual({
+      port: 8787,
+      host: "127.0.0.1",
+      elevation: [],
+      cacheMb: 2048,
+      workers,
+      logLevel: "info",
+    });
   });
 
   it("reads what is set", () => {
@@ -19,11 +27,19 @@ describe("readConfig", () => {
       FIELDSTOP_ELEVATION: "one, two",
       FIELDSTOP_CACHE_DIR: "/var/cache/fieldstop",
       FIELDSTOP_CACHE_MB: "0",
+      FIELDSTOP_WORKERS: "3",
       FIELDSTOP_LOG_LEVEL: "warn",
     };
     const elevation = ["one", "two"];
     const cache = { cacheDir: "/var/cache/fieldstop", cacheMb: 0 };
-    expect(readConfig(environment)).toEqual({ port: 0, host: "::1", elevation, ...cache, logLevel: "warn" });
+    expect(readConfig(environment)).toEqual({
+      port: 0,
+      host: "::1",
+      elevation,
+      ...cache,
+      workers: 3,
+      logLevel: "warn",
+    });
   });
 
   it.each([
@@ -35,6 +51,10 @@ describe("readConfig", () => {
     ["FIELDSTOP_CACHE_DIR", ""],
     ["FIELDSTOP_CACHE_MB", "lots"],
     ["FIELDSTOP_CACHE_MB", "-1"],
+    ["FIELDSTOP_WORKERS", "0"],
+    ["FIELDSTOP_WORKERS", "65"],
+    ["FIELDSTOP_WORKERS", "many"],
+    ["FIELDSTOP_WORKERS", "1.5"],
     ["FIELDSTOP_LOG_LEVEL", "loud"],
   ])("stops at %s=%j with a sentence that names it", (name, value) => {
     expect(() => readConfig({ [name]: value })).toThrow(ConfigError);

@@ -9,10 +9,16 @@ import { nodeServices } from "./node/services";
 try {
   const config = readConfig(process.env);
   const log = pino({ level: config.logLevel }, pino.destination(2));
-  const app = createApp(await nodeServices(config, log), docsAssetsFromPackage());
-  const server = serve({ fetch: app.fetch, port: config.port, hostname: config.host }, announce);
+  const services = await nodeServices(config, log);
+  const app = createApp(services, docsAssetsFromPackage());
+  const server = serve({ fetch: app.fetch, port: config.port, hostname: config.host }, (address) => {
+    announce(address);
+    services.warmUp();
+  });
   server.on("error", fail);
-  for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, () => server.close(() => process.exit(0)));
+  // requests that were taken are answered first: they may still need the workers
+  const stop = () => server.close(() => services.close().then(() => process.exit(0)));
+  for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, stop);
 } catch (error) {
   fail(error);
 }

@@ -5,7 +5,7 @@ import { fromFile } from "geotiff";
 import { cellBox } from "./degree-cell";
 import { isGeoTiff } from "./geotiff";
 import { geoTiffTileByName, geoTiffTiles } from "./geotiff-tiles";
-import { hgtCell, isHgt, readHgt, SRTM } from "./hgt";
+import { hgtCell, isHgt, SRTM } from "./hgt";
 import { folderOfMapTiles, isMapTile } from "./map-tile-folder";
 import { mapTilesIn } from "./map-tiles";
 import { TileError } from "./tile-error";
@@ -103,15 +103,6 @@ function hgtTile(path: string, source: TileSource): TileRef {
     name,
     box: cellBox(hgtCell(name)),
     source,
-    load: async () => readHgt(name, await contents(name, path)),
+    load: (readHgt) => readHgt({ name, from: { path } }),
   };
-}
-
-async function contents(name: string, path: string): Promise<Uint8Array> {
-  try {
-    return await readFile(path);
-  } catch (error) {
-    const code = error instanceof Error && "code" in error ? String(error.code) : "unknown fault";
-    throw new TileError(name, `the file cannot be read (${code})`, { cause: error });
-  }
 }

@@ -3,8 +3,12 @@ import { TileError } from "./tile-error";
 import type { TileRef } from "./tile-ref";
 import type { TileStore } from "./tile-store";
 
-/** Scans azimuths over grids. */
-export type Scan = (grids: readonly ElevationGrid[], azimuthsDeg: readonly number[]) => Promise<HorizonScan>;
+/** Scans azimuths over grids, for the first time or going on with a scan. */
+export type Scan = (
+  grids: readonly ElevationGrid[],
+  azimuthsDeg: readonly number[],
+  goesOn: boolean,
+) => Promise<HorizonScan>;
 
 /** Tiles within this distance are fetched first: a ridge near by saves loading what lies behind it [m]. */
 const NEAR_M = 40_000;
@@ -25,7 +29,7 @@ export async function gatherScan(
   const isNew = ({ key }: TileRef) => !loaded.has(key) && !failures.has(key) && !absent.has(key);
   const grids = () =>
     store.inOrder([...loaded.values()].map(({ tile }) => tile)).flatMap((tile) => loaded.get(tile.key)?.grid ?? []);
-  let scan = await scanGrids(grids(), azimuthsDeg);
+  let scan = await scanGrids(grids(), azimuthsDeg, false);
   for (;;) {
     const wanted = nearestTiles(store, scan.unknownCells, isNew);
     if (wanted.length === 0) return { scan, failures };
@@ -35,7 +39,7 @@ export async function gatherScan(
       else if (result === null) absent.add(tile.key);
       else loaded.set(tile.key, { tile, grid: result });
     }
-    scan = await rescanDoubtful(scan, (doubtful) => scanGrids(grids(), doubtful));
+    scan = await rescanDoubtful(scan, (doubtful) => scanGrids(grids(), doubtful, true));
   }
 }
 

@@ -79,7 +79,8 @@ async function unpacked(name: string, bytes: Uint8Array): Promise<Uint8Array> {
 }
 
 function heightsOf(bytes: Uint8Array): Int16Array {
-  const own = new Uint8Array(bytes.length);
+  // shared, so that other threads can scan them
+  const own = new Uint8Array(new SharedArrayBuffer(bytes.length));
   own.set(bytes);
   const littleEndian = new Uint8Array(Uint16Array.of(1).buffer)[0] === 1;
   if (littleEndian) Buffer.from(own.buffer).swap16();

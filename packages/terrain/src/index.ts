@@ -1,4 +1,6 @@
 export { readHgt } from "./hgt";
+export type { HgtFile } from "./hgt-file";
+export type { SharedGrid } from "./shared-grid";
 export {
   createTerrain,
   type MissingTile,
@@ -8,4 +10,5 @@ export {
   type TerrainSettings,
   type TerrainViewpoint,
 } from "./terrain";
+export { type ScanJob, type TerrainWork, terrainJobs } from "./terrain-work";
 export { TileError } from "./tile-error";

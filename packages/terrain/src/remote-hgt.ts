@@ -1,8 +1,8 @@
 import { cellBox, cellName, type DegreeCell } from "./degree-cell";
-import { readHgt, SRTM } from "./hgt";
+import { SRTM } from "./hgt";
 import { type Remote, RemoteError } from "./remote";
 import { TileError } from "./tile-error";
-import type { TileIndex, TileRef } from "./tile-ref";
+import type { HgtReader, TileIndex, TileRef } from "./tile-ref";
 
 /** How archives name the tile of a cell, in the order in which they are tried. */
 const NAMINGS: readonly ((cell: string) => string)[] = [
@@ -18,7 +18,7 @@ export function remoteHgtIndex(base: string, remote: Remote): TileIndex {
   // the naming that last served is tried first
   let namings = NAMINGS;
   const source = { kind: SRTM };
-  const load = async (cell: DegreeCell) => {
+  const load = async (cell: DegreeCell, readHgt: HgtReader) => {
     for (const naming of namings) {
       const path = naming(cellName(cell));
       const name = path.slice(path.lastIndexOf("/") + 1);
@@ -27,7 +27,7 @@ export function remoteHgtIndex(base: string, remote: Remote): TileIndex {
         const kept = (await remote.cache?.get(url)) ?? null;
         const bytes = kept ?? (await remote.fetch(url))?.bytes;
         if (bytes === undefined) continue;
-        const grid = await readHgt(name, bytes);
+        const grid = await readHgt({ name, from: { bytes } });
         // only what proved to be a tile is kept
         if (kept === null) void remote.cache?.put(url, bytes);
         namings = [naming, ...NAMINGS.filter((other) => other !== naming)];
@@ -42,7 +42,15 @@ export function remoteHgtIndex(base: string, remote: Remote): TileIndex {
   const tilesIn = (cell: DegreeCell): TileRef[] => {
     if (cell.latitude < -90 || cell.latitude > 89) return [];
     const name = cellName(cell);
-    return [{ key: `${base} ${name}`, name: `${name}.hgt`, box: cellBox(cell), source, load: () => load(cell) }];
+    return [
+      {
+        key: `${base} ${name}`,
+        name: `${name}.hgt`,
+        box: cellBox(cell),
+        source,
+        load: (readHgt) => load(cell, readHgt),
+      },
+    ];
   };
   return { tiles: [], unplaced: [], tilesIn, fingerprint: [base] };
 }

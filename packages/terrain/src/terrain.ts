@@ -16,7 +16,8 @@ import { DiskCache } from "./disk-cache";
 import { gatherScan } from "./gather-scan";
 import { openSource } from "./open-source";
 import { Remote, type RemoteOptions } from "./remote";
-import { scanInTurns } from "./scan-in-turns";
+import { sharedGrid } from "./shared-grid";
+import { type TerrainWork, terrainJobs } from "./terrain-work";
 import { TileError } from "./tile-error";
 import type { TileIndex, UnplacedTile } from "./tile-ref";
 import { TileStore } from "./tile-store";
@@ -95,6 +96,8 @@ export interface TerrainSettings {
   readonly cache?: { readonly folder: string; readonly maxMb: number };
   /** How patient to be with remotes. */
   readonly remote?: Omit<RemoteOptions, "cache">;
+  /** Who reads tiles and scans; by default it is done here, in turns. */
+  readonly work?: TerrainWork;
   /** Told once where the cache cannot be written to. */
   readonly warn?: (message: string) => void;
 }
@@ -109,7 +112,8 @@ export async function createTerrain(settings: TerrainSettings): Promise<Terrain>
   const kept = cache === undefined ? {} : { cache: new DiskCache({ ...cache, ...(warn && { warn }) }) };
   const remote = new Remote({ ...settings.remote, ...kept });
   const indexes = await Promise.all(sources.map((source) => openSource(source, remote)));
-  return new TileTerrain(indexes, (settings.tileMemoryMb ?? DEFAULT_TILE_MEMORY_MB) * 1_000_000);
+  const maxBytes = (settings.tileMemoryMb ?? DEFAULT_TILE_MEMORY_MB) * 1_000_000;
+  return new TileTerrain(indexes, maxBytes, settings.work ?? terrainJobs);
 }
 
 interface Question {
@@ -121,10 +125,12 @@ interface Question {
 class TileTerrain implements Terrain {
   readonly #fingerprints: unknown;
   readonly #store: TileStore;
+  readonly #work: TerrainWork;
   readonly #horizons: LRUCache<string, { answer: TerrainHorizon | null }, Question>;
 
-  constructor(indexes: readonly TileIndex[], maxBytes: number) {
-    this.#store = new TileStore(indexes, maxBytes);
+  constructor(indexes: readonly TileIndex[], maxBytes: number, work: TerrainWork) {
+    this.#store = new TileStore(indexes, maxBytes, work);
+    this.#work = work;
     this.#fingerprints = indexes.map((index) => index.fingerprint);
     this.#horizons = new LRUCache({
       max: KEPT_HORIZONS,
@@ -209,7 +215,14 @@ class TileTerrain implements Terrain {
       this.#store,
       atHand,
       compassAzimuthsDeg(stepDeg),
-      (grids, azimuthsDeg) => scanInTurns(grids, viewpoint, { radiusM: radiusKm * 1000 }, azimuthsDeg),
+      (grids, azimuthsDeg, goesOn) =>
+        this.#work.scanHorizon({
+          grids: grids.map((grid) => sharedGrid(grid, grid.pyramid)),
+          viewpoint,
+          options: { radiusM: radiusKm * 1000 },
+          azimuthsDeg,
+          goesOn,
+        }),
     );
     const profile = {
       azimuthsDeg: scan.azimuthsDeg,

@@ -1,5 +1,6 @@
 import type { ElevationGrid } from "@fieldstop/core/horizon";
 import type { Box, DegreeCell } from "./degree-cell";
+import type { HgtFile } from "./hgt-file";
 
 /** A tile that is known of and can be loaded. */
 export interface TileRef {
@@ -11,10 +12,13 @@ export interface TileRef {
   readonly source: TileSource;
   /**
    * The tile's grid; null where a source that was asked by name turns out to have no such tile.
+   * @param readHgt how `.hgt` files are read: by another thread, where there is one for that
    * @throws TileError for a file that cannot be used
    */
-  load(): Promise<ElevationGrid | null>;
+  load(readHgt: HgtReader): Promise<ElevationGrid | null>;
 }
+
+export type HgtReader = (file: HgtFile) => Promise<ElevationGrid>;
 
 /** Where tiles come from. */
 export interface TileSource {

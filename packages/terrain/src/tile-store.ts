@@ -1,11 +1,16 @@
-import type { ElevationGrid } from "@fieldstop/core/horizon";
+import { ElevationGrid } from "@fieldstop/core/horizon";
 import { LRUCache } from "lru-cache";
 import { type Box, cellName, cellsOf, type DegreeCell } from "./degree-cell";
+import { fillVoids } from "./fill-voids";
+import { inSharedMemory, sharedGrid } from "./shared-grid";
+import { type TerrainWork, terrainJobs } from "./terrain-work";
 import { TileError } from "./tile-error";
 import type { TileIndex, TileRef, UnplacedTile } from "./tile-ref";
 
 /** How long a tile that a source did not have is taken not to be there [ms]. */
 const ABSENT_FOR_MS = 3_600_000;
+/** Ends the key under which a tile is kept with its voids filled. */
+const FILLED = " filled";
 /** Tiles of one source in order of preference: more than any source has. */
 const RANK = 1e7;
 
@@ -14,7 +19,10 @@ export class TileStore {
   readonly #byCell = new Map<string, TileRef[]>();
   readonly #order = new Map<string, number>();
   readonly #grids: LRUCache<string, ElevationGrid, TileRef>;
+  /** Tiles with voids that a tile which could not be had might have filled. */
+  readonly #halfFilled = new Set<string>();
   readonly #absent = new LRUCache<string, true>({ max: 100_000, ttl: ABSENT_FOR_MS });
+  readonly #work: TerrainWork;
   readonly #indexes: readonly TileIndex[];
   #unplaced: { source: number; tile: UnplacedTile }[];
   #placing: Promise<boolean> | undefined;
@@ -22,8 +30,10 @@ export class TileStore {
   /**
    * @param indexes what each source holds, in order of preference
    * @param maxBytes memory for heights [B]
+   * @param work who reads tiles
    */
-  constructor(indexes: readonly TileIndex[], maxBytes: number) {
+  constructor(indexes: readonly TileIndex[], maxBytes: number, work: TerrainWork = terrainJobs) {
+    this.#work = work;
     this.#indexes = indexes;
     this.#unplaced = indexes.flatMap(({ unplaced }, source) => unplaced.map((tile) => ({ source, tile })));
     indexes.forEach(({ tiles }, source) => {
@@ -35,16 +45,27 @@ export class TileStore {
       sizeCalculation: (grid) => Math.ceil(grid.samples.byteLength * 1.07),
       // requests that meet share one load; a load that fails is not remembered
       fetchMethod: async (key, _stale, { context }) => {
-        const grid = await context.load();
+        const grid = key.endsWith(FILLED)
+          ? await this.#filled(context)
+          : await context.load(async (file) => new ElevationGrid(await this.#work.readHgt(file)));
         if (grid === null) {
           this.#absent.set(key, true);
           return undefined;
         }
-        // built here, each tile in its own turn of the event loop, rather than all in the first scan
-        void grid.pyramid;
-        return grid;
+        return this.#raised(grid);
       },
     });
+  }
+
+  /** The grid with its maximum pyramid, for which the scan would have to wait. */
+  async #raised(grid: ElevationGrid): Promise<ElevationGrid> {
+    // what lies in shared memory already was read, and its pyramid built, by whoever does the work
+    if (this.#work === terrainJobs || grid.samples.buffer instanceof SharedArrayBuffer) {
+      void grid.pyramid;
+      return grid;
+    }
+    const samples = await inSharedMemory(grid.samples);
+    return new ElevationGrid(await this.#work.raisePyramid({ ...sharedGrid(grid), samples }));
   }
 
   #add(source: number, tiles: readonly TileRef[]): void {
@@ -124,8 +145,10 @@ export class TileStore {
   loadedIn(box: Box): { tile: TileRef; grid: ElevationGrid }[] {
     const tiles = new Map(cellsOf(box).flatMap((cell) => this.inCell(cell).map((tile) => [tile.key, tile])));
     return [...tiles.values()].flatMap((tile) => {
-      const grid = this.#grids.get(tile.key);
-      return grid === undefined ? [] : [{ tile, grid }];
+      const grid = this.#grids.get(tile.key + FILLED) ?? this.#grids.get(tile.key);
+      // one with voids is still to be filled
+      const ready = grid !== undefined && (!grid.pyramid.hasVoids || this.#grids.has(tile.key + FILLED));
+      return ready ? [{ tile, grid }] : [];
     });
   }
 
@@ -133,16 +156,50 @@ export class TileStore {
     return [...tiles].sort((a, b) => (this.#order.get(a.key) ?? 0) - (this.#order.get(b.key) ?? 0));
   }
 
-  /** The tile's grid, why there is none, or null where its source turns out not to have it. */
+  /**
+   * The tile's grid, its voids filled from the tiles that come after it in order of preference; why there is none; or null where its
+   * source turns out not to have it.
+   */
   async load(tile: TileRef): Promise<ElevationGrid | TileError | null> {
-    if (this.#absent.has(tile.key)) return null;
+    const raw = await this.#loadKept(tile.key, tile);
+    if (!(raw instanceof ElevationGrid) || !raw.pyramid.hasVoids) return raw;
+    const filled = await this.#loadKept(tile.key + FILLED, tile);
+    if (!(filled instanceof ElevationGrid)) return raw;
+    // a filler that could not be had may come back
+    if (this.#halfFilled.has(tile.key)) this.#grids.delete(tile.key + FILLED);
+    return filled;
+  }
+
+  async #loadKept(key: string, tile: TileRef): Promise<ElevationGrid | TileError | null> {
+    if (this.#absent.has(key)) return null;
     try {
-      const grid = await this.#grids.fetch(tile.key, { context: tile });
-      if (grid === undefined && this.#absent.has(tile.key)) return null;
+      const grid = await this.#grids.fetch(key, { context: tile });
+      if (grid === undefined && this.#absent.has(key)) return null;
       return grid ?? new TileError(tile.name, "too large for the memory that tiles may take");
     } catch (error) {
       if (error instanceof TileError) return error;
       throw error;
     }
+  }
+
+  async #filled(tile: TileRef): Promise<ElevationGrid | null> {
+    const raw = await this.#loadKept(tile.key, tile);
+    if (raw === null) return null;
+    if (raw instanceof TileError) throw raw;
+    const near = new Map(cellsOf(tile.box).flatMap((cell) => this.inCell(cell).map((other) => [other.key, other])));
+    const after = this.inOrder([...near.values()]);
+    let failed = false;
+    const fillers = after.slice(after.findIndex(({ key }) => key === tile.key) + 1).map((other) => ({
+      box: other.box,
+      load: async () => {
+        const grid = await this.#loadKept(other.key, other);
+        failed ||= grid instanceof TileError;
+        return grid instanceof ElevationGrid ? grid : null;
+      },
+    }));
+    const grid = await fillVoids(raw, fillers);
+    if (failed) this.#halfFilled.add(tile.key);
+    else this.#halfFilled.delete(tile.key);
+    return grid;
   }
 }

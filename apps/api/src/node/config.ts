@@ -1,3 +1,4 @@
+import { availableParallelism } from "node:os";
 import { z } from "zod";
 
 export interface Config {
@@ -9,6 +10,8 @@ export interface Config {
   readonly cacheDir?: string;
   /** Most that they may take [MB]; 0 keeps none. */
   readonly cacheMb: number;
+  /** Worker threads for long work. */
+  readonly workers: number;
   readonly logLevel: "fatal" | "error" | "warn" | "info" | "debug" | "silent";
 }
 
@@ -36,6 +39,11 @@ const Environment = z.object({
     .regex(/^\d{1,9}$/, "a whole number of megabytes, 0 for no cache")
     .transform(Number)
     .default(2048),
+  FIELDSTOP_WORKERS: z
+    .string()
+    .regex(/^([1-9]|[1-5]\d|6[0-4])$/, "a number of worker threads from 1 to 64")
+    .transform(Number)
+    .default(Math.min(64, Math.max(1, availableParallelism() - 1))),
   FIELDSTOP_LOG_LEVEL: z
     .enum(["fatal", "error", "warn", "info", "debug", "silent"], "one of fatal, error, warn, info, debug, silent")
     .default("info"),
@@ -52,13 +60,15 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
     const name = String(issue?.path[0]);
     throw new ConfigError(`${name} is ${JSON.stringify(environment[name])}; it must be ${issue?.message}.`);
   }
-  const { PORT, HOST, FIELDSTOP_ELEVATION, FIELDSTOP_CACHE_DIR, FIELDSTOP_CACHE_MB, FIELDSTOP_LOG_LEVEL } = result.data;
+  const { PORT, HOST, FIELDSTOP_ELEVATION, FIELDSTOP_CACHE_DIR, FIELDSTOP_CACHE_MB } = result.data;
+  const { FIELDSTOP_WORKERS, FIELDSTOP_LOG_LEVEL } = result.data;
   return {
     port: PORT,
     host: HOST,
     elevation: FIELDSTOP_ELEVATION,
     ...(FIELDSTOP_CACHE_DIR !== undefined && { cacheDir: FIELDSTOP_CACHE_DIR }),
     cacheMb: FIELDSTOP_CACHE_MB,
+    workers: FIELDSTOP_WORKERS,
     logLevel: FIELDSTOP_LOG_LEVEL,
   };
 }

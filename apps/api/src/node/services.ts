@@ -8,16 +8,34 @@ import type { Services } from "../services";
 import type { TideSource } from "../tides/tide-source";
 import { cacheFolder } from "./cache-folder";
 import type { Config } from "./config";
+import { WorkerPool } from "./worker-pool";
 
-/** The services of a Node process: elevation from folders and URLs, zones from the coordinate table, the system's clock. */
-export async function nodeServices(config: Config, log: Logger): Promise<Services> {
+export interface NodeServices extends Services {
+  /** Starts the worker threads, for which the first long work would have to wait otherwise. */
+  warmUp(): void;
+  /** Finishes the long work that was taken, and ends the worker threads. */
+  close(): Promise<void>;
+}
+
+/** The services of a Node process: elevation from folders and URLs, long work in threads, zones from the coordinate table, the system's clock. */
+export async function nodeServices(config: Config, log: Logger): Promise<NodeServices> {
+  const pool = new WorkerPool({ threads: config.workers, onCrash: (error) => log.error({ err: error }, "worker") });
   const sources = config.elevation.length > 0 ? config.elevation : [demoElevationFolder()];
   return {
     terrain: await createTerrain({
       sources,
       ...(config.cacheMb > 0 && { cache: { folder: config.cacheDir ?? cacheFolder(), maxMb: config.cacheMb } }),
+      work: {
+        scanHorizon: (job) => pool.run("scanHorizon", job, job.goesOn),
+        // of a request that was taken, or shared by several
+        readHgt: (file) => pool.run("readHgt", file, true),
+        raisePyramid: (grid) => pool.run("raisePyramid", grid, true),
+      },
       warn: (message) => log.warn(message),
     }),
+    longWork: { findAlignments: (request) => pool.run("findAlignments", request) },
+    warmUp: () => void pool.start(),
+    close: () => pool.close(),
     tides: tideSource(),
     photos: photosOnFirstUse(),
     timeZoneAt: (latitude, longitude) => tzLookup(latitude, longitude),

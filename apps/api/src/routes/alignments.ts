@@ -26,14 +26,15 @@ export const findAlignments = operation(route, async (c) => {
     search.target.kind === "skyline"
       ? await resolveHorizon(services, place, asked)
       : { horizon: { kind: "flat" } as Horizon, assumptions: [] };
-  const found = find({
+  const request = {
     ...search,
     place,
     timeZone,
     profile: terrain.horizon.kind === "flat" ? undefined : terrain.horizon.profile,
     sunAltitudeDeg: sunAltitudeDeg as [number, number] | undefined,
     illuminatedFraction: illuminatedFraction as [number, number] | undefined,
-  });
+  };
+  const found = await (services.longWork?.findAlignments(request) ?? find(request));
   return c.json(
     rounded({ ...found, assumptions: [...assumptions, ...terrain.assumptions, ...found.assumptions] }),
     200,

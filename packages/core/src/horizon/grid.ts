@@ -17,6 +17,8 @@ export interface ElevationGridDetails {
   readonly lonStepDeg: number;
   /** The sample that stands for "not measured"; a NaN sample always does. */
   readonly voidValue?: number | undefined;
+  /** The maximum pyramid of these samples, where it was built before: by another thread, which shares them. */
+  readonly pyramid?: MaximumPyramid | undefined;
 }
 
 /**
@@ -66,6 +68,7 @@ export class ElevationGrid {
     this.latStepDeg = latStepDeg;
     this.lonStepDeg = lonStepDeg;
     this.voidValue = details.voidValue ?? Number.NaN;
+    this.#pyramid = details.pyramid;
   }
 
   get pyramid(): MaximumPyramid {

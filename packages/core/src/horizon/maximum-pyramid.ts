@@ -39,7 +39,7 @@ export function buildMaximumPyramid(
     heights.push(height);
     length += width * height;
   }
-  const maxima = samples instanceof Int16Array ? new Int16Array(length) : new Float32Array(length);
+  const maxima = samplesBeside(samples, length);
   const hasVoids = fillFirstLevel(samples, rows, columns, voidValue, maxima, widths[0] as number, heights[0] as number);
   for (let level = 1; level < PYRAMID_SHIFTS.length; level++) {
     fillFromFiner(
@@ -56,6 +56,14 @@ export function buildMaximumPyramid(
   for (let i = offsets[offsets.length - 1] as number; i < length; i++)
     highestM = Math.max(highestM, maxima[i] as number);
   return { maxima, offsets, widths, highestM, hasVoids };
+}
+
+/** Room for heights of the same kind, shared between threads where the others are. */
+function samplesBeside(samples: ElevationSamples, length: number): ElevationSamples {
+  const shared = typeof SharedArrayBuffer !== "undefined" && samples.buffer instanceof SharedArrayBuffer;
+  const bytes = length * samples.BYTES_PER_ELEMENT;
+  const room = shared ? new SharedArrayBuffer(bytes) : new ArrayBuffer(bytes);
+  return samples instanceof Int16Array ? new Int16Array(room) : new Float32Array(room);
 }
 
 function fillFirstLevel(

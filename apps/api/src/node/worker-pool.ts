@@ -1,0 +1,102 @@
+import { fileURLToPath } from "node:url";
+import type { Worker } from "node:worker_threads";
+import { Piscina } from "piscina";
+import { ProblemError } from "../problems/problem";
+import type { JobInput, JobName, JobResult } from "./jobs";
+import { type Outcome, resultOf } from "./outcome";
+import type { Task } from "./worker";
+
+export interface WorkerPoolSettings {
+  /** Worker threads. */
+  readonly threads: number;
+  /** How much may wait for a free one; default 64. */
+  readonly queueLimit?: number;
+  /** Told of each worker that ends before its time. */
+  readonly onCrash?: (error: unknown) => void;
+}
+
+const DEFAULT_QUEUE_LIMIT = 64;
+/** When to ask again [s]: what waits is mostly gone by then. */
+const RETRY_AFTER = "2";
+const TASK = "runTask";
+
+/**
+ * Long work in worker threads, so that it never holds up the event loop. They start with the first job. A worker that crashes is
+ * replaced; what it was at is done once more by another.
+ */
+export class WorkerPool {
+  readonly #settings: WorkerPoolSettings;
+  readonly #taken = new Set<Promise<unknown>>();
+  #pool: Piscina<Task, Outcome<unknown>> | undefined;
+  #closing = false;
+
+  constructor(settings: WorkerPoolSettings) {
+    this.#settings = settings;
+  }
+
+  /**
+   * @param goesOn whether the job goes on with work that was taken: then it waits however long the queue
+   * @throws what the job throws; ProblemError where too much waits already; Error where the job crashed two workers
+   */
+  async run<K extends JobName>(name: K, input: JobInput<K>, goesOn = false): Promise<JobResult<K>> {
+    if (this.#closing) throw unavailable("The service is stopping.");
+    const pool = this.start();
+    if (!goesOn && pool.queueSize >= (this.#settings.queueLimit ?? DEFAULT_QUEUE_LIMIT)) {
+      throw unavailable("Too much long work is waiting already.");
+    }
+    const taken = this.#runTwiceAtMost(pool, { name, input });
+    this.#taken.add(taken);
+    try {
+      return resultOf(await taken) as JobResult<K>;
+    } finally {
+      this.#taken.delete(taken);
+    }
+  }
+
+  async #runTwiceAtMost(pool: Piscina<Task, Outcome<unknown>>, task: Task): Promise<Outcome<unknown>> {
+    try {
+      return await pool.run(task);
+    } catch (error) {
+      // jobs do not throw, they tell: so it was the worker
+      this.#settings.onCrash?.(error);
+      return await pool.run(task);
+    }
+  }
+
+  /** Starts the threads, if they are not running: the first job does it otherwise. */
+  start(): Piscina<Task, Outcome<unknown>> {
+    this.#pool ??= this.#open();
+    return this.#pool;
+  }
+
+  #open(): Piscina<Task, Outcome<unknown>> {
+    const { threads, onCrash } = this.#settings;
+    const fromSource = import.meta.url.endsWith(".ts");
+    const pool = new Piscina<Task, Outcome<unknown>>({
+      filename: fileURLToPath(new URL(fromSource ? "./worker-from-source.mjs" : "./worker.js", import.meta.url)),
+      name: TASK,
+      // as many at all times: one that crashed is replaced only up to the least number
+      minThreads: threads,
+      maxThreads: threads,
+      ...(fromSource && { execArgv: ["--conditions=fieldstop-source"] }),
+    });
+    pool.on("error", (error) => onCrash?.(error));
+    return pool;
+  }
+
+  /** The threads as they are now. */
+  get threads(): readonly Worker[] {
+    return this.#pool?.threads ?? [];
+  }
+
+  /** Takes nothing more, finishes what was taken, ends the threads. */
+  async close(): Promise<void> {
+    this.#closing = true;
+    await Promise.allSettled(this.#taken);
+    await this.#pool?.destroy();
+  }
+}
+
+function unavailable(detail: string): ProblemError {
+  return new ProblemError("unavailable", { detail, headers: { "Retry-After": RETRY_AFTER } });
+}

@@ -1,0 +1,38 @@
+import { ElevationGrid, type HorizonScan, type ScannerOptions, type ScanViewpoint } from "@fieldstop/core/horizon";
+import { type HgtFile, readHgtFile } from "./hgt-file";
+import { scanInTurns } from "./scan-in-turns";
+import { type SharedGrid, sharedGrid, withPyramid } from "./shared-grid";
+
+export { TileError } from "./tile-error";
+
+/** A scan as plain data. */
+export interface ScanJob {
+  /** In order of preference. */
+  readonly grids: readonly SharedGrid[];
+  readonly viewpoint: ScanViewpoint;
+  readonly options: ScannerOptions;
+  readonly azimuthsDeg: readonly number[];
+  /** Whether it goes on with work that was taken: then it is not to be refused however much else waits. */
+  readonly goesOn: boolean;
+}
+
+/** What takes a horizon long: plain data in and out, so that other threads can do it. */
+export interface TerrainWork {
+  scanHorizon(job: ScanJob): Promise<HorizonScan>;
+  /** @throws TileError naming the file */
+  readHgt(file: HgtFile): Promise<SharedGrid>;
+  raisePyramid(grid: SharedGrid): Promise<SharedGrid>;
+}
+
+/** The work itself, done by whoever calls it. */
+export const terrainJobs: TerrainWork = {
+  scanHorizon: ({ grids, viewpoint, options, azimuthsDeg }) =>
+    scanInTurns(
+      grids.map((grid) => new ElevationGrid(grid)),
+      viewpoint,
+      options,
+      azimuthsDeg,
+    ),
+  readHgt: async (file) => withPyramid(sharedGrid(await readHgtFile(file))),
+  raisePyramid: async (grid) => withPyramid(grid),
+};
