@@ -7,6 +7,13 @@ import { facedIntervals } from "../../../packages/core/src/light/facing";
 const DAY_MS = 86_400_000;
 const at = (azimuthDeg: number, altitudeDeg: number) => ({ azimuthDeg, altitudeDeg, trueAltitudeDeg: altitudeDeg });
 
+describe("@examples", () => {
+  it("gives a wall the cosine of the altitude of a sun before it", () => {
+    const sun = { azimuthDeg: 180, altitudeDeg: 60, trueAltitudeDeg: 60 };
+    expect(incidenceCosine(sun, { facingAzimuthDeg: 180, slopeDeg: 90 })).toBeCloseTo(0.5, 12);
+  });
+});
+
 describe("incidenceCosine", () => {
   it.each([
     ["level ground takes the sine of the altitude", at(123, 30), { facingAzimuthDeg: 7, slopeDeg: 0 }, 0.5],

@@ -39,6 +39,17 @@ function edgesOf(
   return edges;
 }
 
+describe("@examples", () => {
+  it("gives the minutes that a ridge in the west takes", () => {
+    const [startMs, endMs] = [Date.UTC(2027, 2, 20), Date.UTC(2027, 2, 21)];
+    const track = sunTrack(startMs, endMs, { latitude: 56.6, longitude: -9.4 });
+    const profile = { azimuthsDeg: [0, 200, 220, 320, 340], altitudesDeg: [0, 0, 6, 6, 0] };
+    const light = directLight({ track, startMs, endMs, profile, almanacAltitudeDeg: 0 });
+    expect(light.minutesLostToTerrain).toBeCloseTo(46.9, 1);
+    expect(light.intervals).toMatchObject([{ startCause: "horizon", endCause: "terrain" }]);
+  });
+});
+
 describe("passes of the limb, against each second's own position with no track", () => {
   it("at the poles, at both ends of the years, and on the leap day", () => {
     const profile = skylines["rough ridges each 0.25°"](seeded(3));

@@ -187,6 +187,14 @@ describe("findLightWindows", () => {
     expect(air({ ...spring, atmosphere: { temperatureC: 3 } })).toBe("1010 hPa, 3 °C");
   });
 
+  it("names the skyline that cannot be read, the camera's or the subject's", () => {
+    const twice = { kind: "profile", profile: { azimuthsDeg: [90, 90], altitudesDeg: [0, 1] } } as const;
+    expect(() => findLightWindows({ ...spring, horizon: twice })).toThrow("horizon.profile.azimuthsDeg.1:");
+    const subject = { latitude: 56.7, longitude: -9.1, horizon: twice };
+    expect(() => findLightWindows({ ...spring, subject })).toThrow("subject.horizon.profile.azimuthsDeg.1:");
+    expect(() => findLightWindows({ ...spring, atmosphere: { pressureHPa: 2 } })).toThrow("atmosphere.pressureHPa:");
+  });
+
   it("refracts by the air that is given", () => {
     const atmosphere = { pressureHPa: 1040, temperatureC: -30 };
     const cold = findLightWindows({ ...spring, atmosphere });

@@ -18,8 +18,12 @@ const STEP_MS = 20 * 60_000;
 const TOLERANCE_MS = 20;
 
 /**
- * Cosine of the angle between the sun's rays and the upright of a surface; 0 or less where the surface looks away.
- * Source: spherical law of cosines, cos i = sin h·cos s + cos h·sin s·cos(A - F).
+ * How squarely the sun's rays meet a surface: the cosine of the angle between them and its upright.
+ * @param sun azimuth and apparent altitude [deg]
+ * @param facing the way the surface looks, 0 to 360, and its slope, 0 to 180 [deg]
+ * @returns -1 to 1; 0 or less where the surface looks away
+ * Source: spherical law of cosines, cos i = sin h·cos s + cos h·sin s·cos(A - F). Held in tests/core/light/facing.spec.ts.
+ * @example incidenceCosine({ azimuthDeg: 180, altitudeDeg: 60, trueAltitudeDeg: 60 }, { facingAzimuthDeg: 180, slopeDeg: 90 }) // 0.5
  */
 export function incidenceCosine(sun: SkyPosition, { facingAzimuthDeg, slopeDeg }: Facing): number {
   return (

@@ -78,17 +78,17 @@ export function findLightWindows(request: LightWindowsRequest): LightWindows {
   const { startMs, endMs } = day;
   const subject = request.subject && subjectSite(request.subject, place, horizon);
   const almanacAltitudeDeg = -dipDeg(place.eyeHeightM);
-  const lightUnder = (skyline: Horizon, { latitude, longitude }: Observer, facing?: Facing): DirectLight => {
+  const lightUnder = (path: string, skyline: Horizon, { latitude, longitude }: Observer, facing?: Facing) => {
     const profile = skyline.kind === "flat" ? levelProfile(almanacAltitudeDeg) : skyline.profile;
     const observer: Observer = { latitude, longitude, elevationM: place.elevationM };
     const track = within("atmosphere", () => sunTrack(startMs, endMs, observer, atmosphere));
     const asked = { track, startMs, endMs, profile, almanacAltitudeDeg };
-    return within("horizon", () => directLight(facing === undefined ? asked : { ...asked, facing }));
+    return within(path, () => directLight(facing === undefined ? asked : { ...asked, facing }));
   };
   const { events, polar } = dayEvents(startMs, endMs, place, place.eyeHeightM);
   const windows = within("bounds", () => twilightWindows(startMs, endMs, place, request.bounds, place.eyeHeightM));
-  const atCamera = lightUnder(horizon, place);
-  const atSubject = subject && lightUnder(subject.horizon, subject, subject.facing);
+  const atCamera = lightUnder("horizon", horizon, place);
+  const atSubject = subject && lightUnder("subject.horizon", subject.horizon, subject, subject.facing);
 
   const write = secondWriter(day);
   const lastSecondMs = (Math.ceil(endMs / 1000) - 1) * 1000;
