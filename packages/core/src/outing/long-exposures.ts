@@ -4,6 +4,7 @@ import type { ShutterSetting } from "../exposure/settings";
 import type { Filter } from "../filters/filter";
 import { selectFilters } from "../filters/select";
 import type { PlannedCamera } from "./camera";
+import type { Kit } from "./kit";
 
 /** A long exposure at one moment: the filters of the bag that come nearest to the time that is wanted. */
 export interface LongExposurePlan {
@@ -51,18 +52,23 @@ export function longExposureAt(
   };
 }
 
+// Common practice: three in a holder; a fourth shows in the corners and in the flare
+const MOST_STACKED = 3;
+
 /** When, in a session, the strongest stack of the bag makes a wanted time the right one; null where it never does. */
 export function whenKitReaches(
   light: LightCurve,
-  filters: readonly Filter[],
+  kit: Kit,
   wantedShutterSeconds: number,
   camera: PlannedCamera,
 ): number | null {
   const { aperture, iso } = camera;
-  const whole = filters.filter(({ kind }) => kind !== "graduated");
-  if (whole.length === 0) return null;
-  const { choices } = selectFilters({ filters: whole, wantedShutterSeconds, aperture, iso, light, mostChoices: 200 });
-  const attenuationStops = Math.max(...choices.map((choice) => choice.attenuationStops));
+  const attenuationStops = [...kit.neutralDensity, ...(kit.polarizer === null ? [] : [kit.polarizer])]
+    .map((filter) => filter.attenuationStops)
+    .sort((a, b) => b - a)
+    .slice(0, MOST_STACKED)
+    .reduce((sum, stops) => sum + stops, 0);
+  if (attenuationStops === 0) return null;
   const moments = whenShutterComesAbout(light, { aperture, iso, attenuationStops }, wantedShutterSeconds);
   return moments.kind === "crosses" ? (moments.moments[0]?.startMs ?? null) : null;
 }

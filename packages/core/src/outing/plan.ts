@@ -105,8 +105,9 @@ export function planOuting(request: OutingRequest): OutingPlan {
     elevationM: light.place.elevationM,
   };
   const span = spanOf(request.session, localDay(date, timeZone), observer);
-  const aboveSeaM = Math.max(0, light.place.elevationM) + light.place.eyeHeightM;
-  const profile = profileOf(horizon, aboveSeaM);
+  // as the light windows have it: the level horizon dips with the eye height alone
+  const { eyeHeightM } = light.place;
+  const profile = profileOf(horizon, eyeHeightM);
   const scene = sessionScene({
     span,
     camera: observer,
@@ -116,8 +117,8 @@ export function planOuting(request: OutingRequest): OutingPlan {
       longitude: subject?.longitude ?? place.longitude,
     },
     profile,
-    subjectProfile: subject?.horizon === undefined ? profile : profileOf(subject.horizon, aboveSeaM),
-    almanacAltitudeDeg: -dipDeg(aboveSeaM),
+    subjectProfile: subject?.horizon === undefined ? profile : profileOf(subject.horizon, eyeHeightM),
+    almanacAltitudeDeg: -dipDeg(eyeHeightM),
     facing:
       subject?.facingAzimuthDeg === undefined
         ? undefined
@@ -126,10 +127,8 @@ export function planOuting(request: OutingRequest): OutingPlan {
     atmosphere,
   });
   const reachedMs =
-    targetShutterSeconds === undefined
-      ? null
-      : whenKitReaches(scene.groundCurve, filters, targetShutterSeconds, camera);
-  const moments = momentsOf(span, scene, aboveSeaM, request.sky?.cloudCover);
+    targetShutterSeconds === undefined ? null : whenKitReaches(scene.groundCurve, kit, targetShutterSeconds, camera);
+  const moments = momentsOf(span, scene, eyeHeightM, request.sky?.cloudCover);
   if (reachedMs !== null) moments.push({ name: "shutter-reached", instantMs: reachedMs });
   moments.sort((a, b) => a.instantMs - b.instantMs);
   if (moments.length === 0) {
@@ -197,9 +196,9 @@ export function planOuting(request: OutingRequest): OutingPlan {
   };
 }
 
-function profileOf(horizon: Horizon, heightAboveSeaM: number): HorizonProfile {
+function profileOf(horizon: Horizon, eyeHeightM: number): HorizonProfile {
   if (horizon.kind !== "flat") return horizon.profile;
-  const altitudeDeg = -dipDeg(heightAboveSeaM);
+  const altitudeDeg = -dipDeg(eyeHeightM);
   return { azimuthsDeg: [0, 180], altitudesDeg: [altitudeDeg, altitudeDeg] };
 }
 

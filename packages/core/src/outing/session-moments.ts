@@ -39,12 +39,12 @@ export function spanOf(session: AskedSession, day: LocalDay, observer: Observer)
 export function momentsOf(
   span: SessionSpan,
   scene: SessionScene,
-  heightAboveSeaM: number,
+  eyeHeightM: number,
   cloudCover: CloudCover | undefined,
 ): Moment[] {
   const passing = (altitudeDeg: number): AltitudeCrossings =>
     findAltitudeCrossings(scene.sun, span.startMs, span.endMs, altitudeDeg);
-  const horizon = passing(sunriseAltitudeDeg(heightAboveSeaM));
+  const horizon = passing(sunriseAltitudeDeg(eyeHeightM));
   const deckM = highestDeckM(cloudCover);
   return keyMoments(span, {
     directLight: scene.directLight,
