@@ -17,7 +17,11 @@ try {
   });
   server.on("error", fail);
   // requests that were taken are answered first: they may still need the workers
-  const stop = () => server.close(() => services.close().then(() => process.exit(0)));
+  const stop = () => {
+    server.close(() => services.close().then(() => process.exit(0)));
+    // a connection that falls idle from now on is not waited for
+    if ("closeIdleConnections" in server) setInterval(() => server.closeIdleConnections(), 50).unref();
+  };
   for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, stop);
 } catch (error) {
   fail(error);

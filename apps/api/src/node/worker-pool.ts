@@ -41,7 +41,7 @@ export class WorkerPool {
   async run<K extends JobName>(name: K, input: JobInput<K>, goesOn = false): Promise<JobResult<K>> {
     if (this.#closing) throw unavailable("The service is stopping.");
     const pool = this.start();
-    if (!goesOn && pool.queueSize >= (this.#settings.queueLimit ?? DEFAULT_QUEUE_LIMIT)) {
+    if (!goesOn && this.waiting >= (this.#settings.queueLimit ?? DEFAULT_QUEUE_LIMIT)) {
       throw unavailable("Too much long work is waiting already.");
     }
     const taken = this.#runTwiceAtMost(pool, { name, input });
@@ -82,6 +82,11 @@ export class WorkerPool {
     });
     pool.on("error", (error) => onCrash?.(error));
     return pool;
+  }
+
+  /** How many jobs wait for a free thread. */
+  get waiting(): number {
+    return this.#pool?.queueSize ?? 0;
   }
 
   /** The threads as they are now. */

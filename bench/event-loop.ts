@@ -1,0 +1,118 @@
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { availableParallelism, tmpdir } from "node:os";
+import { join } from "node:path";
+import { setTimeout as delay } from "node:timers/promises";
+import { gzipSync } from "node:zlib";
+import { WorkerPool } from "@fieldstop/api/node/worker-pool";
+import { findAlignments } from "@fieldstop/core";
+import { createTerrain, type TerrainWork } from "@fieldstop/terrain";
+
+/**
+ * How long the event loop is held up at worst while skylines are scanned cold and alignments over 20 years are searched: with the work
+ * in threads and without, in turn, in one run. On the demo island's 3″ tiles, and on four made-up tiles at 1″, packed.
+ */
+const ROUNDS = 4;
+const THREADS = Math.max(1, availableParallelism() - 1);
+const demo = join(import.meta.dirname, "../demo/elevation");
+const search: Parameters<typeof findAlignments>[0] = {
+  place: { latitude: 56.6, longitude: -9.4 },
+  timeZone: "UTC",
+  body: "moon",
+  target: { kind: "direction", azimuthDeg: 286, altitudeDeg: 3 },
+  from: "2027-01-01",
+  to: "2046-12-31",
+};
+
+/** Hills in 1″ tiles round 56° N, 9° W. */
+function fineTiles(): string {
+  const folder = mkdtempSync(join(tmpdir(), "fieldstop-bench-"));
+  const side = 3601;
+  for (const [north, west] of [
+    [55, 9],
+    [55, 10],
+    [56, 9],
+    [56, 10],
+  ] as const) {
+    const bytes = Buffer.alloc(side * side * 2);
+    for (let row = 0; row < side; row++) {
+      const along = 400 * Math.cos(north + row / 700) + 60 * Math.sin(row / 37);
+      for (let i = 0; i < side; i++) {
+        const height = 600 + along * Math.sin(west + i / 900) + 15 * Math.sin(i / 11);
+        bytes.writeInt16BE(Math.round(height), 2 * (row * side + i));
+      }
+    }
+    writeFileSync(join(folder, `N${north}W0${String(west).padStart(2, "0")}.hgt.gz`), gzipSync(bytes, { level: 1 }));
+  }
+  return folder;
+}
+
+/** The longest that a timer of a millisecond is late while something runs [ms], and how long that takes. */
+async function heldUp(run: () => Promise<unknown>): Promise<{ worstMs: number; wallMs: number }> {
+  let runs = true;
+  const start = performance.now();
+  let before = start;
+  const done = run().finally(() => {
+    runs = false;
+  });
+  let worstMs = 0;
+  while (runs) {
+    await delay(1);
+    const now = performance.now();
+    worstMs = Math.max(worstMs, now - before - 1);
+    before = now;
+  }
+  await done;
+  return { worstMs, wallMs: performance.now() - start };
+}
+
+const fine = fineTiles();
+const pool = new WorkerPool({ threads: THREADS });
+const work: TerrainWork = {
+  scanHorizon: (job) => pool.run("scanHorizon", job, job.goesOn),
+  readHgt: (file) => pool.run("readHgt", file, true),
+  raisePyramid: (grid) => pool.run("raisePyramid", grid, true),
+};
+
+async function cold(folder: string, inThreads: boolean): Promise<() => Promise<unknown>> {
+  const terrain = await createTerrain({ sources: [folder], ...(inThreads && { work }) });
+  return () => terrain.horizonAt({ latitude: 56.02, longitude: -9.02 }, { stepDeg: 0.1 });
+}
+
+const cases = {
+  nothing: async () => () => delay(150),
+  "cold skyline, 3″": (inThreads: boolean) => cold(demo, inThreads),
+  "cold skyline, 1″": (inThreads: boolean) => cold(fine, inThreads),
+  "alignments, 20 years": async (inThreads: boolean) => async () =>
+    inThreads ? pool.run("findAlignments", search) : findAlignments(search),
+};
+
+try {
+  // threads started and code warm on both sides
+  for (const inThreads of [true, false]) for (const make of Object.values(cases)) await (await make(inThreads))();
+  const rows: Record<string, Record<string, string>> = {};
+  for (const [name, make] of Object.entries(cases)) {
+    const worst = { threads: [] as number[], here: [] as number[] };
+    const wall = { threads: [] as number[], here: [] as number[] };
+    for (let i = 0; i < ROUNDS; i++) {
+      for (const where of ["threads", "here"] as const) {
+        const { worstMs, wallMs } = await heldUp(await make(where === "threads"));
+        worst[where].push(worstMs);
+        wall[where].push(wallMs);
+      }
+    }
+    const median = (times: number[]) => times.sort((a, b) => a - b)[Math.floor(times.length / 2)] as number;
+    rows[name] = {
+      "held up in threads, median [ms]": median(worst.threads).toFixed(1),
+      worst: Math.max(...worst.threads).toFixed(1),
+      "held up without, median": median(worst.here).toFixed(1),
+      "worst ": Math.max(...worst.here).toFixed(1),
+      "takes in threads": median(wall.threads).toFixed(0),
+      "takes without": median(wall.here).toFixed(0),
+    };
+  }
+  console.log(`${THREADS} worker thread${THREADS === 1 ? "" : "s"}, ${ROUNDS} rounds`);
+  console.table(rows);
+} finally {
+  await pool.close();
+  rmSync(fine, { recursive: true });
+}

@@ -1,0 +1,208 @@
+import { once } from "node:events";
+import { fileURLToPath } from "node:url";
+import { readConfig } from "@fieldstop/api/node/config";
+import { nodeServices } from "@fieldstop/api/node/services";
+import { WorkerPool } from "@fieldstop/api/node/worker-pool";
+import { ProblemError } from "@fieldstop/api/problems/problem";
+import { createTerrain, TileError } from "@fieldstop/terrain";
+import { pino } from "pino";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { answer, get, post, problem, refusedFields, testApp } from "./harness";
+
+const demo = fileURLToPath(new URL("../../demo/elevation", import.meta.url));
+const place = { latitude: 56.6, longitude: -9.4 };
+const oneYear = {
+  place,
+  body: "moon",
+  target: { kind: "direction", azimuthDeg: 286, altitudeDeg: 3 },
+  from: "2027-01-01",
+  to: "2028-01-01",
+} as const;
+const twentyYears = { ...oneYear, to: "2046-12-31" };
+
+const pools: WorkerPool[] = [];
+function poolOf(settings: ConstructorParameters<typeof WorkerPool>[0]): WorkerPool {
+  const pool = new WorkerPool(settings);
+  pools.push(pool);
+  return pool;
+}
+afterAll(() => Promise.all(pools.map((pool) => pool.close())));
+
+const terrainBy = (pool: WorkerPool) =>
+  createTerrain({
+    sources: [demo],
+    work: {
+      scanHorizon: (job) => pool.run("scanHorizon", job, job.goesOn),
+      readHgt: (file) => pool.run("readHgt", file, true),
+      raisePyramid: (grid) => pool.run("raisePyramid", grid, true),
+    },
+  });
+const alignmentsBy = (pool: WorkerPool) =>
+  testApp({ longWork: { findAlignments: (r) => pool.run("findAlignments", r) } });
+
+describe("work in threads", () => {
+  const pool = poolOf({ threads: 1 });
+  // starting from the source takes longer than any test should
+  beforeAll(async () => {
+    await pool.run("findAlignments", { ...oneYear, timeZone: "UTC" });
+  }, 60_000);
+
+  it("gives the same skyline to the last bit, first view and second", async () => {
+    const [inThreads, here] = [await terrainBy(pool), await createTerrain({ sources: [demo] })];
+    const viewpoints = [place, { latitude: 56.6123, longitude: -9.3871, eyeHeightM: 30 }];
+    for (const viewpoint of viewpoints) {
+      const found = await inThreads.horizonAt(viewpoint, { stepDeg: 0.5 });
+      expect(found?.profile.altitudesDeg).toHaveLength(720);
+      expect(found).toStrictEqual(await here.horizonAt(viewpoint, { stepDeg: 0.5 }));
+    }
+  });
+
+  it("gives the same alignments to the last bit", async () => {
+    const found = await answer(post(alignmentsBy(pool), "/v1/alignments", oneYear));
+    expect(found).toStrictEqual(await answer(post(testApp(), "/v1/alignments", oneYear)));
+  });
+
+  it("names the field that is refused", async () => {
+    const refused = post(alignmentsBy(pool), "/v1/alignments", { ...oneYear, to: "2060-01-01" });
+    expect(await refusedFields(refused, 422)).toEqual(["/to"]);
+    const terrain = await terrainBy(pool);
+    expect(await refusedFields(get(testApp({ terrain }), "/v1/horizon", { ...place, eyeHeightM: 0.1 }))).toEqual([
+      "query:eyeHeightM",
+    ]);
+  });
+
+  it("names the tile that cannot be read", async () => {
+    const path = `${demo}/N00E000.hgt`;
+    const error = await pool.run("readHgt", { name: "N00E000.hgt", from: { path } }).catch((caught) => caught);
+    expect(error).toBeInstanceOf(TileError);
+    expect(error).toMatchObject({ file: "N00E000.hgt", reason: "the file cannot be read (ENOENT)" });
+  });
+
+  it("leaves heights where they are, in memory that all threads share", async () => {
+    const grid = await pool.run("readHgt", { name: "N56W010.hgt.zip", from: { path: `${demo}/N56W010.hgt.zip` } });
+    expect(grid.samples.buffer).toBeInstanceOf(SharedArrayBuffer);
+    expect(grid.pyramid?.maxima.buffer).toBeInstanceOf(SharedArrayBuffer);
+  });
+
+  it("answers others while it lasts", async () => {
+    const app = alignmentsBy(pool);
+    let lasts = true;
+    const searches = [1, 2, 3].map(() => answer(post(app, "/v1/alignments", twentyYears)));
+    const all = Promise.all(searches).finally(() => {
+      lasts = false;
+    });
+    let answeredMeanwhile = 0;
+    while (lasts) {
+      expect((await get(app, "/healthz")).status).toBe(200);
+      // a turn of the event loop, in which a result could arrive
+      await new Promise((resolve) => setTimeout(resolve, 5));
+      if (lasts) answeredMeanwhile++;
+    }
+    await all;
+    expect(answeredMeanwhile).toBeGreaterThan(10);
+  });
+
+  it("answers others while a cold skyline is scanned", async () => {
+    const app = testApp({ terrain: await terrainBy(pool) });
+    let lasts = true;
+    const cold = [56.58, 56.59, 56.6, 56.61].map((latitude) =>
+      answer(get(app, "/v1/horizon", { ...place, latitude, stepDeg: 0.05 })),
+    );
+    const all = Promise.all(cold).finally(() => {
+      lasts = false;
+    });
+    let answeredMeanwhile = 0;
+    while (lasts) {
+      expect((await get(app, "/healthz")).status).toBe(200);
+      await new Promise((resolve) => setTimeout(resolve, 2));
+      if (lasts) answeredMeanwhile++;
+    }
+    await all;
+    expect(answeredMeanwhile).toBeGreaterThan(5);
+  });
+});
+
+describe("more work than can wait", () => {
+  it("is refused with the time to ask again, and what was taken is done", async () => {
+    const pool = poolOf({ threads: 1, queueLimit: 2 });
+    const app = alignmentsBy(pool);
+    // one at work, two waiting
+    await answer(post(app, "/v1/alignments", oneYear));
+    const taken = [1, 2, 3].map(() => post(app, "/v1/alignments", twentyYears));
+    await expect.poll(() => pool.waiting, { interval: 1 }).toBe(2);
+    const refused = await post(app, "/v1/alignments", twentyYears);
+    expect(refused.headers.get("Retry-After")).toMatch(/^[1-9]\d*$/);
+    expect((await problem(refused, 503)).type).toBe("/problems/unavailable");
+    for (const one of taken) await answer(one);
+    await answer(post(app, "/v1/alignments", oneYear));
+  }, 60_000);
+
+  it("is not refused in the middle", async () => {
+    const pool = poolOf({ threads: 1, queueLimit: 1 });
+    const search = { ...twentyYears, timeZone: "UTC" };
+    const taken = [pool.run("findAlignments", search), pool.run("findAlignments", search)];
+    taken.push(pool.run("findAlignments", search, true));
+    expect(await Promise.all(taken)).toHaveLength(3);
+  }, 60_000);
+});
+
+describe("a worker that is killed", () => {
+  it("takes no answer with it, and is replaced", async () => {
+    const crashes: unknown[] = [];
+    const pool = poolOf({ threads: 1, onCrash: (error) => crashes.push(error) });
+    const app = alignmentsBy(pool);
+    await answer(post(app, "/v1/alignments", oneYear));
+    const searches = [1, 2, 3].map(() => post(app, "/v1/alignments", twentyYears));
+    await expect.poll(() => pool.waiting, { interval: 1 }).toBe(2);
+    const [victim] = pool.threads;
+    await victim?.terminate();
+    for (const search of searches) await answer(search);
+    expect(crashes).toHaveLength(1);
+    expect(pool.threads).toHaveLength(1);
+    expect(pool.threads[0]).not.toBe(victim);
+  }, 60_000);
+
+  it("takes its own request alone with it, when the next one dies of that too", async () => {
+    const crashes: unknown[] = [];
+    const pool = poolOf({ threads: 1, onCrash: (error) => crashes.push(error) });
+    await pool.run("findAlignments", { ...oneYear, timeZone: "UTC" });
+    const search = { ...twentyYears, timeZone: "UTC" };
+    const doomed = pool.run("findAlignments", search).catch((error) => error);
+    await pool.threads[0]?.terminate();
+    await expect.poll(() => pool.threads.length).toBe(1);
+    const second = pool.threads[0];
+    await once(second as NonNullable<typeof second>, "message");
+    await second?.terminate();
+    expect(crashes).toHaveLength(1);
+    expect(await doomed).toBeInstanceOf(Error);
+    expect(await doomed).not.toBeInstanceOf(ProblemError);
+    expect((await pool.run("findAlignments", search)).alignments.length).toBeGreaterThan(100);
+  }, 60_000);
+});
+
+describe("stopping", () => {
+  it("finishes what was taken, and takes nothing more", async () => {
+    const pool = poolOf({ threads: 1 });
+    const search = { ...twentyYears, timeZone: "UTC" };
+    const taken = [1, 2, 3].map(() => pool.run("findAlignments", search));
+    const closed = pool.close();
+    await expect(pool.run("findAlignments", search)).rejects.toBeInstanceOf(ProblemError);
+    await closed;
+    expect(pool.threads).toHaveLength(0);
+    for (const one of taken) expect((await one).alignments.length).toBeGreaterThan(100);
+  }, 60_000);
+});
+
+describe("the service", () => {
+  it("scans in as many threads as it is told", async () => {
+    const config = readConfig({ FIELDSTOP_WORKERS: "2", FIELDSTOP_CACHE_MB: "0" });
+    const services = await nodeServices(config, pino({ level: "silent" }));
+    const { profile, missingTiles } = (await services.terrain?.horizonAt(place)) ?? {};
+    expect(profile?.altitudesDeg).toHaveLength(1440);
+    // beyond the demo's nine tiles; none of them could not be read
+    expect(missingTiles?.map(({ reason }) => reason)).toEqual(Array(5).fill("absent"));
+    await services.close();
+    const found = services.longWork?.findAlignments({ ...oneYear, timeZone: "UTC" });
+    await expect(found).rejects.toBeInstanceOf(ProblemError);
+  }, 60_000);
+});
