@@ -65,7 +65,10 @@ const LevelRow = z
   .object({
     instant: Instant,
     sun: SkyPosition,
-    moon: SkyPosition.extend({ illuminatedFraction: z.number() }).optional().openapi("MoonInTheSky"),
+    moon: z
+      .object({ ...SkyPosition.shape, illuminatedFraction: z.number() })
+      .optional()
+      .openapi("MoonInTheSky"),
     directLight: z.boolean().openapi({ description: "Whether any of the sun's disc stands above the skyline" }),
     directMoonlight: z.boolean().optional().openapi({ description: "Likewise of the moon" }),
     illuminanceLux: z.number().openapi({ description: "On level ground at the place: beam and sky [lx]" }),

@@ -2,12 +2,10 @@ import { z } from "@hono/zod-openapi";
 
 const FieldError = z
   .object({
-    pointer: z
-      .string()
-      .openapi({
-        description: "A JSON Pointer into the body, query:name, or form:part and the place in it",
-        example: "query:latitude",
-      }),
+    pointer: z.string().openapi({
+      description: "A JSON Pointer into the body, query:name, or form:part and the place in it",
+      example: "query:latitude",
+    }),
     detail: z.string(),
     received: z.unknown().optional().openapi({ description: "What came, cut short" }),
     allowed: z.string().optional().openapi({ description: "What is allowed, as a phrase" }),

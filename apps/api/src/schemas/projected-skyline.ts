@@ -69,7 +69,7 @@ export const ProjectedSkyline = z
     camera: FramingCamera,
     ...SkylineInFrame.shape,
     sun: BodyInFrame,
-    moon: BodyInFrame.extend({ illuminatedFraction: z.number() }).openapi("MoonInFrame"),
+    moon: z.object({ ...BodyInFrame.shape, illuminatedFraction: z.number() }).openapi("MoonInFrame"),
     horizon: HorizonReport,
     assumptions: z.array(Assumption),
     cautions: z.array(Caution),

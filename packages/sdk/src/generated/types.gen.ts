@@ -449,7 +449,19 @@ export type SkyPosition = {
     trueAltitudeDeg: number;
 };
 
-export type MoonInTheSky = SkyPosition & {
+export type MoonInTheSky = {
+    /**
+     * Degrees clockwise from true north, 0 to 360
+     */
+    azimuthDeg: number;
+    /**
+     * Apparent altitude of the centre [deg]: refraction is in it
+     */
+    altitudeDeg: number;
+    /**
+     * Airless altitude of the centre [deg]
+     */
+    trueAltitudeDeg: number;
     illuminatedFraction: number;
 };
 
@@ -892,7 +904,32 @@ export type BodyInFrame = {
     discDiameterPercent: number | null;
 };
 
-export type MoonInFrame = BodyInFrame & {
+export type MoonInFrame = {
+    /**
+     * From 0 at the left edge of the frame to 1 at the right; null where it is farther off than the frame is wide
+     */
+    x: number | null;
+    /**
+     * From 0 at the top edge to 1 at the bottom; null with x
+     */
+    y: number | null;
+    /**
+     * Any of the disc, whether land covers it or not
+     */
+    inFrame: boolean;
+    /**
+     * The top of the disc stands over the skyline
+     */
+    aboveSkyline: boolean;
+    azimuthDeg: number;
+    /**
+     * Apparent altitude of the centre [deg]
+     */
+    altitudeDeg: number;
+    /**
+     * Upright diameter of the disc [% of the frame's height]; null with x
+     */
+    discDiameterPercent: number | null;
     illuminatedFraction: number;
 };
 
