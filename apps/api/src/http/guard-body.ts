@@ -1,31 +1,30 @@
 import type { MiddlewareHandler } from "hono";
 import { bodyLimit } from "hono/body-limit";
-import { MOST_PHOTO_BYTES, MOST_PHOTOS } from "../photos/review-photos";
+import { MOST_FORM_BYTES } from "../photos/review-photos";
 import { ProblemError } from "../problems/problem";
 
 interface Taken {
   readonly type: string;
   readonly pattern: RegExp;
   readonly mostBytes: number;
-  /** Where the length is not announced the body is counted as it comes. */
-  readonly countBytes: MiddlewareHandler;
+  /** Where the length is not announced the body is counted as it comes, here or by whoever reads it. */
+  readonly countBytes?: MiddlewareHandler;
 }
 
-const JSON_BODY = taken("application/json", 256 * 1024);
-/** Photographs, and 256 KiB for the other parts and what lies between parts. */
-const PHOTOS_BODY = taken("multipart/form-data", MOST_PHOTOS * MOST_PHOTO_BYTES + 256 * 1024);
+const JSON_BODY: Taken = {
+  type: "application/json",
+  pattern: /^application\/json\s*(;|$)/i,
+  mostBytes: 256 * 1024,
+  countBytes: bodyLimit({ maxSize: 256 * 1024, onError: () => refuse(256 * 1024) }),
+};
+const PHOTOS_BODY: Taken = {
+  type: "multipart/form-data",
+  pattern: /^multipart\/form-data\s*(;|$)/i,
+  mostBytes: MOST_FORM_BYTES,
+};
 
 /** Paths that take a form; all others take JSON. */
 const FORMS: Readonly<Record<string, Taken>> = { "/v1/brackets/review-photos": PHOTOS_BODY };
-
-function taken(type: string, mostBytes: number): Taken {
-  return {
-    type,
-    pattern: new RegExp(`^${type}\\s*(;|$)`, "i"),
-    mostBytes,
-    countBytes: bodyLimit({ maxSize: mostBytes, onError: () => refuse(mostBytes) }),
-  };
-}
 
 function refuse(mostBytes: number): never {
   throw new ProblemError("body-too-large", { detail: `The body is over ${mostBytes} bytes.` });
@@ -43,7 +42,7 @@ export const guardBody: MiddlewareHandler = async (c, next) => {
     });
   }
   const length = c.req.header("Content-Length");
-  if (length === undefined) return body.countBytes(c, next);
+  if (length === undefined) return body.countBytes === undefined ? next() : body.countBytes(c, next);
   if (Number(length) > body.mostBytes) refuse(body.mostBytes);
   return next();
 };

@@ -9,8 +9,8 @@ import { type Photo, type PhotoReader, type RecordedExposure, UnreadablePhoto } 
 const MOST_PIXELS = 100_000_000;
 /** Decoded at once, so that a picture of 100 megapixels does not take 600 MB. */
 const STRIP_PIXELS = 32_000_000;
-/** Counted between two looks at other requests: about two milliseconds. */
-const SAMPLES_AT_ONCE = 1 << 20;
+/** Counted between two looks at other requests: a few milliseconds. */
+const SAMPLES_AT_ONCE = 1 << 18;
 const DECODED_AT_ONCE = 2;
 const LONGEST_DECODE_SECONDS = 60;
 const BINS_OF_16_BITS = 4096;

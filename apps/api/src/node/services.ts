@@ -53,7 +53,7 @@ function tideSource(): () => Promise<TideSource> {
   };
 }
 
-/** The decoder of photographs, loaded by the first who sends one: it would double the time to start. */
+/** The decoder of photographs, loaded by the first who sends one: most requests never do. */
 function photosOnFirstUse(): PhotoReader {
   let reader: Promise<PhotoReader> | undefined;
   return {

@@ -6,6 +6,8 @@ import { type Photo, type PhotoReader, UnreadablePhoto } from "./photo-reader";
 
 export const MOST_PHOTOS = 15;
 export const MOST_PHOTO_BYTES = 25 * 1024 * 1024;
+/** Photographs, and 256 KiB for the other parts and what lies between parts. */
+export const MOST_FORM_BYTES = MOST_PHOTOS * MOST_PHOTO_BYTES + 256 * 1024;
 
 export interface PhotosToReview {
   readonly photos: readonly File[];

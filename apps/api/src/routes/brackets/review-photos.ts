@@ -1,7 +1,8 @@
 import { createRoute } from "@hono/zod-openapi";
+import { formReader } from "../../http/multipart";
 import { bodyProblems, formBody, jsonAnswer, operation } from "../../http/operation";
 import { rounded } from "../../http/rounding";
-import { reviewPhotos } from "../../photos/review-photos";
+import { MOST_FORM_BYTES, reviewPhotos } from "../../photos/review-photos";
 import { ProblemError } from "../../problems/problem";
 import { PhotosInput, PhotosReview } from "../../schemas/bracket-photos";
 
@@ -13,6 +14,7 @@ const route = createRoute({
   summary: "What the photographs of a set hold, and what is missing",
   description:
     "The same review from the photographs themselves: up to 15 JPEG, PNG or TIFF files of 25 MiB and 100 megapixels, of which only histograms and recorded exposures are taken; nothing is kept. Biases are those given, else from the recorded time, aperture and ISO against the photograph with the middle exposure, else the recorded biases; biasFrom says which.",
+  middleware: formReader({ bytes: MOST_FORM_BYTES, parts: 64 }),
   request: { body: formBody(PhotosInput) },
   responses: { 200: jsonAnswer(PhotosReview, "The review, photographs in the order given"), ...bodyProblems },
 });
