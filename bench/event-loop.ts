@@ -5,7 +5,7 @@ import { setTimeout as delay } from "node:timers/promises";
 import { gzipSync } from "node:zlib";
 import { WorkerPool } from "@fieldstop/api/node/worker-pool";
 import { findAlignments } from "@fieldstop/core";
-import { createTerrain, type TerrainWork } from "@fieldstop/terrain";
+import { createTerrain } from "@fieldstop/terrain";
 
 /**
  * How long the event loop is held up at worst while skylines are scanned cold and alignments over 20 years are searched: with the work
@@ -67,14 +67,9 @@ async function heldUp(run: () => Promise<unknown>): Promise<{ worstMs: number; w
 
 const fine = fineTiles();
 const pool = new WorkerPool({ threads: THREADS });
-const work: TerrainWork = {
-  scanHorizon: (job) => pool.run("scanHorizon", job, job.goesOn),
-  readHgt: (file) => pool.run("readHgt", file, true),
-  raisePyramid: (grid) => pool.run("raisePyramid", grid, true),
-};
 
 async function cold(folder: string, inThreads: boolean): Promise<() => Promise<unknown>> {
-  const terrain = await createTerrain({ sources: [folder], ...(inThreads && { work }) });
+  const terrain = await createTerrain({ sources: [folder], ...(inThreads && { work: pool.terrainWork }) });
   return () => terrain.horizonAt({ latitude: 56.02, longitude: -9.02 }, { stepDeg: 0.1 });
 }
 

@@ -253,6 +253,22 @@ describe("what is refused", () => {
     expect(body).toMatchObject({ type: "/problems/malformed-request", detail: expect.stringContaining("form") });
   });
 
+  it("asks the fifth form at once to come back, and takes it when there is room", async () => {
+    const ends: (() => void)[] = [];
+    const stalled = Array.from({ length: 4 }, () => {
+      const body = new ReadableStream({ start: (controller) => void ends.push(() => controller.close()) });
+      const headers = { "Content-Type": "multipart/form-data; boundary=x" };
+      return app.request(PATH, { method: "POST", headers, body, duplex: "half" } as RequestInit);
+    });
+    const photos = await jpegs();
+    const turned = await review(photos);
+    expect(turned.headers.get("Retry-After")).toBe("5");
+    await problem(turned, 503);
+    for (const end of ends) end();
+    for (const response of stalled) await problem(response, 400);
+    expect((await review(photos)).status).toBe(200);
+  });
+
   it("is unavailable where there is no decoder", async () => {
     const without = testApp();
     await problem(without.request(PATH, { method: "POST", body: form(await jpegs()) }), 503);

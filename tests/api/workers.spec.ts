@@ -28,15 +28,7 @@ function poolOf(settings: ConstructorParameters<typeof WorkerPool>[0]): WorkerPo
 }
 afterAll(() => Promise.all(pools.map((pool) => pool.close())));
 
-const terrainBy = (pool: WorkerPool) =>
-  createTerrain({
-    sources: [demo],
-    work: {
-      scanHorizon: (job) => pool.run("scanHorizon", job, job.goesOn),
-      readHgt: (file) => pool.run("readHgt", file, true),
-      raisePyramid: (grid) => pool.run("raisePyramid", grid, true),
-    },
-  });
+const terrainBy = (pool: WorkerPool) => createTerrain({ sources: [demo], work: pool.terrainWork });
 const alignmentsBy = (pool: WorkerPool) =>
   testApp({ longWork: { findAlignments: (r) => pool.run("findAlignments", r) } });
 

@@ -1,6 +1,7 @@
 import { setImmediate } from "node:timers/promises";
 import { ElevationGrid } from "@fieldstop/core/horizon";
 import type { Box } from "./degree-cell";
+import { type SharedGrid, sharedGrid, withPyramid } from "./shared-grid";
 
 /** Ground that may fill voids: where it is, and how to get at it. */
 export interface Filler {
@@ -11,29 +12,62 @@ export interface Filler {
 
 /** Below this no ground lies, so that a void value there can never be a height. */
 const NO_GROUND_M = -1000;
-/** Nodes filled before others have their turn: some 50 ms. */
-const AT_A_TIME = 500_000;
+/** Nodes looked at before others have their turn: a millisecond or two. */
+const AT_A_TIME = 20_000;
+
+/** A grid with voids, and ground that may know of them. */
+export interface FillJob {
+  readonly grid: SharedGrid;
+  readonly filler: SharedGrid;
+}
+
+/** A grid with voids, and where they may be looked for. */
+export interface VoidsJob {
+  readonly grid: SharedGrid;
+  readonly box: Box;
+}
+
+export interface FillWork {
+  hasVoidsWithin(job: VoidsJob): Promise<boolean>;
+  /** The grid with its voids filled as far as the filler knows, in shared memory with its maximum pyramid. */
+  fillFrom(job: FillJob): Promise<SharedGrid>;
+}
 
 /**
  * The grid with its voids filled from others, the first that knows a point counting: the rim of a survey, the corners of a projected
  * file, the hole in a tile. Only those are loaded that may know of a void.
  */
-export async function fillVoids(grid: ElevationGrid, fillers: readonly Filler[]): Promise<ElevationGrid> {
-  let voids = voidsOf(grid);
-  let samples: ElevationGrid["samples"] | undefined;
-  const whole = grid.samples instanceof Int16Array && grid.voidValue < NO_GROUND_M;
+export async function fillVoids(
+  grid: ElevationGrid,
+  fillers: readonly Filler[],
+  work: FillWork,
+): Promise<ElevationGrid> {
+  let filled = grid;
   for (const { box, load } of fillers) {
-    if (voids.length === 0) break;
-    if (!someWithin(grid, voids, box)) continue;
+    const { pyramid } = filled;
+    if (!pyramid.hasVoids) break;
+    if (!(await work.hasVoidsWithin({ grid: sharedGrid(filled, pyramid), box }))) continue;
     const filler = await load();
     if (filler === null) continue;
-    samples ??= whole ? grid.samples.slice() : withNaN(grid);
-    voids = await fill(grid, samples, voids, filler, whole);
+    const job = { grid: sharedGrid(filled, pyramid), filler: sharedGrid(filler, filler.pyramid) };
+    filled = new ElevationGrid(await work.fillFrom(job));
   }
-  if (samples === undefined) return grid;
+  return filled;
+}
+
+export async function hasVoidsWithin({ grid: details, box }: VoidsJob): Promise<boolean> {
+  const grid = new ElevationGrid(details);
+  return someWithin(grid, voidsOf(grid), box);
+}
+
+export async function fillFrom({ grid: details, filler }: FillJob): Promise<SharedGrid> {
+  const grid = new ElevationGrid(details);
+  const whole = grid.samples instanceof Int16Array && grid.voidValue < NO_GROUND_M;
+  const samples = whole ? copyOf(grid) : withNaN(grid);
+  await fill(grid, samples, voidsOf(grid), new ElevationGrid(filler), whole);
   const voidValue = whole ? grid.voidValue : undefined;
   const { rows, columns, northDeg, westDeg, latStepDeg, lonStepDeg } = grid;
-  return new ElevationGrid({ samples, rows, columns, northDeg, westDeg, latStepDeg, lonStepDeg, voidValue });
+  return withPyramid({ samples, rows, columns, northDeg, westDeg, latStepDeg, lonStepDeg, voidValue });
 }
 
 function voidsOf({ samples, voidValue }: ElevationGrid): Uint32Array {
@@ -46,8 +80,17 @@ function voidsOf({ samples, voidValue }: ElevationGrid): Uint32Array {
   return voids;
 }
 
+function copyOf({ samples }: ElevationGrid): Int16Array {
+  const copy = new Int16Array(new SharedArrayBuffer(samples.length * Int16Array.BYTES_PER_ELEMENT));
+  copy.set(samples);
+  return copy;
+}
+
 function withNaN({ samples, voidValue }: ElevationGrid): Float32Array {
-  return Float32Array.from(samples, (height) => (height === voidValue ? Number.NaN : height));
+  const copy = new Float32Array(new SharedArrayBuffer(samples.length * Float32Array.BYTES_PER_ELEMENT));
+  copy.set(samples);
+  for (let i = 0; i < copy.length; i++) if (copy[i] === voidValue) copy[i] = Number.NaN;
+  return copy;
 }
 
 function someWithin(grid: ElevationGrid, voids: Uint32Array, box: Box): boolean {
@@ -65,26 +108,23 @@ function someWithin(grid: ElevationGrid, voids: Uint32Array, box: Box): boolean 
 const turnOf = (grid: ElevationGrid, box: Box): number =>
   360 * Math.round(((box.west + box.east) / 2 - (grid.westDeg + grid.eastDeg) / 2) / 360);
 
-/** Fills what the filler knows, and returns the voids that are left. */
+/** Fills what the filler knows. */
 async function fill(
   grid: ElevationGrid,
   samples: ElevationGrid["samples"],
   voids: Uint32Array,
   filler: ElevationGrid,
   whole: boolean,
-): Promise<Uint32Array> {
+): Promise<void> {
   const { columns, northDeg, westDeg, latStepDeg, lonStepDeg } = grid;
   const box = { west: filler.westDeg, east: filler.eastDeg, north: filler.northDeg, south: filler.southDeg };
   const turn = turnOf(grid, box);
-  let left = 0;
   for (let k = 0; k < voids.length; k++) {
     if (k % AT_A_TIME === AT_A_TIME - 1) await setImmediate();
     const at = voids[k] as number;
     const row = (filler.northDeg - northDeg + Math.floor(at / columns) * latStepDeg) / filler.latStepDeg;
     const column = (westDeg + turn + (at % columns) * lonStepDeg - filler.westDeg) / filler.lonStepDeg;
     const height = filler.elevationAt(column, row);
-    if (height === null) voids[left++] = at;
-    else samples[at] = whole ? Math.round(height) : height;
+    if (height !== null) samples[at] = whole ? Math.round(height) : height;
   }
-  return voids.subarray(0, left);
 }

@@ -1,4 +1,5 @@
 import { ElevationGrid, type HorizonScan, type ScannerOptions, type ScanViewpoint } from "@fieldstop/core/horizon";
+import { type FillWork, fillFrom, hasVoidsWithin } from "./fill-voids";
 import { type HgtFile, readHgtFile } from "./hgt-file";
 import { scanInTurns } from "./scan-in-turns";
 import { type SharedGrid, sharedGrid, withPyramid } from "./shared-grid";
@@ -17,7 +18,7 @@ export interface ScanJob {
 }
 
 /** What takes a horizon long: plain data in and out, so that other threads can do it. */
-export interface TerrainWork {
+export interface TerrainWork extends FillWork {
   scanHorizon(job: ScanJob): Promise<HorizonScan>;
   /** @throws TileError naming the file */
   readHgt(file: HgtFile): Promise<SharedGrid>;
@@ -35,4 +36,6 @@ export const terrainJobs: TerrainWork = {
     ),
   readHgt: async (file) => withPyramid(sharedGrid(await readHgtFile(file))),
   raisePyramid: async (grid) => withPyramid(grid),
+  hasVoidsWithin,
+  fillFrom,
 };

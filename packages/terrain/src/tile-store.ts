@@ -197,7 +197,7 @@ export class TileStore {
         return grid instanceof ElevationGrid ? grid : null;
       },
     }));
-    const grid = await fillVoids(raw, fillers);
+    const grid = await fillVoids(raw, fillers, this.#work);
     if (failed) this.#halfFilled.add(tile.key);
     else this.#halfFilled.delete(tile.key);
     return grid;

@@ -1,4 +1,4 @@
-import type { MiddlewareHandler } from "hono";
+import type { Context, MiddlewareHandler } from "hono";
 import { ProblemError } from "../problems/problem";
 
 /** What a form may hold at most. */
@@ -10,6 +10,7 @@ export interface FormLimits {
 const CR = 13;
 const LF = 10;
 const DASH = 45;
+const RETRY_AFTER_SECONDS = "5";
 const MOST_TEXT_BYTES = 256 * 1024;
 const MOST_HEADER_BYTES = 16 * 1024;
 const BLANK_LINE = new Uint8Array([CR, LF, CR, LF]);
@@ -23,15 +24,32 @@ interface Part {
   readonly chunks: Uint8Array<ArrayBuffer>[];
 }
 
-/** Reads the form of a route before its schema looks at it. */
-export function formReader(limits: FormLimits): MiddlewareHandler {
+/**
+ * Reads the form of a route before its schema looks at it. Since a form is held in memory until it is answered, only so many are taken at once; those
+ * beyond are asked to come back, before anything of them is read.
+ */
+export function formReader({ atOnce, ...limits }: FormLimits & { readonly atOnce: number }): MiddlewareHandler {
+  let held = 0;
   return async (c, next) => {
-    const body = c.req.raw.body as ReadableStream<Uint8Array<ArrayBuffer>> | null;
-    if (body === null) throw notAForm();
-    const form = readForm(chunksOf(body), c.req.header("Content-Type") ?? "", limits);
-    c.req.bodyCache.formData = await form;
-    return next();
+    if (held >= atOnce) {
+      const detail = "As many forms are being read as fit into memory; try again shortly.";
+      throw new ProblemError("unavailable", { detail, headers: { "Retry-After": RETRY_AFTER_SECONDS } });
+    }
+    held++;
+    try {
+      await readInto(c, limits);
+      // awaited, so that the place is free only after the answer
+      return await next();
+    } finally {
+      held--;
+    }
   };
+}
+
+async function readInto(c: Context, limits: FormLimits): Promise<void> {
+  const body = c.req.raw.body as ReadableStream<Uint8Array<ArrayBuffer>> | null;
+  if (body === null) throw notAForm();
+  c.req.bodyCache.formData = await readForm(chunksOf(body), c.req.header("Content-Type") ?? "", limits);
 }
 
 /** A body that is refused half way is let go, not cancelled, so that the answer still reaches the caller. */

@@ -25,12 +25,7 @@ export async function nodeServices(config: Config, log: Logger): Promise<NodeSer
     terrain: await createTerrain({
       sources,
       ...(config.cacheMb > 0 && { cache: { folder: config.cacheDir ?? cacheFolder(), maxMb: config.cacheMb } }),
-      work: {
-        scanHorizon: (job) => pool.run("scanHorizon", job, job.goesOn),
-        // of a request that was taken, or shared by several
-        readHgt: (file) => pool.run("readHgt", file, true),
-        raisePyramid: (grid) => pool.run("raisePyramid", grid, true),
-      },
+      work: pool.terrainWork,
       warn: (message) => log.warn(message),
     }),
     longWork: { findAlignments: (request) => pool.run("findAlignments", request) },

@@ -1,5 +1,6 @@
 import { fileURLToPath } from "node:url";
 import type { Worker } from "node:worker_threads";
+import type { TerrainWork } from "@fieldstop/terrain";
 import { Piscina } from "piscina";
 import { ProblemError } from "../problems/problem";
 import type { JobInput, JobName, JobResult } from "./jobs";
@@ -61,6 +62,18 @@ export class WorkerPool {
       this.#settings.onCrash?.(error);
       return await pool.run(task);
     }
+  }
+
+  /** The pool as what terrain gives its work to. */
+  get terrainWork(): TerrainWork {
+    return {
+      scanHorizon: (job) => this.run("scanHorizon", job, job.goesOn),
+      // of a request that was taken, or shared by several
+      readHgt: (file) => this.run("readHgt", file, true),
+      raisePyramid: (grid) => this.run("raisePyramid", grid, true),
+      hasVoidsWithin: (job) => this.run("hasVoidsWithin", job, true),
+      fillFrom: (job) => this.run("fillFrom", job, true),
+    };
   }
 
   /** Starts the threads, if they are not running: the first job does it otherwise. */

@@ -14,7 +14,7 @@ const route = createRoute({
   summary: "What the photographs of a set hold, and what is missing",
   description:
     "The same review from the photographs themselves: up to 15 JPEG, PNG or TIFF files of 25 MiB and 100 megapixels, of which only histograms and recorded exposures are taken; nothing is kept. Biases are those given, else from the recorded time, aperture and ISO against the photograph with the middle exposure, else the recorded biases; biasFrom says which.",
-  middleware: formReader({ bytes: MOST_FORM_BYTES, parts: 64 }),
+  middleware: formReader({ bytes: MOST_FORM_BYTES, parts: 64, atOnce: 4 }),
   request: { body: formBody(PhotosInput) },
   responses: { 200: jsonAnswer(PhotosReview, "The review, photographs in the order given"), ...bodyProblems },
 });
