@@ -2,6 +2,7 @@ import type { Alignments as CoreAlignments } from "@fieldstop/core";
 import { z } from "@hono/zod-openapi";
 import { HorizonInput } from "./horizon";
 import { Instant } from "./instant";
+import { MoonPhaseName } from "./moon-phase-name";
 import { Assumption, Caution } from "./notes";
 import { bodyNumber } from "./numbers";
 import { PlaceInput } from "./place";
@@ -69,16 +70,7 @@ const SkyAlignment = z
     moon: z
       .object({
         illuminatedFraction: z.number(),
-        phaseName: z.enum([
-          "new-moon",
-          "waxing-crescent",
-          "first-quarter",
-          "waxing-gibbous",
-          "full-moon",
-          "waning-gibbous",
-          "last-quarter",
-          "waning-crescent",
-        ]),
+        phaseName: MoonPhaseName,
       })
       .openapi("AlignmentMoon"),
   })

@@ -6,6 +6,7 @@ import type {
 } from "@fieldstop/core";
 import { z } from "@hono/zod-openapi";
 import { Instant } from "./instant";
+import { MoonPhaseName } from "./moon-phase-name";
 import { Assumption, Caution } from "./notes";
 import type { Assert, SameShape } from "./same-shape";
 import { SkyPosition } from "./sky-position";
@@ -20,16 +21,7 @@ export const MoonPosition = z
     phase: z.number().openapi({
       description: "Round of the phases, 0 to 1: 0 new, 0.25 first quarter, 0.5 full, 0.75 last quarter",
     }),
-    phaseName: z.enum([
-      "new-moon",
-      "waxing-crescent",
-      "first-quarter",
-      "waxing-gibbous",
-      "full-moon",
-      "waning-gibbous",
-      "last-quarter",
-      "waning-crescent",
-    ]),
+    phaseName: MoonPhaseName,
     phaseAngleDeg: z.number().openapi({
       description: "Angle between sun and earth as seen from the moon [deg]: 0 at full, 180 at new",
     }),

@@ -8,6 +8,7 @@ import { FilterInput } from "./filter";
 import { HorizonInput } from "./horizon";
 import { DateInput, Instant, InstantInput } from "./instant";
 import { LightWindows, ReportedPlace } from "./light-windows";
+import { MoonPhaseName } from "./moon-phase-name";
 import { Assumption, Caution } from "./notes";
 import { bodyNumber } from "./numbers";
 import { PlaceInput } from "./place";
@@ -237,16 +238,7 @@ export const OutingPlan = z
       .object({
         illuminatedFraction: z.number(),
         phase: z.number().openapi({ description: "0 new, 0.25 first quarter, 0.5 full, 0.75 last quarter" }),
-        phaseName: z.enum([
-          "new-moon",
-          "waxing-crescent",
-          "first-quarter",
-          "waxing-gibbous",
-          "full-moon",
-          "waning-gibbous",
-          "last-quarter",
-          "waning-crescent",
-        ]),
+        phaseName: MoonPhaseName,
         position: SkyPosition,
       })
       .openapi("OutingMoon"),

@@ -105,7 +105,7 @@ export type MoonPosition = {
      * Round of the phases, 0 to 1: 0 new, 0.25 first quarter, 0.5 full, 0.75 last quarter
      */
     phase: number;
-    phaseName: 'new-moon' | 'waxing-crescent' | 'first-quarter' | 'waxing-gibbous' | 'full-moon' | 'waning-gibbous' | 'last-quarter' | 'waning-crescent';
+    phaseName: MoonPhaseName;
     /**
      * Angle between sun and earth as seen from the moon [deg]: 0 at full, 180 at new
      */
@@ -114,6 +114,8 @@ export type MoonPosition = {
     assumptions: Array<Assumption>;
     cautions: Array<Caution>;
 };
+
+export type MoonPhaseName = 'new-moon' | 'waxing-crescent' | 'first-quarter' | 'waxing-gibbous' | 'full-moon' | 'waning-gibbous' | 'last-quarter' | 'waning-crescent';
 
 export type DewPointAnswer = {
     /**
@@ -676,7 +678,7 @@ export type SkyAlignment = {
 
 export type AlignmentMoon = {
     illuminatedFraction: number;
-    phaseName: 'new-moon' | 'waxing-crescent' | 'first-quarter' | 'waxing-gibbous' | 'full-moon' | 'waning-gibbous' | 'last-quarter' | 'waning-crescent';
+    phaseName: MoonPhaseName;
 };
 
 export type AlignmentInput = {
@@ -3519,7 +3521,7 @@ export type OutingMoon = {
      * 0 new, 0.25 first quarter, 0.5 full, 0.75 last quarter
      */
     phase: number;
-    phaseName: 'new-moon' | 'waxing-crescent' | 'first-quarter' | 'waxing-gibbous' | 'full-moon' | 'waning-gibbous' | 'last-quarter' | 'waning-crescent';
+    phaseName: MoonPhaseName;
     position: SkyPosition;
 };
 
