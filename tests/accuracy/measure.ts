@@ -1,5 +1,6 @@
 import { dayEventMeasures } from "./day-events";
 import { directLightMeasures } from "./direct-light";
+import { horizonMeasures } from "./horizon";
 import { illuminanceMeasures } from "./illuminance";
 import { moonMeasures } from "./moon";
 import { polarizationMeasures } from "./polarization";
@@ -29,6 +30,7 @@ export const measures: readonly Measure[] = [
   ...sunMeasures,
   ...moonMeasures,
   ...dayEventMeasures,
+  ...horizonMeasures,
   ...directLightMeasures,
   ...illuminanceMeasures,
   ...skyBrightnessMeasures,

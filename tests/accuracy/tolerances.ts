@@ -28,6 +28,8 @@ export const tolerances: Readonly<Record<string, Tolerance>> = {
   "grazing-days": { max: 0, samples: 200, reason: "an event that is missing or invented is wrong, however near" },
   "moonrise-moonset": { rms: 0.5, max: 2, samples: 197, reason: "0.004° of the moon over its slope" },
   "solar-noon": { rms: 0.1, max: 0.3, samples: 60, reason: "0.0004° of the sun at 15° an hour" },
+  "horizon-known": { max: 0.000001, samples: 72, reason: "rounding of closed forms over straight chords" },
+  "horizon-hills": { max: 0.0005, samples: 48, reason: "straight chords of 300 m and more stand for the geodesic" },
   "direct-light-edges": {
     rms: 0.1,
     max: 0.8,
