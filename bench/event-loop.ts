@@ -6,10 +6,12 @@ import { gzipSync } from "node:zlib";
 import { WorkerPool } from "@fieldstop/api/node/worker-pool";
 import { findAlignments } from "@fieldstop/core";
 import { createTerrain } from "@fieldstop/terrain";
+import { writeArrayBuffer } from "geotiff";
 
 /**
  * How long the event loop is held up at worst while skylines are scanned cold and alignments over 20 years are searched: with the work
- * in threads and without, in turn, in one run. On the demo island's 3″ tiles, and on four made-up tiles at 1″, packed.
+ * in threads and without, in turn, in one run. On the demo island's 3″ tiles, on four made-up tiles at 1″, packed,
+ * alone and with the demo's ground in their voids, and on a made-up GeoTIFF in a projection.
  */
 const ROUNDS = 4;
 const THREADS = Math.max(1, availableParallelism() - 1);
@@ -23,7 +25,7 @@ const search: Parameters<typeof findAlignments>[0] = {
   to: "2046-12-31",
 };
 
-/** Hills in 1″ tiles round 56° N, 9° W. */
+/** Hills in 1″ tiles round 56° N, 9° W, a hole in the corner of each. */
 function fineTiles(): string {
   const folder = mkdtempSync(join(tmpdir(), "fieldstop-bench-"));
   const side = 3601;
@@ -38,7 +40,8 @@ function fineTiles(): string {
       const along = 400 * Math.cos(north + row / 700) + 60 * Math.sin(row / 37);
       for (let i = 0; i < side; i++) {
         const height = 600 + along * Math.sin(west + i / 900) + 15 * Math.sin(i / 11);
-        bytes.writeInt16BE(Math.round(height), 2 * (row * side + i));
+        const hole = row < 300 && i > 3300;
+        bytes.writeInt16BE(hole ? -32_768 : Math.round(height), 2 * (row * side + i));
       }
     }
     writeFileSync(join(folder, `N${north}W0${String(west).padStart(2, "0")}.hgt.gz`), gzipSync(bytes, { level: 1 }));
@@ -66,17 +69,41 @@ async function heldUp(run: () => Promise<unknown>): Promise<{ worstMs: number; w
 }
 
 const fine = fineTiles();
+const projected = projectedFile();
 const pool = new WorkerPool({ threads: THREADS });
 
-async function cold(folder: string, inThreads: boolean): Promise<() => Promise<unknown>> {
-  const terrain = await createTerrain({ sources: [folder], ...(inThreads && { work: pool.terrainWork }) });
+/** Hills of no whole metres in a projection, 30 m from sample to sample, 60 km by 60. */
+function projectedFile(): string {
+  const folder = mkdtempSync(join(tmpdir(), "fieldstop-bench-"));
+  const side = 2000;
+  const samples = Float32Array.from(
+    { length: side * side },
+    (_, i) => 600.5 + 400 * Math.sin((i % side) / 150) * Math.cos(i / side / 130),
+  );
+  const file = writeArrayBuffer(samples, {
+    width: side,
+    height: side,
+    ModelPixelScale: [30, 30, 0],
+    ModelTiepoint: [0, 0, 0, 470_000, 6_240_000, 0],
+    GTModelTypeGeoKey: 1,
+    ProjectedCSTypeGeoKey: 32_629,
+    GTRasterTypeGeoKey: 1,
+  });
+  writeFileSync(join(folder, "hills.tif"), new Uint8Array(file));
+  return folder;
+}
+
+async function cold(folders: readonly string[], inThreads: boolean): Promise<() => Promise<unknown>> {
+  const terrain = await createTerrain({ sources: folders, ...(inThreads && { work: pool.terrainWork }) });
   return () => terrain.horizonAt({ latitude: 56.02, longitude: -9.02 }, { stepDeg: 0.1 });
 }
 
 const cases = {
   nothing: async () => () => delay(150),
-  "cold skyline, 3″": (inThreads: boolean) => cold(demo, inThreads),
-  "cold skyline, 1″": (inThreads: boolean) => cold(fine, inThreads),
+  "cold skyline, 3″": (inThreads: boolean) => cold([demo], inThreads),
+  "cold skyline, 1″": (inThreads: boolean) => cold([fine], inThreads),
+  "cold, 1″, voids filled": (inThreads: boolean) => cold([fine, demo], inThreads),
+  "cold, UTM GeoTIFF, 30 m": (inThreads: boolean) => cold([projected], inThreads),
   "alignments, 20 years": async (inThreads: boolean) => async () =>
     inThreads ? pool.run("findAlignments", search) : findAlignments(search),
 };
@@ -109,5 +136,5 @@ try {
   console.table(rows);
 } finally {
   await pool.close();
-  rmSync(fine, { recursive: true });
+  for (const folder of [fine, projected]) rmSync(folder, { recursive: true });
 }

@@ -167,6 +167,36 @@ describe("POST /v1/brackets/review-photos", () => {
   });
 });
 
+describe("the histogram of a picture", () => {
+  it("is whole where the picture is too large to decode in one go", async () => {
+    const size = 6000;
+    const upper = {
+      create: { width: size, height: size, channels: 3 as const, background: { r: 200, g: 100, b: 50 } },
+    };
+    const lower = { create: { width: size, height: size / 4, channels: 3 as const, background: { r: 9, g: 8, b: 7 } } };
+    const band = await sharp(lower).png().toBuffer();
+    const made = await sharp(upper)
+      .composite([{ input: band, gravity: "south" }])
+      .removeAlpha()
+      .png({ compressionLevel: 1 })
+      .toBuffer();
+    const { histogram } = await photoReader().read(new Blob([new Uint8Array(made)]));
+    expect([histogram.red[200], histogram.red[9]]).toEqual([size * size * 0.75, size * size * 0.25]);
+    expect([histogram.blue[50], histogram.blue[7]]).toEqual([size * size * 0.75, size * size * 0.25]);
+  });
+
+  it("has three channels alike where the picture is grey", async () => {
+    const samples = new Uint16Array(64).map((_, i) => i * 1000);
+    const raw = { width: 8, height: 8, channels: 1 as const };
+    const made = await sharp(samples, { raw }).toColourspace("grey16").png().toBuffer();
+    const photo = await photoReader().read(new Blob([new Uint8Array(made)]));
+    expect(photo.bitsPerChannel).toBe(16);
+    expect(photo.histogram.red).toHaveLength(4096);
+    expect(photo.histogram.blue).toEqual(photo.histogram.red);
+    expect(photo.histogram.red[Math.round((63_000 * 4095) / 65_535)]).toBe(1);
+  });
+});
+
 describe("what is refused", () => {
   const text = new TextEncoder();
 

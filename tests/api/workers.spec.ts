@@ -1,12 +1,16 @@
 import { once } from "node:events";
+import { writeFileSync } from "node:fs";
+import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { readConfig } from "@fieldstop/api/node/config";
 import { nodeServices } from "@fieldstop/api/node/services";
 import { WorkerPool } from "@fieldstop/api/node/worker-pool";
 import { ProblemError } from "@fieldstop/api/problems/problem";
 import { createTerrain, TileError } from "@fieldstop/terrain";
+import { writeArrayBuffer } from "geotiff";
 import { pino } from "pino";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { hgtBytes, temporaryFolder } from "../terrain/tiles";
 import { answer, get, post, problem, refusedFields, testApp } from "./harness";
 
 const demo = fileURLToPath(new URL("../../demo/elevation", import.meta.url));
@@ -32,6 +36,22 @@ const terrainBy = (pool: WorkerPool) => createTerrain({ sources: [demo], work: p
 const alignmentsBy = (pool: WorkerPool) =>
   testApp({ longWork: { findAlignments: (r) => pool.run("findAlignments", r) } });
 
+/** Level ground of 123.75 m, 10 to 8.8° W. */
+function fractionsTiff(): Uint8Array {
+  const [width, height] = [361, 301];
+  return new Uint8Array(
+    writeArrayBuffer(new Float32Array(width * height).fill(123.75), {
+      width,
+      height,
+      ModelPixelScale: [1 / 300, 1 / 300, 0],
+      ModelTiepoint: [0, 0, 0, -10, 57, 0],
+      GTModelTypeGeoKey: 2,
+      GeographicTypeGeoKey: 4326,
+      GTRasterTypeGeoKey: 2,
+    }),
+  );
+}
+
 describe("work in threads", () => {
   const pool = poolOf({ threads: 1 });
   // starting from the source takes longer than any test should
@@ -47,6 +67,26 @@ describe("work in threads", () => {
       expect(found?.profile.altitudesDeg).toHaveLength(720);
       expect(found).toStrictEqual(await here.horizonAt(viewpoint, { stepDeg: 0.5 }));
     }
+  });
+
+  it("gives the same ground where tiles have voids and others fill them, and where heights are no whole metres", async () => {
+    const [first, second] = [temporaryFolder(), temporaryFolder()];
+    const hilly = (row: number, column: number) => 300 + Math.round(200 * Math.sin(row / 90) * Math.cos(column / 70));
+    const holed = (row: number, column: number) => (row > 500 && column > 900 ? -32_768 : hilly(row, column));
+    writeFileSync(join(first, "N56W010.hgt"), hgtBytes(1201, holed));
+    writeFileSync(join(second, "strand.tif"), fractionsTiff());
+    const sources = [first, second];
+    const viewpoint = { latitude: 56.55, longitude: -9.3 };
+    const here = await createTerrain({ sources });
+    const inThreads = await createTerrain({ sources, work: pool.terrainWork });
+    const found = await inThreads.horizonAt(viewpoint, { stepDeg: 1, radiusKm: 12 });
+    expect(found?.uncertainAzimuthsDeg).toEqual([]);
+    expect(found).toStrictEqual(await here.horizonAt(viewpoint, { stepDeg: 1, radiusKm: 12 }));
+    // in the hole the second source's ground shows, rounded as the first's heights are
+    const inTheHole = await inThreads.groundElevationM(56.5, -9.1);
+    expect(inTheHole).toBe(await here.groundElevationM(56.5, -9.1));
+    expect(inTheHole).toBe(124);
+    expect(await inThreads.groundElevationM(56.5, -8.9)).toBeCloseTo(123.75, 4);
   });
 
   it("gives the same alignments to the last bit", async () => {
