@@ -8,6 +8,7 @@ export default defineConfig({
   test: {
     include: ["tests/**/*.spec.ts"],
     environment: "node",
+    setupFiles: ["tests/fixed-seed.ts"],
     testTimeout: 60_000,
     hookTimeout: 60_000,
   },

@@ -16,7 +16,8 @@ const requests = fc
     aperture: fc.constantFrom(2.8, 5.6, 8, 11, 16),
     nearest: fc.double({ min: 8, max: 400, noNaN: true }),
     deeper: fc.option(fc.double({ min: 1, max: 100, noNaN: true })),
-    overlap: fc.double({ min: 0, max: 0.7, noNaN: true }),
+    // more overlap, this near and this wide open, is refused as past the most frames
+    overlap: fc.double({ min: 0, max: 0.6, noNaN: true }),
   })
   .map(({ nearest, deeper, focalLengthMm, ...rest }): FocusStackRequest & { nearM: number } => {
     const nearM = (nearest * focalLengthMm) / 1000;
@@ -53,6 +54,19 @@ describe("planFocusStack", () => {
         }
       }),
     );
+  });
+
+  it("holds the near end where the most frames only just reach it", () => {
+    const { frames, count } = planFocusStack({
+      sensor: "full-frame",
+      aperture: 2.8,
+      focalLengthMm: 110.77434666667844,
+      overlap: 0.6999999999999983,
+      nearM: 0.8861947733334276,
+      farM: "infinity",
+    });
+    expect(count).toBe(300);
+    expect(frames[0]?.nearM).toBeCloseTo(0.8861947733334276, 6);
   });
 
   it("takes no frame too many: with one fewer something would be blurred", () => {

@@ -91,10 +91,13 @@ export function planFocusStack(request: FocusStackRequest): FocusStack {
   // the blur at which this many frames just reach the near end, looked for by its logarithm
   const allowed = lens.circleOfConfusionMm;
   const least = allowed / 1000;
-  const largestBlurMm =
-    beyondNearEnd(least) >= 0
-      ? least
-      : 2 ** findRoot((log) => beyondNearEnd(2 ** log), Math.log2(least), Math.log2(allowed), 1e-12);
+  const beyondAt = (log: number): number => beyondNearEnd(2 ** log);
+  const [leastLog, allowedLog] = [Math.log2(least), Math.log2(allowed)];
+  let largestBlurMm = least;
+  if (beyondNearEnd(least) < 0) {
+    // where the frames only just reach, rounding of the logarithm may leave no room to look in
+    largestBlurMm = beyondAt(allowedLog) <= 0 ? allowed : 2 ** findRoot(beyondAt, leastLog, allowedLog, 1e-12);
+  }
   const spread = { ...lens, circleOfConfusionMm: largestBlurMm };
   const frames = focusSteps(spread, farReciprocal, overlap, count)
     .map(({ focusDistanceM }): StackFrame => ({ focusDistanceM, ...sharpLimits(spread, focusDistanceM) }))
