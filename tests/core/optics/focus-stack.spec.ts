@@ -17,7 +17,7 @@ const requests = fc
     nearest: fc.double({ min: 8, max: 400, noNaN: true }),
     deeper: fc.option(fc.double({ min: 1, max: 100, noNaN: true })),
     // more overlap, this near and this wide open, is refused as past the most frames
-    overlap: fc.double({ min: 0, max: 0.6, noNaN: true }),
+    overlap: fc.double({ min: 0, max: 0.4, noNaN: true }),
   })
   .map(({ nearest, deeper, focalLengthMm, ...rest }): FocusStackRequest & { nearM: number } => {
     const nearM = (nearest * focalLengthMm) / 1000;
