@@ -72,7 +72,10 @@ const fine = fineTiles();
 const projected = projectedFile();
 const pool = new WorkerPool({ threads: THREADS });
 
-/** Hills of no whole metres in a projection, 30 m from sample to sample, 60 km by 60. */
+/**
+ * Hills of no whole metres in a projection, 30 m from sample to sample, 60 km by 60; all in one strip, which is the worst case: a strip
+ * is decoded in one go, and not in a worker.
+ */
 function projectedFile(): string {
   const folder = mkdtempSync(join(tmpdir(), "fieldstop-bench-"));
   const side = 2000;

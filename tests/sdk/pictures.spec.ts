@@ -13,10 +13,11 @@ const strand = { latitude: 56.6, longitude: -9.4 };
 
 describe("pictures through the SDK", () => {
   it("come as blobs that say what they are", async () => {
-    const { horizon, framing } = createFieldstop({ baseUrl: server.baseUrl });
+    const { horizon, framing, light } = createFieldstop({ baseUrl: server.baseUrl });
     const pictures = [
       await horizon.drawHorizon({ ...strand, width: 400 }),
       await framing.drawSkyline({ place: strand, camera: { azimuthDeg: 270 } }),
+      await light.drawLightLevels({ place: strand, date: "2027-03-20", stepMinutes: 10, width: 400 }),
     ];
     for (const picture of pictures) {
       expect(picture.type).toBe("image/svg+xml");

@@ -46,6 +46,7 @@ export function createFieldstop(options: FieldstopOptions) {
       findLightWindows: byQuery(operations.findLightWindows),
       findLightWindowsFromBody: byBody(operations.findLightWindowsFromBody),
       traceLightLevels: byBody(operations.traceLightLevels),
+      drawLightLevels: byBody(operations.drawLightLevels),
       findAlignments: byBody(operations.findAlignments),
     },
     horizon: { getHorizon: byQuery(operations.getHorizon), drawHorizon: byQuery(operations.drawHorizon) },

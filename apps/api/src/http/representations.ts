@@ -5,7 +5,7 @@ export const JSON_TYPE = "application/json";
 export const SVG_TYPE = "image/svg+xml";
 
 /** Paths that answer as a picture too, where `Accept` prefers one; each has a twin that ends in `.svg`. */
-const PICTURED = new Set(["/v1/horizon", "/v1/skyline"]);
+const PICTURED = new Set(["/v1/horizon", "/v1/light-levels", "/v1/skyline"]);
 
 /** What a path can answer as, its own choice first. */
 export function offeredTypes(path: string): readonly string[] {

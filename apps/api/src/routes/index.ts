@@ -13,7 +13,7 @@ import { stackFilters } from "./filters/stack";
 import { solveCameraHeight } from "./framing/camera-height";
 import { getHorizon } from "./horizon";
 import { drawHorizon } from "./horizon-picture";
-import { traceLightLevels } from "./light-levels";
+import { drawLightLevels, traceLightLevels } from "./light-levels";
 import { findLightWindows, findLightWindowsFromBody } from "./light-windows";
 import { getMoonPosition } from "./moon";
 import { getAngleOfView } from "./optics/angle-of-view";
@@ -35,6 +35,7 @@ export const operations = [
   findLightWindows,
   findLightWindowsFromBody,
   traceLightLevels,
+  drawLightLevels,
   findAlignments,
   getHorizon,
   drawHorizon,

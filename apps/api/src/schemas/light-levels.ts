@@ -45,6 +45,18 @@ export const LightLevelsInput = z
   })
   .openapi("LightLevelsInput");
 
+export const LightLevelsPictureInput = LightLevelsInput.omit({ directions: true })
+  .extend({
+    width: bodyNumber({
+      min: 320,
+      max: 2400,
+      description: "Width that the picture is laid out for [px]; default 1200",
+      example: 400,
+    }).optional(),
+  })
+  .strict()
+  .openapi("LightLevelsPictureInput");
+
 const ev = (description: string) => z.number().openapi({ description: `${description} [EV100]` });
 
 const SceneEv100 = z

@@ -2,7 +2,7 @@
 
 import { client } from './client.gen.js';
 import { type Client, formDataBodySerializer, type Options as Options2, type TDataShape } from './client/index.js';
-import type { AssessGraduatedData, AssessGraduatedErrors, AssessGraduatedResponses, AssessPolarizerData, AssessPolarizerErrors, AssessPolarizerResponses, CompareOutingsData, CompareOutingsErrors, CompareOutingsResponses, DrawHorizonData, DrawHorizonErrors, DrawHorizonResponses, DrawSkylineData, DrawSkylineErrors, DrawSkylineResponses, FindAlignmentsData, FindAlignmentsErrors, FindAlignmentsResponses, FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetAngleOfViewData, GetAngleOfViewErrors, GetAngleOfViewResponses, GetDepthOfFieldData, GetDepthOfFieldErrors, GetDepthOfFieldResponses, GetDewPointData, GetDewPointErrors, GetDewPointResponses, GetHorizonData, GetHorizonErrors, GetHorizonResponses, GetMoonPositionData, GetMoonPositionErrors, GetMoonPositionResponses, GetReferenceTableData, GetReferenceTableErrors, GetReferenceTableResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses, ListEquivalentsData, ListEquivalentsErrors, ListEquivalentsResponses, ListReferenceTablesData, ListReferenceTablesErrors, ListReferenceTablesResponses, ListTideStationsData, ListTideStationsErrors, ListTideStationsResponses, PlanBracketData, PlanBracketErrors, PlanBracketResponses, PlanFocusStackData, PlanFocusStackErrors, PlanFocusStackResponses, PlanOutingData, PlanOutingErrors, PlanOutingResponses, PlanPanoramaData, PlanPanoramaErrors, PlanPanoramaResponses, PredictTidesData, PredictTidesErrors, PredictTidesResponses, ProjectSkylineData, ProjectSkylineErrors, ProjectSkylineResponses, ReviewBracketData, ReviewBracketErrors, ReviewBracketPhotosData, ReviewBracketPhotosErrors, ReviewBracketPhotosResponses, ReviewBracketResponses, SelectFiltersData, SelectFiltersErrors, SelectFiltersResponses, SolveCameraHeightData, SolveCameraHeightErrors, SolveCameraHeightResponses, SolveExposureData, SolveExposureErrors, SolveExposureResponses, SolveLongExposureData, SolveLongExposureErrors, SolveLongExposureResponses, StackFiltersData, StackFiltersErrors, StackFiltersResponses, TraceLightLevelsData, TraceLightLevelsErrors, TraceLightLevelsResponses } from './types.gen.js';
+import type { AssessGraduatedData, AssessGraduatedErrors, AssessGraduatedResponses, AssessPolarizerData, AssessPolarizerErrors, AssessPolarizerResponses, CompareOutingsData, CompareOutingsErrors, CompareOutingsResponses, DrawHorizonData, DrawHorizonErrors, DrawHorizonResponses, DrawLightLevelsData, DrawLightLevelsErrors, DrawLightLevelsResponses, DrawSkylineData, DrawSkylineErrors, DrawSkylineResponses, FindAlignmentsData, FindAlignmentsErrors, FindAlignmentsResponses, FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetAngleOfViewData, GetAngleOfViewErrors, GetAngleOfViewResponses, GetDepthOfFieldData, GetDepthOfFieldErrors, GetDepthOfFieldResponses, GetDewPointData, GetDewPointErrors, GetDewPointResponses, GetHorizonData, GetHorizonErrors, GetHorizonResponses, GetMoonPositionData, GetMoonPositionErrors, GetMoonPositionResponses, GetReferenceTableData, GetReferenceTableErrors, GetReferenceTableResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses, ListEquivalentsData, ListEquivalentsErrors, ListEquivalentsResponses, ListReferenceTablesData, ListReferenceTablesErrors, ListReferenceTablesResponses, ListTideStationsData, ListTideStationsErrors, ListTideStationsResponses, PlanBracketData, PlanBracketErrors, PlanBracketResponses, PlanFocusStackData, PlanFocusStackErrors, PlanFocusStackResponses, PlanOutingData, PlanOutingErrors, PlanOutingResponses, PlanPanoramaData, PlanPanoramaErrors, PlanPanoramaResponses, PredictTidesData, PredictTidesErrors, PredictTidesResponses, ProjectSkylineData, ProjectSkylineErrors, ProjectSkylineResponses, ReviewBracketData, ReviewBracketErrors, ReviewBracketPhotosData, ReviewBracketPhotosErrors, ReviewBracketPhotosResponses, ReviewBracketResponses, SelectFiltersData, SelectFiltersErrors, SelectFiltersResponses, SolveCameraHeightData, SolveCameraHeightErrors, SolveCameraHeightResponses, SolveExposureData, SolveExposureErrors, SolveExposureResponses, SolveLongExposureData, SolveLongExposureErrors, SolveLongExposureResponses, StackFiltersData, StackFiltersErrors, StackFiltersResponses, TraceLightLevelsData, TraceLightLevelsErrors, TraceLightLevelsResponses } from './types.gen.js';
 
 export type Options<TData extends TDataShape = TDataShape, ThrowOnError extends boolean = boolean, TResponse = unknown> = Options2<TData, ThrowOnError, TResponse> & {
     /**
@@ -80,11 +80,26 @@ export const findLightWindowsFromBody = <ThrowOnError extends boolean = true>(op
 /**
  * How bright it is, minute by minute
  *
- * A timeline over a span or a local day: sun, moon, illuminance, the light of sky, lit ground, shade and still water, the contrast that a frame has to hold, whether the sun shines directly on the place behind its skyline, and how fast the light goes.
+ * A timeline over a span or a local day: sun, moon, illuminance, the light of sky, lit ground, shade and still water, the contrast that a frame has to hold, whether the sun shines directly on the place behind its skyline, and how fast the light goes. With Accept: image/svg+xml, the picture of /v1/light-levels.svg, 1200 px wide.
  */
 export const traceLightLevels = <ThrowOnError extends boolean = true>(options: Options<TraceLightLevelsData, ThrowOnError>) => (options.client ?? client).post<TraceLightLevelsResponses, TraceLightLevelsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
     url: '/v1/light-levels',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * How bright it is, minute by minute, as a picture
+ *
+ * How bright sky, lit ground, open shade and still water are [EV100] against local time, over a span of up to 48 hours or a local day: the contrast of sky and ground is shaded between their curves and written in stops, direct light stands along the foot, and sunrise, sunset and civil twilight are marked. It reads in light and dark surroundings, and as text.
+ */
+export const drawLightLevels = <ThrowOnError extends boolean = true>(options: Options<DrawLightLevelsData, ThrowOnError>) => (options.client ?? client).post<DrawLightLevelsResponses, DrawLightLevelsErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/light-levels.svg',
     ...options,
     headers: {
         'Content-Type': 'application/json',

@@ -643,6 +643,38 @@ export type SurfaceInput = {
     slopeDeg?: number;
 };
 
+export type LightLevelsPictureInput = {
+    place: PlaceInput;
+    /**
+     * First instant; with to. Default: the day
+     */
+    from?: string;
+    /**
+     * Last instant; with from
+     */
+    to?: string;
+    /**
+     * The local calendar day at the place, YYYY-MM-DD; default: today there
+     */
+    date?: string;
+    /**
+     * Between rows [min]; default 1. A span makes at most 2000 rows, 200 with directions
+     */
+    stepMinutes?: number;
+    horizon?: HorizonInput;
+    sky?: SkyInput;
+    camera?: CameraInput;
+    subject?: SurfaceInput;
+    /**
+     * Share of light that the ground throws back [1]; default 0.18
+     */
+    reflectance?: number;
+    /**
+     * Width that the picture is laid out for [px]; default 1200
+     */
+    width?: number;
+};
+
 export type Alignments = {
     alignments: Array<SkyAlignment>;
     /**
@@ -4130,6 +4162,55 @@ export type TraceLightLevelsResponses = {
 };
 
 export type TraceLightLevelsResponse = TraceLightLevelsResponses[keyof TraceLightLevelsResponses];
+
+export type DrawLightLevelsData = {
+    body: LightLevelsPictureInput;
+    path?: never;
+    query?: never;
+    url: '/v1/light-levels.svg';
+};
+
+export type DrawLightLevelsErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type DrawLightLevelsError = DrawLightLevelsErrors[keyof DrawLightLevelsErrors];
+
+export type DrawLightLevelsResponses = {
+    /**
+     * SVG, light or dark as the viewer prefers
+     */
+    200: Blob | File;
+};
+
+export type DrawLightLevelsResponse = DrawLightLevelsResponses[keyof DrawLightLevelsResponses];
 
 export type FindAlignmentsData = {
     body: AlignmentInput;
