@@ -1,3 +1,4 @@
+import { cieSkyMeasures } from "./cie-sky";
 import { dayEventMeasures } from "./day-events";
 import { directLightMeasures } from "./direct-light";
 import { horizonMeasures } from "./horizon";
@@ -34,6 +35,7 @@ export const measures: readonly Measure[] = [
   ...directLightMeasures,
   ...illuminanceMeasures,
   ...skyBrightnessMeasures,
+  ...cieSkyMeasures,
   ...tideMeasures,
   ...polarizationMeasures,
 ];

@@ -44,6 +44,7 @@ export const tolerances: Readonly<Record<string, Tolerance>> = {
     samples: 19,
     reason: "the guide is printed in whole stops, for circumstances it only names",
   },
+  "cie-sky": { max: 0.001, samples: 122, reason: "worked values are given to six digits" },
   "twilight-sky": { rms: 0.25, max: 0.65, samples: 72, reason: "two parameters stand for the whole of twilight" },
   "sky-integral": { rms: 0.1, max: 0.3, samples: 108, reason: "integrals are kept at nodes and read between them" },
   "tide-times": {
