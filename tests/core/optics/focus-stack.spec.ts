@@ -57,16 +57,26 @@ describe("planFocusStack", () => {
   });
 
   it("holds the near end where the most frames only just reach it", () => {
-    const { frames, count } = planFocusStack({
-      sensor: "full-frame",
-      aperture: 2.8,
-      focalLengthMm: 110.77434666667844,
-      overlap: 0.6999999999999983,
-      nearM: 0.8861947733334276,
-      farM: "infinity",
-    });
-    expect(count).toBe(300);
-    expect(frames[0]?.nearM).toBeCloseTo(0.8861947733334276, 6);
+    for (const focalLengthMm of [60, 80, 110, 150, 200]) {
+      for (const overlap of [0.6, 0.69, 0.7, 0.72, 0.8]) {
+        const wide = { sensor: "full-frame", aperture: 2.8, focalLengthMm, overlap, farM: "infinity" } as const;
+        // the nearest end that is not refused, to the last digit that this machine's arithmetic tells apart
+        let refused = 0.21;
+        let held = 20;
+        for (let i = 0; i < 80; i++) {
+          const middle = (refused + held) / 2;
+          try {
+            planFocusStack({ ...wide, nearM: middle });
+            held = middle;
+          } catch {
+            refused = middle;
+          }
+        }
+        const { frames, count } = planFocusStack({ ...wide, nearM: held });
+        expect(count).toBe(300);
+        expect((frames[0]?.nearM as number) / held).toBeCloseTo(1, 6);
+      }
+    }
   });
 
   it("takes no frame too many: with one fewer something would be blurred", () => {
