@@ -32,6 +32,12 @@ export class DomainError extends RangeError implements DomainErrorDetails {
     this.allowed = details.allowed;
     this.unit = details.unit;
   }
+
+  /** The same refusal under another name, as where the argument is a member of something larger. */
+  at(param: string): DomainError {
+    const { code, given, allowed, unit } = this;
+    return new DomainError({ code, param, given, allowed, ...(unit === undefined ? {} : { unit }) });
+  }
 }
 
 function describe(value: unknown): string {
@@ -44,14 +50,7 @@ export function within<T>(member: string, calculate: () => T): T {
     return calculate();
   } catch (error) {
     if (!(error instanceof DomainError)) throw error;
-    const { code, param, given, allowed, unit } = error;
-    throw new DomainError({
-      code,
-      param: `${member}.${param}`,
-      given,
-      allowed,
-      ...(unit === undefined ? {} : { unit }),
-    });
+    throw error.at(`${member}.${error.param}`);
   }
 }
 

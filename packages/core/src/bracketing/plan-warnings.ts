@@ -1,7 +1,6 @@
-import { DomainError, requireInRange, requirePositive } from "../domain-error";
+import { DomainError, requireInRange, requirePositive, within } from "../domain-error";
 import { frameToFrameDisplacementPx, imageSpeedPxPerS, type SubjectMotion } from "../exposure/motion";
 import { isFasterThanShutter, isPastLongest } from "../exposure/shutter-limits";
-import { underPath } from "../exposure/under-path";
 import { evText, stopsText } from "./plan-reasons";
 
 export type BracketWarningCode =
@@ -100,7 +99,7 @@ export function planWarnings({ frames, totalSeconds, frameGapSeconds, fastest, l
 
 function speedOf({ pxPerSecond, motion }: BracketSubject): number {
   if (motion !== undefined && pxPerSecond === undefined) {
-    return underPath("subject.motion", () => imageSpeedPxPerS(motion));
+    return within("subject.motion", () => imageSpeedPxPerS(motion));
   }
   if (pxPerSecond === undefined || motion !== undefined) {
     const allowed = "pxPerSecond or motion, one of them";

@@ -104,4 +104,3 @@ export {
   type ExposureWarningCode,
   solveExposure,
 } from "./solve";
-export { underPath } from "./under-path";

@@ -1,9 +1,8 @@
-import { DomainError } from "../domain-error";
+import { DomainError, within } from "../domain-error";
 import type { Assumption } from "../notes";
 import { type HandHeld, handHeldLimitSeconds, longestShutterForBlur, type SubjectMotion } from "./motion";
 import { readAperture, readShutter } from "./settings";
 import { MARK_SLACK_STOPS, USUAL_FASTEST_SECONDS } from "./shutter-limits";
-import { underPath } from "./under-path";
 
 /** What a rung of the ladder can come up against. Those not given do not bind. */
 export interface LadderLimits {
@@ -60,11 +59,11 @@ function workedOut({ limits = {}, handHeld, subjectMotion }: LadderLimitsInput):
   const found: { handHeldSeconds?: number; subjectMotionSeconds?: number } = {};
   if (handHeld !== undefined) {
     once("handHeldSeconds", "handHeld");
-    found.handHeldSeconds = underPath("handHeld", () => handHeldLimitSeconds(handHeld));
+    found.handHeldSeconds = within("handHeld", () => handHeldLimitSeconds(handHeld));
   }
   if (subjectMotion !== undefined) {
     once("subjectMotionSeconds", "subjectMotion");
-    const longest = underPath("subjectMotion", () => longestShutterForBlur(subjectMotion, subjectMotion.blurPx));
+    const longest = within("subjectMotion", () => longestShutterForBlur(subjectMotion, subjectMotion.blurPx));
     if (longest.kind === "limited") found.subjectMotionSeconds = Math.min(1e7, Math.max(1e-6, longest.seconds));
   }
   return { ...limits, ...found };

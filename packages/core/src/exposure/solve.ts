@@ -1,4 +1,4 @@
-import { DomainError, requireInRange } from "../domain-error";
+import { DomainError, requireInRange, within } from "../domain-error";
 import type { Assumption } from "../notes";
 import { ev100OfReading, type MeterReading } from "./meter-reading";
 import { type VideoAttenuation, videoAttenuation } from "./motion";
@@ -15,7 +15,6 @@ import {
   shutterSetting,
 } from "./settings";
 import { isFasterThanShutter, isPastLongest } from "./shutter-limits";
-import { underPath } from "./under-path";
 
 /** Exactly two of aperture, shutter time and ISO, and the light. */
 export interface ExposureRequest extends MeterReading {
@@ -164,7 +163,7 @@ function heldForVideo(
       allowed: "only with aperture and iso, without shutterSeconds",
     });
   }
-  return underPath("video", () => videoAttenuation(frameRate, shutterAngleDeg, seconds));
+  return within("video", () => videoAttenuation(frameRate, shutterAngleDeg, seconds));
 }
 
 function twoOfThree(param: string, given: unknown): DomainError {

@@ -34,6 +34,6 @@ export type { PackItem, PackItemName } from "./pack";
 export { type OutingPlan, type OutingRequest, planOuting } from "./plan";
 export type { OutingMoment } from "./plan-moment";
 export type { PolarizerAdvice } from "./polarizer-advice";
-export { type Session, type SessionSpan, sessionSpan } from "./session";
+export { givenSpan, namedSpan, type SessionSpan } from "./session";
 export type { AskedSession } from "./session-moments";
 export type { OutingTide, OutingTideReport, OutingTideStation } from "./tide";

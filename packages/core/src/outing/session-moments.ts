@@ -8,7 +8,7 @@ import type { CloudCover } from "../sky/sky-types";
 import { sunTrack } from "../sky/track";
 import { keyMoments, type Moment } from "./moments";
 import type { SessionScene } from "./scene";
-import { type SessionSpan, sessionSpan } from "./session";
+import { givenSpan, namedSpan, type SessionSpan } from "./session";
 
 /** A session as it is asked for: named, or between RFC 3339 instants at most 24 hours apart. */
 export type AskedSession = "evening" | "morning" | { readonly from: string; readonly to: string };
@@ -19,16 +19,12 @@ const MIDDLE_OF_BLUE_HOUR_DEG = -5;
 /** The span of a session on a local day, by the sun's transits nearest to the middle of that day. */
 export function spanOf(session: AskedSession, day: LocalDay, observer: Observer): SessionSpan {
   if (typeof session !== "string") {
-    const fromMs = parseInstant(session.from, "session.from");
-    return sessionSpan(
-      { fromMs, toMs: parseInstant(session.to, "session.to") },
-      { lowerBeforeMs: 0, upperMs: 0, lowerAfterMs: 0 },
-    );
+    return givenSpan(parseInstant(session.from, "session.from"), parseInstant(session.to, "session.to"));
   }
   const middleMs = (day.startMs + day.endMs) / 2;
   const sun = sunTrack(middleMs - 30 * HOUR_MS, middleMs + 30 * HOUR_MS, observer);
   const upperMs = nearest(upperTransits(sun, middleMs - 14 * HOUR_MS, middleMs + 14 * HOUR_MS), middleMs);
-  return sessionSpan(session, {
+  return namedSpan(session, {
     lowerBeforeMs: nearest(lowerTransits(sun, upperMs - 14 * HOUR_MS, upperMs - 10 * HOUR_MS), upperMs - 12 * HOUR_MS),
     upperMs,
     lowerAfterMs: nearest(lowerTransits(sun, upperMs + 10 * HOUR_MS, upperMs + 14 * HOUR_MS), upperMs + 12 * HOUR_MS),

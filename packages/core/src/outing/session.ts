@@ -1,8 +1,5 @@
 import { DomainError } from "../domain-error";
 
-/** Which part of a day an outing takes: named, or from one instant to another [Unix ms]. */
-export type Session = "evening" | "morning" | { readonly fromMs: number; readonly toMs: number };
-
 export interface SessionSpan {
   readonly part: "evening" | "morning" | "span";
   readonly startMs: number;
@@ -12,27 +9,28 @@ export interface SessionSpan {
 const LONGEST_SPAN_MS = 24 * 3_600_000;
 
 /**
- * The span of an outing. An evening reaches from the sun's upper culmination to its next lower one, a morning from the lower
+ * The span of a named session. An evening reaches from the sun's upper culmination to its next lower one, a morning from the lower
  * culmination before to the upper one, so that a twilight past midnight still belongs to its evening.
- * @throws DomainError for a span that is empty or longer than 24 hours
  */
-export function sessionSpan(
-  session: Session,
+export function namedSpan(
+  session: "evening" | "morning",
   culminations: { readonly lowerBeforeMs: number; readonly upperMs: number; readonly lowerAfterMs: number },
 ): SessionSpan {
-  if (session === "evening")
-    return { part: "evening", startMs: culminations.upperMs, endMs: culminations.lowerAfterMs };
-  if (session === "morning")
-    return { part: "morning", startMs: culminations.lowerBeforeMs, endMs: culminations.upperMs };
-  const lengthMs = session.toMs - session.fromMs;
+  const { lowerBeforeMs, upperMs, lowerAfterMs } = culminations;
+  return session === "evening"
+    ? { part: "evening", startMs: upperMs, endMs: lowerAfterMs }
+    : { part: "morning", startMs: lowerBeforeMs, endMs: upperMs };
+}
+
+/**
+ * The span between two instants [Unix ms].
+ * @throws DomainError for a span that is empty or longer than 24 hours
+ */
+export function givenSpan(fromMs: number, toMs: number): SessionSpan {
+  const lengthMs = toMs - fromMs;
   if (!(lengthMs > 0 && lengthMs <= LONGEST_SPAN_MS)) {
     const allowed = "an instant after session.from, by at most 24 hours";
-    throw new DomainError({
-      code: "impossible",
-      param: "session.to",
-      given: new Date(session.toMs).toISOString(),
-      allowed,
-    });
+    throw new DomainError({ code: "impossible", param: "session.to", given: new Date(toMs).toISOString(), allowed });
   }
-  return { part: "span", startMs: session.fromMs, endMs: session.toMs };
+  return { part: "span", startMs: fromMs, endMs: toMs };
 }

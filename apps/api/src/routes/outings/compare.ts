@@ -39,8 +39,6 @@ export const compareOutings = operation(route, async (c) => {
 /** What a plan refuses, named by its place in the comparison. */
 function named(error: unknown, placeMember: string, dateMember: string): unknown {
   if (!(error instanceof DomainError)) return error;
-  const { code, param, given, allowed, unit } = error;
-  const whole =
-    param === "date" ? dateMember : /^(place|subject|horizon)\b/.test(param) ? `${placeMember}.${param}` : param;
-  return new DomainError({ code, param: whole, given, allowed, ...(unit === undefined ? {} : { unit }) });
+  if (error.param === "date") return error.at(dateMember);
+  return /^(place|subject|horizon)\b/.test(error.param) ? error.at(`${placeMember}.${error.param}`) : error;
 }
