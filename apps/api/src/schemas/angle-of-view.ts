@@ -67,6 +67,7 @@ export const AngleOfView = z
         ...viewAngles,
         fullFrameEquivalentMm,
       })
+      .openapi("CroppedView")
       .optional(),
     assumptions: z.array(Assumption),
   })

@@ -48,6 +48,7 @@ const ReviewedPhoto = z
         iso: z.number().optional(),
         biasStops: z.number().optional().openapi({ description: "What the camera was set to, against its meter" }),
       })
+      .openapi("RecordedExposure")
       .openapi({ description: "As the file records it" }),
   })
   .openapi("ReviewedPhoto");

@@ -72,9 +72,10 @@ export const BracketInput = z
           max: 1e9,
           description: "Speed of the image [px/s]; this or motion",
         }).optional(),
-        motion: z.strictObject(subjectMotion).optional(),
+        motion: z.strictObject(subjectMotion).openapi("SubjectMotionInput").optional(),
         budgetPx: bodyNumber({ max: 1e6, description: "Shift between frames that a blend hides [px]", example: 4 }),
       })
+      .openapi("MovingSubjectInput")
       .optional()
       .openapi({ description: "Something that moves while the set is taken" }),
   })
@@ -110,19 +111,23 @@ export const BracketPlan = z
     coverageStops: z.number(),
     coversEv100: coversEv100("What the set holds of the scene [EV100]"),
     sceneRangeStops: z.number(),
-    latitude: z.object({ headroomStops: z.number(), footroomStops: z.number() }),
+    latitude: z.object({ headroomStops: z.number(), footroomStops: z.number() }).openapi("ExposureLatitude"),
     reasons: z.array(
-      z.object({
-        code: z.enum(["scene-range", "single-frame", "frames", "fewer-fall-short", "shifted", "one-would-do"]),
-        text: z.string(),
-      }),
+      z
+        .object({
+          code: z.enum(["scene-range", "single-frame", "frames", "fewer-fall-short", "shifted", "one-would-do"]),
+          text: z.string(),
+        })
+        .openapi("BracketReason"),
     ),
     warnings: z.array(
-      z.object({
-        code: z.enum(["needs-bulb", "faster-than-shutter", "light-drift", "subject-displacement", "between-marks"]),
-        text: z.string(),
-        frames: z.array(z.int()).optional().openapi({ description: "Which frames, counted from 0" }),
-      }),
+      z
+        .object({
+          code: z.enum(["needs-bulb", "faster-than-shutter", "light-drift", "subject-displacement", "between-marks"]),
+          text: z.string(),
+          frames: z.array(z.int()).optional().openapi({ description: "Which frames, counted from 0" }),
+        })
+        .openapi("BracketWarning"),
     ),
     assumptions: z.array(Assumption),
     cautions: z.array(Caution),
@@ -143,11 +148,13 @@ export const ReviewInput = z
   .strictObject({
     frames: z
       .array(
-        z.strictObject({
-          biasStops: bodyNumber({ min: -20, max: 20, description: "Against the base exposure [stops]", example: -2 }),
-          histogram: Histogram,
-          coding: z.enum(["srgb", "linear"]).openapi({ description: "What the bins count by: sRGB code or light" }),
-        }),
+        z
+          .strictObject({
+            biasStops: bodyNumber({ min: -20, max: 20, description: "Against the base exposure [stops]", example: -2 }),
+            histogram: Histogram,
+            coding: z.enum(["srgb", "linear"]).openapi({ description: "What the bins count by: sRGB code or light" }),
+          })
+          .openapi("FrameHistogram"),
       )
       .min(1)
       .max(99),
@@ -176,12 +183,16 @@ const nullableStops = (description: string) => z.union([z.number(), z.null()]).o
 export const BracketReview = z
   .object({
     frames: z.array(
-      z.object({
-        biasStops: z.number(),
-        ...shares,
-        needed: z.boolean().openapi({ description: "Whether the blend with the fewest frames uses it" }),
-        channels: z.object({ red: ChannelShares, green: ChannelShares, blue: ChannelShares }),
-      }),
+      z
+        .object({
+          biasStops: z.number(),
+          ...shares,
+          needed: z.boolean().openapi({ description: "Whether the blend with the fewest frames uses it" }),
+          channels: z
+            .object({ red: ChannelShares, green: ChannelShares, blue: ChannelShares })
+            .openapi("SharesByChannel"),
+        })
+        .openapi("ReviewedFrame"),
     ),
     sceneRangeStops: z.number(),
     sceneRangeIsLeast: z.boolean().openapi({ description: "Whether the scene goes further than the frames do" }),
@@ -190,37 +201,43 @@ export const BracketReview = z
     fewestFrames: z.int(),
     leaveOut: z.array(z.int()).openapi({ description: "Frames that the blend does without, counted from 0 as given" }),
     missing: z.array(
-      z.object({
-        biasStops: z.number(),
-        code: z.enum(["highlights-clip", "shadows-blocked", "gap"]),
-        reason: z.string(),
-        likelyBiasStops: nullableStops("Bias that may really be needed; null where that cannot be told"),
-      }),
+      z
+        .object({
+          biasStops: z.number(),
+          code: z.enum(["highlights-clip", "shadows-blocked", "gap"]),
+          reason: z.string(),
+          likelyBiasStops: nullableStops("Bias that may really be needed; null where that cannot be told"),
+        })
+        .openapi("MissingFrame"),
     ),
     changes: z.array(
-      z.object({
-        code: z.enum([
-          "nothing",
-          "add-darker",
-          "add-brighter",
-          "add-between",
-          "shift-darker",
-          "shift-brighter",
-          "fewer-frames",
-          "one-frame",
-          "check-bias",
-          "tone-curve",
-        ]),
-        text: z.string(),
-      }),
+      z
+        .object({
+          code: z.enum([
+            "nothing",
+            "add-darker",
+            "add-brighter",
+            "add-between",
+            "shift-darker",
+            "shift-brighter",
+            "fewer-frames",
+            "one-frame",
+            "check-bias",
+            "tone-curve",
+          ]),
+          text: z.string(),
+        })
+        .openapi("BracketChange"),
     ),
     alignment: z.array(
-      z.object({
-        fromBiasStops: z.number(),
-        toBiasStops: z.number(),
-        errorStops: nullableStops("How much brighter the second frame is than its bias says"),
-        spreadStops: nullableStops("How much that differs between dark and bright parts"),
-      }),
+      z
+        .object({
+          fromBiasStops: z.number(),
+          toBiasStops: z.number(),
+          errorStops: nullableStops("How much brighter the second frame is than its bias says"),
+          spreadStops: nullableStops("How much that differs between dark and bright parts"),
+        })
+        .openapi("FrameAlignment"),
     ),
     assumptions: z.array(Assumption),
   })

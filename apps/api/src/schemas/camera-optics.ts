@@ -34,6 +34,7 @@ export const cameraOptics = {
         description: "From the eye to the print [mm]; default: its diagonal, no nearer than 250 mm",
       }).optional(),
     })
+    .openapi("PrintInput")
     .optional()
     .openapi({ description: "How the photograph will be looked at, in place of circleOfConfusionMm" }),
 };

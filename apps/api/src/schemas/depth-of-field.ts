@@ -51,22 +51,25 @@ export const DepthOfField = z
         apertureNeeded: z.number().openapi({ description: "The exact f-number that just holds both ends from there" }),
         aperture: ApertureSetting.openapi({ description: "The first mark that holds them" }),
       })
+      .openapi("WantedSharpness")
       .optional()
       .openapi({ description: "What it takes to have sharp what should be" }),
     advice: z.array(
-      z.object({
-        code: z.enum([
-          "focus-at-hyperfocal",
-          "focus-nearer",
-          "infinity-is-soft",
-          "diffraction-softens",
-          "wanted-is-covered",
-          "refocus",
-          "stop-down",
-          "focus-stack",
-        ]),
-        text: z.string(),
-      }),
+      z
+        .object({
+          code: z.enum([
+            "focus-at-hyperfocal",
+            "focus-nearer",
+            "infinity-is-soft",
+            "diffraction-softens",
+            "wanted-is-covered",
+            "refocus",
+            "stop-down",
+            "focus-stack",
+          ]),
+          text: z.string(),
+        })
+        .openapi("FocusAdvice"),
     ),
     assumptions: z.array(Assumption),
   })

@@ -114,6 +114,7 @@ export const ExposureInput = z
         frameRate: bodyNumber({ min: 0.01, max: 10_000, description: "Frames each second", example: 25 }),
         shutterAngleDeg: bodyNumber({ max: 360, description: "Shutter angle [deg]; default 180" }).optional(),
       })
+      .openapi("VideoInput")
       .optional()
       .openapi({ description: "A video camera whose shutter is to be held; with aperture and iso" }),
   })
@@ -135,8 +136,11 @@ export const ExposureSolution = z
         attenuationStops: z.number().openapi({ description: "Filters to put on besides [stops]" }),
         shortfallStops: z.number().openapi({ description: "Light that is missing [stops]" }),
       })
+      .openapi("VideoExposure")
       .optional(),
-    warnings: z.array(z.object({ code: z.enum(["needs-bulb", "faster-than-shutter"]), text: z.string() })),
+    warnings: z.array(
+      z.object({ code: z.enum(["needs-bulb", "faster-than-shutter"]), text: z.string() }).openapi("ExposureWarning"),
+    ),
     assumptions: z.array(Assumption),
     cautions: z.array(Caution),
   })
@@ -185,6 +189,7 @@ export const EquivalentsInput = z
         fastestShutterSeconds: secondsLimit("Fastest shutter of the camera [s]; default 1/8000 s"),
         longestShutterSeconds: secondsLimit("Longest time that the camera counts [s]; default: none, bulb will do"),
       })
+      .openapi("LadderLimitsInput")
       .optional(),
     handHeld: z
       .strictObject({
@@ -192,6 +197,7 @@ export const EquivalentsInput = z
         cropFactor: bodyNumber({ min: 0.1, max: 20, description: "Crop factor; default 1" }).optional(),
         stabilisationStops: bodyNumber({ min: 0, max: 10, description: "Stabilisation [stops]; default 0" }).optional(),
       })
+      .openapi("HandHeldInput")
       .optional()
       .openapi({ description: "Lens and hands, in place of limits.handHeldSeconds" }),
     subjectMotion: z
@@ -199,6 +205,7 @@ export const EquivalentsInput = z
         ...subjectMotion,
         blurPx: bodyNumber({ max: 1e5, description: "Smear that is still good [px]", example: 2 }),
       })
+      .openapi("SubjectBlurInput")
       .optional()
       .openapi({ description: "What moves, in place of limits.subjectMotionSeconds" }),
   })
@@ -222,20 +229,24 @@ export const Equivalents = z
     attenuationStops: z.number(),
     compensationStops: z.number(),
     rungs: z.array(
-      z.object({
-        aperture: ApertureSetting,
-        shutter: ShutterSetting,
-        limits: z.array(
-          z.object({
-            limit: LadderLimit,
-            marginStops: z.number().openapi({ description: "How far inside the limit [stops]; negative past it" }),
-            holds: z.boolean(),
-          }),
-        ),
-        usable: z.boolean(),
-        binding: z.union([LadderLimit, z.null()]).openapi({ description: "The limit with the least margin" }),
-        isoNeeded: isoNeeded("The lowest ISO at which this aperture holds every limit"),
-      }),
+      z
+        .object({
+          aperture: ApertureSetting,
+          shutter: ShutterSetting,
+          limits: z.array(
+            z
+              .object({
+                limit: LadderLimit,
+                marginStops: z.number().openapi({ description: "How far inside the limit [stops]; negative past it" }),
+                holds: z.boolean(),
+              })
+              .openapi("LimitMargin"),
+          ),
+          usable: z.boolean(),
+          binding: z.union([LadderLimit, z.null()]).openapi({ description: "The limit with the least margin" }),
+          isoNeeded: isoNeeded("The lowest ISO at which this aperture holds every limit"),
+        })
+        .openapi("LadderRung"),
     ),
     usableCount: z.int(),
     isoNeeded: isoNeeded("The lowest ISO at which some rung holds every limit"),

@@ -5,6 +5,7 @@ import { ShutterSetting, shutterNumber } from "./exposure";
 import { FilterInput } from "./filter";
 import { baseExposure, FilterWarning, filteredCamera } from "./filter-stack";
 import { DateInput, Instant, InstantInput } from "./instant";
+import { LightReadings, ShutterMoment } from "./light-readings";
 import { Assumption, Caution } from "./notes";
 import { bodyNumber } from "./numbers";
 import { PlaceInput } from "./place";
@@ -31,6 +32,7 @@ export const FilterSelectionInput = z
     ).optional(),
     wantedRangeSeconds: z
       .strictObject({ shortest: wantedNumber("[s]"), longest: wantedNumber("[s]") })
+      .openapi("ShutterRangeInput")
       .optional()
       .openapi({
         description: "Times that will do, in place of wantedShutterSeconds",
@@ -60,17 +62,9 @@ export const FilterSelectionInput = z
     date: DateInput.optional().openapi({
       description: "The local day at the place that is looked at as a whole; default: from instant on",
     }),
-    readings: z
-      .array(
-        z.strictObject({
-          instant: InstantInput,
-          ev100: bodyNumber({ min: -40, max: 40, description: "The light [EV100]", example: 8 }),
-        }),
-      )
-      .min(2)
-      .max(2000)
-      .optional()
-      .openapi({ description: "How the light goes, by a meter: instants that ascend; with aperture and iso" }),
+    readings: LightReadings.optional().openapi({
+      description: "How the light goes, by a meter: instants that ascend; with aperture and iso",
+    }),
     instant: InstantInput.optional().openapi({
       description:
         "When the choices are ranked for, and baseShutterSeconds or ev100 was metered; default: now, the first reading, or sunset of the date",
@@ -89,7 +83,7 @@ const WhenReached = z
     z
       .object({
         kind: z.literal("crosses"),
-        moments: z.array(z.object({ instant: Instant, direction: z.enum(["fading", "growing"]) })),
+        moments: z.array(ShutterMoment),
       })
       .openapi("ReachedAt"),
     z.object({ kind: z.enum(["always-shorter", "always-longer"]) }).openapi("NeverReached"),
@@ -112,7 +106,7 @@ const FilterChoice = z
     warnings: z.array(FilterWarning),
     moments: WhenReached.optional(),
     windows: z
-      .array(z.object({ start: Instant, end: Instant, minutes: z.number() }))
+      .array(z.object({ start: Instant, end: Instant, minutes: z.number() }).openapi("ChoiceWindow"))
       .optional()
       .openapi({ description: "When these filters meet what is wanted; present where the light is known over time" }),
   })
@@ -120,7 +114,7 @@ const FilterChoice = z
 
 export const FilterSelection = z
   .object({
-    wanted: z.object({ shortest: ShutterSetting, longest: ShutterSetting }),
+    wanted: z.object({ shortest: ShutterSetting, longest: ShutterSetting }).openapi("WantedShutterRange"),
     toleranceStops: z.number(),
     baseShutter: ShutterSetting.openapi({ description: "The time without filters" }),
     ev100: z.number().optional(),
@@ -130,7 +124,7 @@ export const FilterSelection = z
     consideredCount: z.int().openapi({ description: "How many combinations were weighed" }),
     meetingCount: z.int().openapi({ description: "How many of them meet what is wanted" }),
     leftOut: z
-      .array(z.object({ filter: z.int(), reason: z.literal("graduated") }))
+      .array(z.object({ filter: z.int(), reason: z.literal("graduated") }).openapi("LeftOutFilter"))
       .openapi({ description: "Filters that take no part, counted from 0" }),
     light: z
       .object({
@@ -139,6 +133,7 @@ export const FilterSelection = z
         knownFrom: Instant,
         knownUntil: Instant,
       })
+      .openapi("SelectionLight")
       .optional()
       .openapi({ description: "Present where the light is known over time" }),
     cautions: z.array(Caution),

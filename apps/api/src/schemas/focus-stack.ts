@@ -34,9 +34,14 @@ export const FocusStack = z
     hyperfocalM: z.number(),
     singleFrame: z
       .object({ focusDistanceM: z.number(), apertureNeeded: z.number() })
+      .openapi("SingleFrameFocus")
       .openapi({ description: "What a single frame would take instead" }),
     diffraction: Diffraction,
-    warnings: z.array(z.object({ code: z.enum(["diffraction-softens", "one-frame-would-do"]), text: z.string() })),
+    warnings: z.array(
+      z
+        .object({ code: z.enum(["diffraction-softens", "one-frame-would-do"]), text: z.string() })
+        .openapi("FocusStackWarning"),
+    ),
     assumptions: z.array(Assumption),
   })
   .openapi("FocusStack");

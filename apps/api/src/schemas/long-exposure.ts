@@ -3,6 +3,7 @@ import { CloudCover } from "./cloud";
 import { apertureNumber, compensationNumber, isoNumber, meterReading, ShutterSetting } from "./exposure";
 import { FilterList } from "./filter";
 import { Instant, InstantInput } from "./instant";
+import { LightReadings, ShutterMoment } from "./light-readings";
 import { Assumption, Caution } from "./notes";
 import { bodyNumber } from "./numbers";
 import { PlaceInput } from "./place";
@@ -17,17 +18,9 @@ export const LongExposureInput = z
     instant: InstantInput.optional().openapi({
       description: "When the shutter opens; default: the first reading, or now at the place",
     }),
-    readings: z
-      .array(
-        z.strictObject({
-          instant: InstantInput,
-          ev100: bodyNumber({ min: -40, max: 40, description: "The light [EV100]", example: 8 }),
-        }),
-      )
-      .min(2)
-      .max(2000)
-      .optional()
-      .openapi({ description: "How the light goes, by a meter: instants that ascend. This or place" }),
+    readings: LightReadings.optional().openapi({
+      description: "How the light goes, by a meter: instants that ascend. This or place",
+    }),
     place: PlaceInput.optional().openapi({ description: "How the light goes, by sun and moon at a place" }),
     cloudCover: CloudCover.optional(),
     lookAheadMinutes: bodyNumber({
@@ -50,6 +43,7 @@ export const LongExposureInput = z
           description: "Up to here no correction [s]; default 1",
         }).optional(),
       })
+      .openapi("ReciprocityInput")
       .optional()
       .openapi({ description: "For film: how it loses speed" }),
   })
@@ -84,7 +78,7 @@ const ComesAbout = z
     z
       .object({
         kind: z.literal("crosses"),
-        moments: z.array(z.object({ instant: Instant, direction: z.enum(["fading", "growing"]) })),
+        moments: z.array(ShutterMoment),
       })
       .openapi("ShutterMoments"),
     z.object({ kind: z.enum(["always-shorter", "always-longer", "not-known"]) }).openapi("NoShutterMoments"),
@@ -110,14 +104,17 @@ export const LongExposure = z
         latestStart: LatestStart,
         comesAbout: ComesAbout,
       })
+      .openapi("WantedLongExposure")
       .optional(),
-    light: z.object({
-      source: z.enum(["readings", "sun-and-moon"]),
-      knownUntil: Instant,
-      shiftStops: z
-        .number()
-        .openapi({ description: "How far the meter reading moved the course of the light [stops]" }),
-    }),
+    light: z
+      .object({
+        source: z.enum(["readings", "sun-and-moon"]),
+        knownUntil: Instant,
+        shiftStops: z
+          .number()
+          .openapi({ description: "How far the meter reading moved the course of the light [stops]" }),
+      })
+      .openapi("LongExposureLight"),
     assumptions: z.array(Assumption),
     cautions: z.array(Caution),
   })

@@ -47,6 +47,7 @@ export const OutingComparisonInput = z
     targetShutterSeconds: OutingInput.shape.targetShutterSeconds,
     weights: z
       .strictObject({ "golden-light": weight, "late-light": weight, contrast: weight, cloud: weight })
+      .openapi("CriterionWeightsInput")
       .optional(),
   })
   .openapi("OutingComparisonInput");

@@ -40,6 +40,7 @@ export const PolarizerInput = z
     water: WaterInput.optional(),
     filter: z
       .strictObject({ kind: z.literal("polarizer"), lossStops: FilterInput.options[2].shape.lossStops })
+      .openapi("PolarizerFilterInput")
       .optional(),
   })
   .openapi("PolarizerAssessmentInput");

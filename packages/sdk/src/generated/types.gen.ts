@@ -1348,21 +1348,8 @@ export type ExposureSolution = {
      * What the filters take from the whole frame [stops]
      */
     attenuationStops: number;
-    video?: {
-        shutterSeconds: number;
-        /**
-         * Filters to put on besides [stops]
-         */
-        attenuationStops: number;
-        /**
-         * Light that is missing [stops]
-         */
-        shortfallStops: number;
-    };
-    warnings: Array<{
-        code: 'needs-bulb' | 'faster-than-shutter';
-        text: string;
-    }>;
+    video?: VideoExposure;
+    warnings: Array<ExposureWarning>;
     assumptions: Array<Assumption>;
     cautions: Array<Caution>;
 };
@@ -1427,6 +1414,23 @@ export type IsoSetting = {
     origin: 'mark' | 'value' | 'solved';
 };
 
+export type VideoExposure = {
+    shutterSeconds: number;
+    /**
+     * Filters to put on besides [stops]
+     */
+    attenuationStops: number;
+    /**
+     * Light that is missing [stops]
+     */
+    shortfallStops: number;
+};
+
+export type ExposureWarning = {
+    code: 'needs-bulb' | 'faster-than-shutter';
+    text: string;
+};
+
 export type ExposureInput = {
     /**
      * The light as EV at ISO 100
@@ -1480,19 +1484,7 @@ export type ExposureInput = {
      * Whether numbers that are marks are read as marks, or each as the exact value it says; default marks
      */
     readAs?: 'marks' | 'values';
-    /**
-     * A video camera whose shutter is to be held; with aperture and iso
-     */
-    video?: {
-        /**
-         * Frames each second
-         */
-        frameRate: number;
-        /**
-         * Shutter angle [deg]; default 180
-         */
-        shutterAngleDeg?: number;
-    };
+    video?: VideoInput;
 };
 
 export type FilterInput = ({
@@ -1558,32 +1550,26 @@ export type PolarizerInput = {
     lossStops?: number;
 };
 
+/**
+ * A video camera whose shutter is to be held; with aperture and iso
+ */
+export type VideoInput = {
+    /**
+     * Frames each second
+     */
+    frameRate: number;
+    /**
+     * Shutter angle [deg]; default 180
+     */
+    shutterAngleDeg?: number;
+};
+
 export type Equivalents = {
     ev100: number;
     iso: IsoSetting;
     attenuationStops: number;
     compensationStops: number;
-    rungs: Array<{
-        aperture: ApertureSetting;
-        shutter: ShutterSetting;
-        limits: Array<{
-            limit: 'hand-held' | 'subject-motion' | 'wanted-blur' | 'diffraction' | 'depth-of-field' | 'fastest-shutter' | 'longest-shutter';
-            /**
-             * How far inside the limit [stops]; negative past it
-             */
-            marginStops: number;
-            holds: boolean;
-        }>;
-        usable: boolean;
-        /**
-         * The limit with the least margin
-         */
-        binding: 'hand-held' | 'subject-motion' | 'wanted-blur' | 'diffraction' | 'depth-of-field' | 'fastest-shutter' | 'longest-shutter' | null;
-        /**
-         * The lowest ISO at which this aperture holds every limit
-         */
-        isoNeeded: IsoSetting | null;
-    }>;
+    rungs: Array<LadderRung>;
     usableCount: number;
     /**
      * The lowest ISO at which some rung holds every limit
@@ -1591,6 +1577,30 @@ export type Equivalents = {
     isoNeeded: IsoSetting | null;
     assumptions: Array<Assumption>;
     cautions: Array<Caution>;
+};
+
+export type LadderRung = {
+    aperture: ApertureSetting;
+    shutter: ShutterSetting;
+    limits: Array<LimitMargin>;
+    usable: boolean;
+    /**
+     * The limit with the least margin
+     */
+    binding: 'hand-held' | 'subject-motion' | 'wanted-blur' | 'diffraction' | 'depth-of-field' | 'fastest-shutter' | 'longest-shutter' | null;
+    /**
+     * The lowest ISO at which this aperture holds every limit
+     */
+    isoNeeded: IsoSetting | null;
+};
+
+export type LimitMargin = {
+    limit: 'hand-held' | 'subject-motion' | 'wanted-blur' | 'diffraction' | 'depth-of-field' | 'fastest-shutter' | 'longest-shutter';
+    /**
+     * How far inside the limit [stops]; negative past it
+     */
+    marginStops: number;
+    holds: boolean;
 };
 
 export type EquivalentsInput = {
@@ -1642,82 +1652,88 @@ export type EquivalentsInput = {
      * How finely dials are divided; default: read thirds, then halves, and write thirds
      */
     series?: 'full' | 'half' | 'third';
-    limits?: {
-        /**
-         * Longest shutter held by hand [s]
-         */
-        handHeldSeconds?: number;
-        /**
-         * Longest shutter for what moves [s]
-         */
-        subjectMotionSeconds?: number;
-        /**
-         * Shortest shutter for the blur that is wanted [s]
-         */
-        wantedBlurSeconds?: number;
-        /**
-         * Smallest opening before diffraction costs sharpness [f-number]
-         */
-        diffractionAperture?: number;
-        /**
-         * Widest opening for the depth of field that is wanted [f-number]
-         */
-        depthOfFieldAperture?: number;
-        /**
-         * Fastest shutter of the camera [s]; default 1/8000 s
-         */
-        fastestShutterSeconds?: number;
-        /**
-         * Longest time that the camera counts [s]; default: none, bulb will do
-         */
-        longestShutterSeconds?: number;
-    };
+    limits?: LadderLimitsInput;
+    handHeld?: HandHeldInput;
+    subjectMotion?: SubjectBlurInput;
+};
+
+export type LadderLimitsInput = {
     /**
-     * Lens and hands, in place of limits.handHeldSeconds
+     * Longest shutter held by hand [s]
      */
-    handHeld?: {
-        /**
-         * Focal length [mm]
-         */
-        focalLengthMm: number;
-        /**
-         * Crop factor; default 1
-         */
-        cropFactor?: number;
-        /**
-         * Stabilisation [stops]; default 0
-         */
-        stabilisationStops?: number;
-    };
+    handHeldSeconds?: number;
     /**
-     * What moves, in place of limits.subjectMotionSeconds
+     * Longest shutter for what moves [s]
      */
-    subjectMotion?: {
-        /**
-         * Speed [m/s]
-         */
-        speedMPerS: number;
-        /**
-         * Distance from the lens [m], more than one focal length
-         */
-        distanceM: number;
-        /**
-         * Focal length [mm]
-         */
-        focalLengthMm: number;
-        /**
-         * Pixel pitch [µm]
-         */
-        pixelPitchUm: number;
-        /**
-         * Angle between its path and the line of sight [deg]; default 90
-         */
-        pathAngleDeg?: number;
-        /**
-         * Smear that is still good [px]
-         */
-        blurPx: number;
-    };
+    subjectMotionSeconds?: number;
+    /**
+     * Shortest shutter for the blur that is wanted [s]
+     */
+    wantedBlurSeconds?: number;
+    /**
+     * Smallest opening before diffraction costs sharpness [f-number]
+     */
+    diffractionAperture?: number;
+    /**
+     * Widest opening for the depth of field that is wanted [f-number]
+     */
+    depthOfFieldAperture?: number;
+    /**
+     * Fastest shutter of the camera [s]; default 1/8000 s
+     */
+    fastestShutterSeconds?: number;
+    /**
+     * Longest time that the camera counts [s]; default: none, bulb will do
+     */
+    longestShutterSeconds?: number;
+};
+
+/**
+ * Lens and hands, in place of limits.handHeldSeconds
+ */
+export type HandHeldInput = {
+    /**
+     * Focal length [mm]
+     */
+    focalLengthMm: number;
+    /**
+     * Crop factor; default 1
+     */
+    cropFactor?: number;
+    /**
+     * Stabilisation [stops]; default 0
+     */
+    stabilisationStops?: number;
+};
+
+/**
+ * What moves, in place of limits.subjectMotionSeconds
+ */
+export type SubjectBlurInput = {
+    /**
+     * Speed [m/s]
+     */
+    speedMPerS: number;
+    /**
+     * Distance from the lens [m], more than one focal length
+     */
+    distanceM: number;
+    /**
+     * Focal length [mm]
+     */
+    focalLengthMm: number;
+    /**
+     * Pixel pitch [µm]
+     */
+    pixelPitchUm: number;
+    /**
+     * Angle between its path and the line of sight [deg]; default 90
+     */
+    pathAngleDeg?: number;
+    /**
+     * Smear that is still good [px]
+     */
+    blurPx: number;
 };
 
 export type LongExposure = {
@@ -1741,26 +1757,8 @@ export type LongExposure = {
      * How fast the light goes; negative while it fades
      */
     stopsPerMinute: number;
-    wanted?: {
-        shutter: ShutterSetting;
-        /**
-         * What the wanted time gives from this start, against what is wanted
-         */
-        errorStops: number | null;
-        latestStart: LatestStart;
-        comesAbout: ComesAbout;
-    };
-    light: {
-        source: 'readings' | 'sun-and-moon';
-        /**
-         * RFC 3339 with the offset of the place
-         */
-        knownUntil: string;
-        /**
-         * How far the meter reading moved the course of the light [stops]
-         */
-        shiftStops: number;
-    };
+    wanted?: WantedLongExposure;
+    light: LongExposureLight;
     assumptions: Array<Assumption>;
     cautions: Array<Caution>;
 };
@@ -1792,6 +1790,16 @@ export type ShutterNotReached = {
     gatheredStops: number;
 };
 
+export type WantedLongExposure = {
+    shutter: ShutterSetting;
+    /**
+     * What the wanted time gives from this start, against what is wanted
+     */
+    errorStops: number | null;
+    latestStart: LatestStart;
+    comesAbout: ComesAbout;
+};
+
 export type LatestStart = ({
     kind: 'at';
 } & LatestStartAt) | ({
@@ -1818,17 +1826,31 @@ export type ComesAbout = ({
 
 export type ShutterMoments = {
     kind: 'crosses';
-    moments: Array<{
-        /**
-         * RFC 3339 with the offset of the place
-         */
-        instant: string;
-        direction: 'fading' | 'growing';
-    }>;
+    moments: Array<ShutterMoment>;
+};
+
+export type ShutterMoment = {
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    instant: string;
+    direction: 'fading' | 'growing';
 };
 
 export type NoShutterMoments = {
     kind: 'always-shorter' | 'always-longer' | 'not-known';
+};
+
+export type LongExposureLight = {
+    source: 'readings' | 'sun-and-moon';
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    knownUntil: string;
+    /**
+     * How far the meter reading moved the course of the light [stops]
+     */
+    shiftStops: number;
 };
 
 export type LongExposureInput = {
@@ -1879,16 +1901,7 @@ export type LongExposureInput = {
     /**
      * How the light goes, by a meter: instants that ascend. This or place
      */
-    readings?: Array<{
-        /**
-         * RFC 3339 with an offset
-         */
-        instant: string;
-        /**
-         * The light [EV100]
-         */
-        ev100: number;
-    }>;
+    readings?: Array<LightReading>;
     place?: PlaceInput & unknown;
     cloudCover?: CloudCover;
     /**
@@ -1899,19 +1912,32 @@ export type LongExposureInput = {
      * A shutter time that is wanted [s]; then its latest start is looked for
      */
     wantedShutterSeconds?: number;
+    reciprocity?: ReciprocityInput;
+};
+
+export type LightReading = {
     /**
-     * For film: how it loses speed
+     * RFC 3339 with an offset
      */
-    reciprocity?: {
-        /**
-         * Exponent p of t^p
-         */
-        exponent: number;
-        /**
-         * Up to here no correction [s]; default 1
-         */
-        thresholdSeconds?: number;
-    };
+    instant: string;
+    /**
+     * The light [EV100]
+     */
+    ev100: number;
+};
+
+/**
+ * For film: how it loses speed
+ */
+export type ReciprocityInput = {
+    /**
+     * Exponent p of t^p
+     */
+    exponent: number;
+    /**
+     * Up to here no correction [s]; default 1
+     */
+    thresholdSeconds?: number;
 };
 
 export type FilterStack = {
@@ -2015,10 +2041,7 @@ export type FilterStackInput = {
 };
 
 export type FilterSelection = {
-    wanted: {
-        shortest: ShutterSetting;
-        longest: ShutterSetting;
-    };
+    wanted: WantedShutterRange;
     toleranceStops: number;
     baseShutter: ShutterSetting & unknown;
     ev100?: number;
@@ -2037,30 +2060,15 @@ export type FilterSelection = {
     /**
      * Filters that take no part, counted from 0
      */
-    leftOut: Array<{
-        filter: number;
-        reason: 'graduated';
-    }>;
-    /**
-     * Present where the light is known over time
-     */
-    light?: {
-        source: 'readings' | 'sun-and-moon';
-        /**
-         * When the choices are ranked for
-         */
-        instant: string;
-        /**
-         * RFC 3339 with the offset of the place
-         */
-        knownFrom: string;
-        /**
-         * RFC 3339 with the offset of the place
-         */
-        knownUntil: string;
-    };
+    leftOut: Array<LeftOutFilter>;
+    light?: SelectionLight;
     cautions: Array<Caution>;
     assumptions: Array<Assumption>;
+};
+
+export type WantedShutterRange = {
+    shortest: ShutterSetting;
+    longest: ShutterSetting;
 };
 
 export type FilterChoice = {
@@ -2084,17 +2092,7 @@ export type FilterChoice = {
     /**
      * When these filters meet what is wanted; present where the light is known over time
      */
-    windows?: Array<{
-        /**
-         * RFC 3339 with the offset of the place
-         */
-        start: string;
-        /**
-         * RFC 3339 with the offset of the place
-         */
-        end: string;
-        minutes: number;
-    }>;
+    windows?: Array<ChoiceWindow>;
 };
 
 /**
@@ -2108,17 +2106,47 @@ export type WhenReached = ({
 
 export type ReachedAt = {
     kind: 'crosses';
-    moments: Array<{
-        /**
-         * RFC 3339 with the offset of the place
-         */
-        instant: string;
-        direction: 'fading' | 'growing';
-    }>;
+    moments: Array<ShutterMoment>;
 };
 
 export type NeverReached = {
     kind: 'always-shorter' | 'always-longer';
+};
+
+export type ChoiceWindow = {
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    start: string;
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    end: string;
+    minutes: number;
+};
+
+export type LeftOutFilter = {
+    filter: number;
+    reason: 'graduated';
+};
+
+/**
+ * Present where the light is known over time
+ */
+export type SelectionLight = {
+    source: 'readings' | 'sun-and-moon';
+    /**
+     * When the choices are ranked for
+     */
+    instant: string;
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    knownFrom: string;
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    knownUntil: string;
 };
 
 export type FilterSelectionInput = {
@@ -2130,19 +2158,7 @@ export type FilterSelectionInput = {
      * A shutter time that is wanted [s], a mark read as what it stands for
      */
     wantedShutterSeconds?: number;
-    /**
-     * Times that will do, in place of wantedShutterSeconds
-     */
-    wantedRangeSeconds?: {
-        /**
-         * [s]
-         */
-        shortest: number;
-        /**
-         * [s]
-         */
-        longest: number;
-    };
+    wantedRangeSeconds?: ShutterRangeInput;
     /**
      * How far from what is wanted still counts [stops]; default 0.5 for a single time, 0 for a range
      */
@@ -2195,16 +2211,7 @@ export type FilterSelectionInput = {
     /**
      * How the light goes, by a meter: instants that ascend; with aperture and iso
      */
-    readings?: Array<{
-        /**
-         * RFC 3339 with an offset
-         */
-        instant: string;
-        /**
-         * The light [EV100]
-         */
-        ev100: number;
-    }>;
+    readings?: Array<LightReading>;
     /**
      * When the choices are ranked for, and baseShutterSeconds or ev100 was metered; default: now, the first reading, or sunset of the date
      */
@@ -2214,6 +2221,20 @@ export type FilterSelectionInput = {
      * How far ahead of the instant the light at the place is looked at [min]; default 240
      */
     lookAheadMinutes?: number;
+};
+
+/**
+ * Times that will do, in place of wantedShutterSeconds
+ */
+export type ShutterRangeInput = {
+    /**
+     * [s]
+     */
+    shortest: number;
+    /**
+     * [s]
+     */
+    longest: number;
 };
 
 export type PolarizerAssessment = {
@@ -2370,13 +2391,7 @@ export type PolarizerAssessmentInput = {
     horizon?: HorizonInput & unknown;
     sky?: SkyInput;
     water?: WaterInput;
-    filter?: {
-        kind: 'polarizer';
-        /**
-         * What it takes [stops]; default 1.5
-         */
-        lossStops?: number;
-    };
+    filter?: PolarizerFilterInput;
 };
 
 /**
@@ -2405,6 +2420,14 @@ export type WaterInput = {
      * Default 1.333, fresh water
      */
     refractiveIndex?: number;
+};
+
+export type PolarizerFilterInput = {
+    kind: 'polarizer';
+    /**
+     * What it takes [stops]; default 1.5
+     */
+    lossStops?: number;
 };
 
 export type GraduatedAssessment = {
@@ -2559,22 +2582,9 @@ export type BracketPlan = {
         number
     ];
     sceneRangeStops: number;
-    latitude: {
-        headroomStops: number;
-        footroomStops: number;
-    };
-    reasons: Array<{
-        code: 'scene-range' | 'single-frame' | 'frames' | 'fewer-fall-short' | 'shifted' | 'one-would-do';
-        text: string;
-    }>;
-    warnings: Array<{
-        code: 'needs-bulb' | 'faster-than-shutter' | 'light-drift' | 'subject-displacement' | 'between-marks';
-        text: string;
-        /**
-         * Which frames, counted from 0
-         */
-        frames?: Array<number>;
-    }>;
+    latitude: ExposureLatitude;
+    reasons: Array<BracketReason>;
+    warnings: Array<BracketWarning>;
     assumptions: Array<Assumption>;
     cautions: Array<Caution>;
 };
@@ -2600,6 +2610,25 @@ export type BracketFrame = {
         number,
         number
     ];
+};
+
+export type ExposureLatitude = {
+    headroomStops: number;
+    footroomStops: number;
+};
+
+export type BracketReason = {
+    code: 'scene-range' | 'single-frame' | 'frames' | 'fewer-fall-short' | 'shifted' | 'one-would-do';
+    text: string;
+};
+
+export type BracketWarning = {
+    code: 'needs-bulb' | 'faster-than-shutter' | 'light-drift' | 'subject-displacement' | 'between-marks';
+    text: string;
+    /**
+     * Which frames, counted from 0
+     */
+    frames?: Array<number>;
 };
 
 export type BracketInput = {
@@ -2640,41 +2669,7 @@ export type BracketInput = {
      * How fast the light goes [stops/min]
      */
     lightStopsPerMinute?: number;
-    /**
-     * Something that moves while the set is taken
-     */
-    subject?: {
-        /**
-         * Speed of the image [px/s]; this or motion
-         */
-        pxPerSecond?: number;
-        motion?: {
-            /**
-             * Speed [m/s]
-             */
-            speedMPerS: number;
-            /**
-             * Distance from the lens [m], more than one focal length
-             */
-            distanceM: number;
-            /**
-             * Focal length [mm]
-             */
-            focalLengthMm: number;
-            /**
-             * Pixel pitch [µm]
-             */
-            pixelPitchUm: number;
-            /**
-             * Angle between its path and the line of sight [deg]; default 90
-             */
-            pathAngleDeg?: number;
-        };
-        /**
-         * Shift between frames that a blend hides [px]
-         */
-        budgetPx: number;
-    };
+    subject?: MovingSubjectInput;
 };
 
 export type BracketCameraInput = {
@@ -2730,27 +2725,46 @@ export type BracketCameraInput = {
     frameGapSeconds?: number;
 };
 
+/**
+ * Something that moves while the set is taken
+ */
+export type MovingSubjectInput = {
+    /**
+     * Speed of the image [px/s]; this or motion
+     */
+    pxPerSecond?: number;
+    motion?: SubjectMotionInput;
+    /**
+     * Shift between frames that a blend hides [px]
+     */
+    budgetPx: number;
+};
+
+export type SubjectMotionInput = {
+    /**
+     * Speed [m/s]
+     */
+    speedMPerS: number;
+    /**
+     * Distance from the lens [m], more than one focal length
+     */
+    distanceM: number;
+    /**
+     * Focal length [mm]
+     */
+    focalLengthMm: number;
+    /**
+     * Pixel pitch [µm]
+     */
+    pixelPitchUm: number;
+    /**
+     * Angle between its path and the line of sight [deg]; default 90
+     */
+    pathAngleDeg?: number;
+};
+
 export type BracketReview = {
-    frames: Array<{
-        biasStops: number;
-        /**
-         * Pixels that clip [%]
-         */
-        clippedHighlightPercent: number;
-        /**
-         * Pixels under the noise floor [%]
-         */
-        blockedShadowPercent: number;
-        /**
-         * Whether the blend with the fewest frames uses it
-         */
-        needed: boolean;
-        channels: {
-            red: ChannelShares;
-            green: ChannelShares;
-            blue: ChannelShares;
-        };
-    }>;
+    frames: Array<ReviewedFrame>;
     sceneRangeStops: number;
     /**
      * Whether the scene goes further than the frames do
@@ -2769,32 +2783,33 @@ export type BracketReview = {
      * Frames that the blend does without, counted from 0 as given
      */
     leaveOut: Array<number>;
-    missing: Array<{
-        biasStops: number;
-        code: 'highlights-clip' | 'shadows-blocked' | 'gap';
-        reason: string;
-        /**
-         * Bias that may really be needed; null where that cannot be told
-         */
-        likelyBiasStops: number | null;
-    }>;
-    changes: Array<{
-        code: 'nothing' | 'add-darker' | 'add-brighter' | 'add-between' | 'shift-darker' | 'shift-brighter' | 'fewer-frames' | 'one-frame' | 'check-bias' | 'tone-curve';
-        text: string;
-    }>;
-    alignment: Array<{
-        fromBiasStops: number;
-        toBiasStops: number;
-        /**
-         * How much brighter the second frame is than its bias says
-         */
-        errorStops: number | null;
-        /**
-         * How much that differs between dark and bright parts
-         */
-        spreadStops: number | null;
-    }>;
+    missing: Array<MissingFrame>;
+    changes: Array<BracketChange>;
+    alignment: Array<FrameAlignment>;
     assumptions: Array<Assumption>;
+};
+
+export type ReviewedFrame = {
+    biasStops: number;
+    /**
+     * Pixels that clip [%]
+     */
+    clippedHighlightPercent: number;
+    /**
+     * Pixels under the noise floor [%]
+     */
+    blockedShadowPercent: number;
+    /**
+     * Whether the blend with the fewest frames uses it
+     */
+    needed: boolean;
+    channels: SharesByChannel;
+};
+
+export type SharesByChannel = {
+    red: ChannelShares;
+    green: ChannelShares;
+    blue: ChannelShares;
 };
 
 export type ChannelShares = {
@@ -2808,18 +2823,36 @@ export type ChannelShares = {
     blockedShadowPercent: number;
 };
 
+export type MissingFrame = {
+    biasStops: number;
+    code: 'highlights-clip' | 'shadows-blocked' | 'gap';
+    reason: string;
+    /**
+     * Bias that may really be needed; null where that cannot be told
+     */
+    likelyBiasStops: number | null;
+};
+
+export type BracketChange = {
+    code: 'nothing' | 'add-darker' | 'add-brighter' | 'add-between' | 'shift-darker' | 'shift-brighter' | 'fewer-frames' | 'one-frame' | 'check-bias' | 'tone-curve';
+    text: string;
+};
+
+export type FrameAlignment = {
+    fromBiasStops: number;
+    toBiasStops: number;
+    /**
+     * How much brighter the second frame is than its bias says
+     */
+    errorStops: number | null;
+    /**
+     * How much that differs between dark and bright parts
+     */
+    spreadStops: number | null;
+};
+
 export type ReviewInput = {
-    frames: Array<{
-        /**
-         * Against the base exposure [stops]
-         */
-        biasStops: number;
-        histogram: Histogram;
-        /**
-         * What the bins count by: sRGB code or light
-         */
-        coding: 'srgb' | 'linear';
-    }>;
+    frames: Array<FrameHistogram>;
     camera?: CameraInput;
     /**
      * Pixels that may clip [%]; default 0.1
@@ -2833,6 +2866,18 @@ export type ReviewInput = {
      * Range that neighbouring frames are to share [stops]; default 1
      */
     overlapStops?: number;
+};
+
+export type FrameHistogram = {
+    /**
+     * Against the base exposure [stops]
+     */
+    biasStops: number;
+    histogram: Histogram;
+    /**
+     * What the bins count by: sRGB code or light
+     */
+    coding: 'srgb' | 'linear';
 };
 
 /**
@@ -2854,26 +2899,7 @@ export type Histogram = {
 };
 
 export type PhotosReview = {
-    frames: Array<{
-        biasStops: number;
-        /**
-         * Pixels that clip [%]
-         */
-        clippedHighlightPercent: number;
-        /**
-         * Pixels under the noise floor [%]
-         */
-        blockedShadowPercent: number;
-        /**
-         * Whether the blend with the fewest frames uses it
-         */
-        needed: boolean;
-        channels: {
-            red: ChannelShares;
-            green: ChannelShares;
-            blue: ChannelShares;
-        };
-    }>;
+    frames: Array<ReviewedFrame>;
     sceneRangeStops: number;
     /**
      * Whether the scene goes further than the frames do
@@ -2892,31 +2918,9 @@ export type PhotosReview = {
      * Frames that the blend does without, counted from 0 as given
      */
     leaveOut: Array<number>;
-    missing: Array<{
-        biasStops: number;
-        code: 'highlights-clip' | 'shadows-blocked' | 'gap';
-        reason: string;
-        /**
-         * Bias that may really be needed; null where that cannot be told
-         */
-        likelyBiasStops: number | null;
-    }>;
-    changes: Array<{
-        code: 'nothing' | 'add-darker' | 'add-brighter' | 'add-between' | 'shift-darker' | 'shift-brighter' | 'fewer-frames' | 'one-frame' | 'check-bias' | 'tone-curve';
-        text: string;
-    }>;
-    alignment: Array<{
-        fromBiasStops: number;
-        toBiasStops: number;
-        /**
-         * How much brighter the second frame is than its bias says
-         */
-        errorStops: number | null;
-        /**
-         * How much that differs between dark and bright parts
-         */
-        spreadStops: number | null;
-    }>;
+    missing: Array<MissingFrame>;
+    changes: Array<BracketChange>;
+    alignment: Array<FrameAlignment>;
     assumptions: Array<Assumption>;
     /**
      * Where biases are from: the request, the recorded exposures against the middle one, or the recorded biases
@@ -2944,18 +2948,20 @@ export type ReviewedPhoto = {
      * What its codes count by
      */
     coding: 'srgb' | 'linear';
+    exposure: RecordedExposure;
+};
+
+/**
+ * As the file records it
+ */
+export type RecordedExposure = {
+    shutterSeconds?: number;
+    aperture?: number;
+    iso?: number;
     /**
-     * As the file records it
+     * What the camera was set to, against its meter
      */
-    exposure: {
-        shutterSeconds?: number;
-        aperture?: number;
-        iso?: number;
-        /**
-         * What the camera was set to, against its meter
-         */
-        biasStops?: number;
-    };
+    biasStops?: number;
 };
 
 export type PhotosInput = {
@@ -3008,25 +3014,8 @@ export type DepthOfField = {
      */
     blurAtInfinityMm: number;
     diffraction: Diffraction;
-    /**
-     * What it takes to have sharp what should be
-     */
-    forWanted?: {
-        kind: 'covered' | 'refocus' | 'stop-down' | 'focus-stack';
-        /**
-         * Where both ends are equally sharp [m]
-         */
-        focusDistanceM: number;
-        /**
-         * The exact f-number that just holds both ends from there
-         */
-        apertureNeeded: number;
-        aperture: ApertureSetting & unknown;
-    };
-    advice: Array<{
-        code: 'focus-at-hyperfocal' | 'focus-nearer' | 'infinity-is-soft' | 'diffraction-softens' | 'wanted-is-covered' | 'refocus' | 'stop-down' | 'focus-stack';
-        text: string;
-    }>;
+    forWanted?: WantedSharpness;
+    advice: Array<FocusAdvice>;
     assumptions: Array<Assumption>;
 };
 
@@ -3061,6 +3050,27 @@ export type Diffraction = {
     apertureAtTwoPixels?: number;
 };
 
+/**
+ * What it takes to have sharp what should be
+ */
+export type WantedSharpness = {
+    kind: 'covered' | 'refocus' | 'stop-down' | 'focus-stack';
+    /**
+     * Where both ends are equally sharp [m]
+     */
+    focusDistanceM: number;
+    /**
+     * The exact f-number that just holds both ends from there
+     */
+    apertureNeeded: number;
+    aperture: ApertureSetting & unknown;
+};
+
+export type FocusAdvice = {
+    code: 'focus-at-hyperfocal' | 'focus-nearer' | 'infinity-is-soft' | 'diffraction-softens' | 'wanted-is-covered' | 'refocus' | 'stop-down' | 'focus-stack';
+    text: string;
+};
+
 export type DepthOfFieldInput = {
     sensor: SensorInput;
     /**
@@ -3075,19 +3085,7 @@ export type DepthOfFieldInput = {
      * Largest blur on the sensor that still passes for a point [mm]; default: the diagonal divided by 1500
      */
     circleOfConfusionMm?: number;
-    /**
-     * How the photograph will be looked at, in place of circleOfConfusionMm
-     */
-    print?: {
-        /**
-         * The longer side of the print [mm]
-         */
-        longSideMm: number;
-        /**
-         * From the eye to the print [mm]; default: its diagonal, no nearer than 250 mm
-         */
-        viewingDistanceMm?: number;
-    };
+    print?: PrintInput;
     /**
      * Where the lens is focused [m], or infinity; default: between what should be sharp, else the hyperfocal distance
      */
@@ -3104,6 +3102,20 @@ export type DepthOfFieldInput = {
      * The smallest opening that the lens has; default 22
      */
     smallestAperture?: number;
+};
+
+/**
+ * How the photograph will be looked at, in place of circleOfConfusionMm
+ */
+export type PrintInput = {
+    /**
+     * The longer side of the print [mm]
+     */
+    longSideMm: number;
+    /**
+     * From the eye to the print [mm]; default: its diagonal, no nearer than 250 mm
+     */
+    viewingDistanceMm?: number;
 };
 
 export type FocusStack = {
@@ -3123,18 +3135,9 @@ export type FocusStack = {
      */
     largestBlurMm: number;
     hyperfocalM: number;
-    /**
-     * What a single frame would take instead
-     */
-    singleFrame: {
-        focusDistanceM: number;
-        apertureNeeded: number;
-    };
+    singleFrame: SingleFrameFocus;
     diffraction: Diffraction;
-    warnings: Array<{
-        code: 'diffraction-softens' | 'one-frame-would-do';
-        text: string;
-    }>;
+    warnings: Array<FocusStackWarning>;
     assumptions: Array<Assumption>;
 };
 
@@ -3142,6 +3145,19 @@ export type FocusStackFrame = {
     focusDistanceM: number;
     nearM: number;
     far: FarLimit;
+};
+
+/**
+ * What a single frame would take instead
+ */
+export type SingleFrameFocus = {
+    focusDistanceM: number;
+    apertureNeeded: number;
+};
+
+export type FocusStackWarning = {
+    code: 'diffraction-softens' | 'one-frame-would-do';
+    text: string;
 };
 
 export type FocusStackInput = {
@@ -3158,19 +3174,7 @@ export type FocusStackInput = {
      * Largest blur on the sensor that still passes for a point [mm]; default: the diagonal divided by 1500
      */
     circleOfConfusionMm?: number;
-    /**
-     * How the photograph will be looked at, in place of circleOfConfusionMm
-     */
-    print?: {
-        /**
-         * The longer side of the print [mm]
-         */
-        longSideMm: number;
-        /**
-         * From the eye to the print [mm]; default: its diagonal, no nearer than 250 mm
-         */
-        viewingDistanceMm?: number;
-    };
+    print?: PrintInput;
     /**
      * The nearest thing that should be sharp [m]
      */
@@ -3215,24 +3219,26 @@ export type AngleOfView = {
      * In the middle, where the pixels are known
      */
     pixelsPerDegree?: number;
-    crop?: {
-        widthMm: number;
-        heightMm: number;
-        cut: 'top-and-bottom' | 'sides' | 'nothing';
-        keptPercent: number;
-        lostPercent: number;
-        widthPx?: number;
-        heightPx?: number;
-        megapixels?: number;
-        horizontalDeg: number;
-        verticalDeg: number;
-        diagonalDeg: number;
-        /**
-         * The focal length that takes in the same diagonal on full frame [mm]
-         */
-        fullFrameEquivalentMm: number;
-    };
+    crop?: CroppedView;
     assumptions: Array<Assumption>;
+};
+
+export type CroppedView = {
+    widthMm: number;
+    heightMm: number;
+    cut: 'top-and-bottom' | 'sides' | 'nothing';
+    keptPercent: number;
+    lostPercent: number;
+    widthPx?: number;
+    heightPx?: number;
+    megapixels?: number;
+    horizontalDeg: number;
+    verticalDeg: number;
+    diagonalDeg: number;
+    /**
+     * The focal length that takes in the same diagonal on full frame [mm]
+     */
+    fullFrameEquivalentMm: number;
 };
 
 export type AngleOfViewInput = {
@@ -3453,10 +3459,7 @@ export type OutingExposure = {
      * What it is exposed for [EV100]
      */
     ev100: number;
-    warnings: Array<{
-        code: 'needs-bulb' | 'faster-than-shutter';
-        text: string;
-    }>;
+    warnings: Array<ExposureWarning>;
 };
 
 export type OutingBracket = {
@@ -3474,18 +3477,8 @@ export type OutingBracket = {
      */
     totalSeconds: number;
     coverageStops: number;
-    reasons: Array<{
-        code: 'scene-range' | 'single-frame' | 'frames' | 'fewer-fall-short' | 'shifted' | 'one-would-do';
-        text: string;
-    }>;
-    warnings: Array<{
-        code: 'needs-bulb' | 'faster-than-shutter' | 'light-drift' | 'subject-displacement' | 'between-marks';
-        text: string;
-        /**
-         * Which frames, counted from 0
-         */
-        frames?: Array<number>;
-    }>;
+    reasons: Array<BracketReason>;
+    warnings: Array<BracketWarning>;
 };
 
 /**
@@ -3719,24 +3712,7 @@ export type OutingComparisonInput = {
      * A shutter time that is wanted, as for smooth water [s]
      */
     targetShutterSeconds?: number;
-    weights?: {
-        /**
-         * How much it counts; default 1, 0 leaves it out
-         */
-        'golden-light'?: number;
-        /**
-         * How much it counts; default 1, 0 leaves it out
-         */
-        'late-light'?: number;
-        /**
-         * How much it counts; default 1, 0 leaves it out
-         */
-        contrast?: number;
-        /**
-         * How much it counts; default 1, 0 leaves it out
-         */
-        cloud?: number;
-    };
+    weights?: CriterionWeightsInput;
 };
 
 export type ComparedPlace = {
@@ -3746,19 +3722,40 @@ export type ComparedPlace = {
     horizon?: HorizonInput;
 };
 
+export type CriterionWeightsInput = {
+    /**
+     * How much it counts; default 1, 0 leaves it out
+     */
+    'golden-light'?: number;
+    /**
+     * How much it counts; default 1, 0 leaves it out
+     */
+    'late-light'?: number;
+    /**
+     * How much it counts; default 1, 0 leaves it out
+     */
+    contrast?: number;
+    /**
+     * How much it counts; default 1, 0 leaves it out
+     */
+    cloud?: number;
+};
+
 export type ReferenceTables = {
-    tables: Array<{
-        /**
-         * As in the path
-         */
-        name: string;
-        title: string;
-        /**
-         * Where the values come from
-         */
-        source: string;
-        rowCount: number;
-    }>;
+    tables: Array<ReferenceTableEntry>;
+};
+
+export type ReferenceTableEntry = {
+    /**
+     * As in the path
+     */
+    name: string;
+    title: string;
+    /**
+     * Where the values come from
+     */
+    source: string;
+    rowCount: number;
 };
 
 export type ReferenceTable = {
@@ -3771,17 +3768,19 @@ export type ReferenceTable = {
      * Where the values come from
      */
     source: string;
-    columns: Array<{
-        name: string;
-        description: string;
-        unit?: string;
-    }>;
+    columns: Array<ReferenceColumn>;
     /**
      * One member for each column
      */
     rows: Array<{
         [key: string]: string | number;
     }>;
+};
+
+export type ReferenceColumn = {
+    name: string;
+    description: string;
+    unit?: string;
 };
 
 export type GetSunPositionData = {
