@@ -1,5 +1,6 @@
 import type { RouteConfig, RouteHandler, z } from "@hono/zod-openapi";
 import type { AppEnv } from "../env";
+import type { RequestExamples } from "../examples/example";
 import { PROBLEM_TYPES } from "../problems/catalogue";
 import { Problem } from "../schemas/problem";
 
@@ -19,8 +20,8 @@ export function jsonAnswer<S extends z.ZodType>(schema: S, description: string) 
 }
 
 /** A JSON body, always required: without that a request with no Content-Type would reach the handler empty. */
-export function jsonBody<S extends z.ZodType>(schema: S) {
-  return { required: true, content: { "application/json": { schema } } } as const;
+export function jsonBody<S extends z.ZodType>(schema: S, examples: RequestExamples<z.input<S>>) {
+  return { required: true, content: { "application/json": { schema, examples } } } as const;
 }
 
 /** A form with files, always required for the same reason. */

@@ -1,5 +1,6 @@
 import { findAlignments as find, type Horizon } from "@fieldstop/core";
 import { createRoute } from "@hono/zod-openapi";
+import { ALIGNMENTS } from "../examples/light";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../http/operation";
 import { rounded } from "../http/rounding";
 import { resolveHorizon } from "../places/resolve-horizon";
@@ -14,7 +15,7 @@ const route = createRoute({
   summary: "When sun or moon stands where it is wanted",
   description:
     "The days and instants, over up to 20 years, at which sun or moon comes within a tolerance of a direction, or touches the skyline at an azimuth as in a notch; filtered by the sun's altitude and the moon's phase.",
-  request: { body: jsonBody(AlignmentInput) },
+  request: { body: jsonBody(AlignmentInput, ALIGNMENTS) },
   responses: { 200: jsonAnswer(Alignments, "The alignments"), ...bodyProblems },
 });
 

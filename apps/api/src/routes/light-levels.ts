@@ -1,4 +1,5 @@
 import { createRoute } from "@hono/zod-openapi";
+import { LIGHT_LEVELS, LIGHT_LEVELS_PICTURE } from "../examples/light";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../http/operation";
 import { answerPicture, pictureAnswer, pictureInstead, wantsPicture } from "../http/picture";
 import { lightLevelsAt } from "../places/light-levels-at";
@@ -13,7 +14,7 @@ const asJson = createRoute({
   summary: "How bright it is, minute by minute",
   description:
     "A timeline over a span or a local day: sun, moon, illuminance, the light of sky, lit ground, shade and still water, the contrast that a frame has to hold, whether the sun shines directly on the place behind its skyline, and how fast the light goes. With Accept: image/svg+xml, the picture of /v1/light-levels.svg, 1200 px wide.",
-  request: { body: jsonBody(LightLevelsInput) },
+  request: { body: jsonBody(LightLevelsInput, LIGHT_LEVELS) },
   responses: { 200: jsonAnswer(LightLevels, "The light over the span"), ...bodyProblems },
 });
 
@@ -25,7 +26,7 @@ const asPicture = createRoute({
   summary: "How bright it is, minute by minute, as a picture",
   description:
     "How bright sky, lit ground, open shade and still water are [EV100] against local time, over a span of up to 48 hours or a local day: the contrast of sky and ground is shaded between their curves and written in stops, direct light stands along the foot, and sunrise, sunset and civil twilight are marked. It reads in light and dark surroundings, and as text.",
-  request: { body: jsonBody(LightLevelsPictureInput) },
+  request: { body: jsonBody(LightLevelsPictureInput, LIGHT_LEVELS_PICTURE) },
   responses: { 200: pictureAnswer("The picture"), ...bodyProblems },
 });
 

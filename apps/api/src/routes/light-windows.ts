@@ -1,4 +1,5 @@
 import { createRoute, z } from "@hono/zod-openapi";
+import { LIGHT_WINDOWS } from "../examples/light";
 import { bodyProblems, jsonAnswer, jsonBody, operation, queryProblems } from "../http/operation";
 import { rounded } from "../http/rounding";
 import { lightWindowsAt } from "../places/light-windows-at";
@@ -40,7 +41,7 @@ const byBody = createRoute({
   operationId: "findLightWindowsFromBody",
   description:
     "The same with a skyline of one's own, or a subject that has its own place and faces one way: its direct light comes back as subjectLight.",
-  request: { body: jsonBody(LightWindowsInput) },
+  request: { body: jsonBody(LightWindowsInput, LIGHT_WINDOWS) },
   responses: { 200: jsonAnswer(LightWindows, "The light of the day"), ...bodyProblems },
 });
 

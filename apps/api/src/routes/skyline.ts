@@ -1,4 +1,5 @@
 import { createRoute } from "@hono/zod-openapi";
+import { SKYLINE } from "../examples/light";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../http/operation";
 import { answerPicture, pictureAnswer, pictureInstead, wantsPicture } from "../http/picture";
 import { rounded } from "../http/rounding";
@@ -14,7 +15,7 @@ const asJson = createRoute({
   summary: "The skyline in the frame",
   description:
     "The skyline as the camera sees it: a line across the frame, the straight line nearest to it and how far it strays, how much of the frame is sky, and where sun and moon stand in the frame or near it. With Accept: image/svg+xml, the picture of /v1/skyline.svg.",
-  request: { body: jsonBody(SkylineInput) },
+  request: { body: jsonBody(SkylineInput, SKYLINE) },
   responses: { 200: jsonAnswer(ProjectedSkyline, "The frame"), ...bodyProblems },
 });
 
@@ -26,7 +27,7 @@ const asPicture = createRoute({
   summary: "The skyline in the frame as a picture",
   description:
     "The frame with its skyline, the straight line nearest to it, and sun and moon to scale. It reads in light and dark surroundings, and as text.",
-  request: { body: jsonBody(SkylineInput) },
+  request: { body: jsonBody(SkylineInput, SKYLINE) },
   responses: { 200: pictureAnswer("The picture"), ...bodyProblems },
 });
 

@@ -1,5 +1,6 @@
 import { planBracket as plan } from "@fieldstop/core";
 import { createRoute } from "@hono/zod-openapi";
+import { BRACKET } from "../../examples/exposure";
 import { throughFilters } from "../../exposures/through-filters";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
 import { rounded } from "../../http/rounding";
@@ -13,7 +14,7 @@ const route = createRoute({
   summary: "The fewest frames that hold a scene",
   description:
     "From the darkest to the brightest part of the scene, by shutter time alone: the fewest frames at the counts and steps that cameras offer, each with its bias, its time and what it holds, how long the set takes, why so many, and what may go wrong. A scene that no allowed set can hold is a 422 that says what would.",
-  request: { body: jsonBody(BracketInput) },
+  request: { body: jsonBody(BracketInput, BRACKET) },
   responses: { 200: jsonAnswer(BracketPlan, "The set, from the darkest frame to the brightest"), ...bodyProblems },
 });
 

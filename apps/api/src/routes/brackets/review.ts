@@ -1,5 +1,6 @@
 import { reviewBracket as review } from "@fieldstop/core";
 import { createRoute } from "@hono/zod-openapi";
+import { BRACKET_REVIEW } from "../../examples/exposure";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
 import { rounded } from "../../http/rounding";
 import { BracketReview, ReviewInput } from "../../schemas/bracket";
@@ -12,7 +13,7 @@ const route = createRoute({
   summary: "What a set that was taken holds, and what is missing",
   description:
     "From each frame's bias and histogram: what clips, what is black, the range of the scene over all frames, the fewest frames that a blend needs, those to leave out, the frames still missing, and what to change next time.",
-  request: { body: jsonBody(ReviewInput) },
+  request: { body: jsonBody(ReviewInput, BRACKET_REVIEW) },
   responses: { 200: jsonAnswer(BracketReview, "The review, frames in the order given"), ...bodyProblems },
 });
 

@@ -1,5 +1,6 @@
 import { listEquivalents as list } from "@fieldstop/core";
 import { createRoute } from "@hono/zod-openapi";
+import { EQUIVALENTS } from "../../examples/exposure";
 import { throughFilters } from "../../exposures/through-filters";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
 import { rounded } from "../../http/rounding";
@@ -13,7 +14,7 @@ const route = createRoute({
   summary: "Every aperture with its shutter time, and what binds each",
   description:
     "The ladder of apertures and shutter times that give one exposure, each with its margin to what binds it: hand-held, moving subject, wanted blur, diffraction, depth of field, the camera's shutter. Where nothing fits, the lowest ISO that would.",
-  request: { body: jsonBody(EquivalentsInput) },
+  request: { body: jsonBody(EquivalentsInput, EQUIVALENTS) },
   responses: { 200: jsonAnswer(Equivalents, "The ladder, from the widest aperture"), ...bodyProblems },
 });
 

@@ -1,4 +1,5 @@
 import { createRoute } from "@hono/zod-openapi";
+import { LONG_EXPOSURE } from "../../examples/exposure";
 import { longExposureFor } from "../../exposures/long-exposure";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
 import { rounded } from "../../http/rounding";
@@ -12,7 +13,7 @@ const route = createRoute({
   summary: "How long to expose while the light is changing",
   description:
     "The time that gathers the light that is wanted while it fades or grows, beside the naive time of a meter: how wrong that would be, how fast the light goes, and for a wanted time the latest start. The light goes by meter readings, or by sun and moon at a place, moved to agree with a reading when the shutter opens.",
-  request: { body: jsonBody(LongExposureInput) },
+  request: { body: jsonBody(LongExposureInput, LONG_EXPOSURE) },
   responses: { 200: jsonAnswer(LongExposure, "The long exposure"), ...bodyProblems },
 });
 

@@ -1,5 +1,6 @@
 import { solveExposure as solve } from "@fieldstop/core";
 import { createRoute } from "@hono/zod-openapi";
+import { EXPOSURE } from "../../examples/exposure";
 import { throughFilters } from "../../exposures/through-filters";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
 import { rounded } from "../../http/rounding";
@@ -13,7 +14,7 @@ const route = createRoute({
   summary: "The third of aperture, shutter time and ISO",
   description:
     "The light as ev100, luminanceCdPerM2 or illuminanceLux, and two of aperture, shutterSeconds and iso, give the third, through filters and compensation. Each comes back exact and as the nearest mark.",
-  request: { body: jsonBody(ExposureInput) },
+  request: { body: jsonBody(ExposureInput, EXPOSURE) },
   responses: { 200: jsonAnswer(ExposureSolution, "The exposure"), ...bodyProblems },
 });
 

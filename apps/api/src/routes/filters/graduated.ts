@@ -1,4 +1,5 @@
 import { createRoute } from "@hono/zod-openapi";
+import { GRADUATED } from "../../examples/exposure";
 import { graduatedFor } from "../../filters/frame-filters";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
 import { rounded } from "../../http/rounding";
@@ -12,7 +13,7 @@ const route = createRoute({
   summary: "Whether a graduated filter fits this frame",
   description:
     "From the skyline in the frame, what stands across it and the contrast: which strength and transition, where it goes and how far it is turned, what of the land it darkens; or that a bracket does better. Always with the reasons.",
-  request: { body: jsonBody(GraduatedAssessmentInput) },
+  request: { body: jsonBody(GraduatedAssessmentInput, GRADUATED) },
   responses: { 200: jsonAnswer(GraduatedAssessment, "Whether it fits"), ...bodyProblems },
 });
 

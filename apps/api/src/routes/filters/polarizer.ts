@@ -1,4 +1,5 @@
 import { createRoute } from "@hono/zod-openapi";
+import { POLARIZER } from "../../examples/exposure";
 import { polarizerFor } from "../../filters/frame-filters";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
 import { rounded } from "../../http/rounding";
@@ -12,7 +13,7 @@ const route = createRoute({
   summary: "What a polarizer does to this frame",
   description:
     "How far it darkens the sky across the frame and how evenly, what glare it leaves on water or wet sand, at which rotation, what one costs the other, and how much light it takes. Under the sun of a place and an instant, or under one that is given.",
-  request: { body: jsonBody(PolarizerInput) },
+  request: { body: jsonBody(PolarizerInput, POLARIZER) },
   responses: { 200: jsonAnswer(PolarizerAssessment, "What it does"), ...bodyProblems },
 });
 

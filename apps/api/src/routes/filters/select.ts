@@ -1,4 +1,5 @@
 import { createRoute } from "@hono/zod-openapi";
+import { FILTER_SELECTION } from "../../examples/exposure";
 import { filterSelectionFor } from "../../filters/filter-selection";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
 import { rounded } from "../../http/rounding";
@@ -12,7 +13,7 @@ const route = createRoute({
   summary: "Which filters of a kit bring about a wanted shutter time, and when",
   description:
     "Every combination of a kit of up to 12 filters, ranked by how far it falls from the wanted time and then by how few filters it takes. With the light over time, by sun and moon at a place or by meter readings, also when in the course of the evening each combination does.",
-  request: { body: jsonBody(FilterSelectionInput) },
+  request: { body: jsonBody(FilterSelectionInput, FILTER_SELECTION) },
   responses: { 200: jsonAnswer(FilterSelection, "The combinations, best first"), ...bodyProblems },
 });
 

@@ -1,5 +1,6 @@
 import { stackFilters as stack } from "@fieldstop/core";
 import { createRoute } from "@hono/zod-openapi";
+import { FILTER_STACK } from "../../examples/exposure";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
 import { rounded } from "../../http/rounding";
 import { FilterStack, FilterStackInput } from "../../schemas/filter-stack";
@@ -12,7 +13,7 @@ const route = createRoute({
   summary: "What a stack of filters takes, and the shutter time through it",
   description:
     "Filters by stops, density, factor or transmittance, in any order: what they take together in all four ways, and the shutter time through them, exact and as the nearest mark. A graduated filter leaves the ground's exposure alone; what it takes from the sky is given apart. Warns past the shutter dial, past the meter's range, and of stacks on a wide lens.",
-  request: { body: jsonBody(FilterStackInput) },
+  request: { body: jsonBody(FilterStackInput, FILTER_STACK) },
   responses: { 200: jsonAnswer(FilterStack, "The stack"), ...bodyProblems },
 });
 

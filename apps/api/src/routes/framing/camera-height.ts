@@ -1,6 +1,7 @@
 import { solveCameraHeight as solve } from "@fieldstop/core";
 import { createRoute } from "@hono/zod-openapi";
 import { heldCamera } from "../../cameras/held-camera";
+import { CAMERA_HEIGHT } from "../../examples/light";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
 import { rounded } from "../../http/rounding";
 import { skylineAt } from "../../places/skyline-at";
@@ -14,7 +15,7 @@ const route = createRoute({
   summary: "How high the tripod should stand",
   description:
     "The camera heights at which the ridge behind clears the top of what stands in front, is framed under its underside, or is hidden; the pitch that keeps both in the frame, and what 10 cm more change.",
-  request: { body: jsonBody(CameraHeightInput) },
+  request: { body: jsonBody(CameraHeightInput, CAMERA_HEIGHT) },
   responses: { 200: jsonAnswer(CameraHeights, "The camera heights"), ...bodyProblems },
 });
 

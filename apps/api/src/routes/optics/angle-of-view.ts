@@ -1,5 +1,6 @@
 import { angleOfView } from "@fieldstop/core";
 import { createRoute } from "@hono/zod-openapi";
+import { ANGLE_OF_VIEW } from "../../examples/optics";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
 import { rounded } from "../../http/rounding";
 import { AngleOfView, AngleOfViewInput } from "../../schemas/angle-of-view";
@@ -12,7 +13,7 @@ const route = createRoute({
   summary: "How much a lens takes in on a sensor",
   description:
     "Horizontal, vertical and diagonal angle of view of a straight-drawing lens or a fisheye, what a near focus takes from it, the full-frame lens that takes in as much, and what a crop to another shape costs.",
-  request: { body: jsonBody(AngleOfViewInput) },
+  request: { body: jsonBody(AngleOfViewInput, ANGLE_OF_VIEW) },
   responses: { 200: jsonAnswer(AngleOfView, "The angles of view"), ...bodyProblems },
 });
 

@@ -1,5 +1,6 @@
 import { depthOfField } from "@fieldstop/core";
 import { createRoute } from "@hono/zod-openapi";
+import { DEPTH_OF_FIELD } from "../../examples/optics";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
 import { rounded } from "../../http/rounding";
 import { DepthOfField, DepthOfFieldInput } from "../../schemas/depth-of-field";
@@ -12,7 +13,7 @@ const route = createRoute({
   summary: "What is sharp, and where to focus",
   description:
     "Near and far limit, hyperfocal distance and diffraction at an aperture and a focus distance; a far limit at infinity is a kind of its own. Said what should be sharp, also where to focus, how far to stop down, or that it takes a focus stack.",
-  request: { body: jsonBody(DepthOfFieldInput) },
+  request: { body: jsonBody(DepthOfFieldInput, DEPTH_OF_FIELD) },
   responses: { 200: jsonAnswer(DepthOfField, "What is sharp"), ...bodyProblems },
 });
 

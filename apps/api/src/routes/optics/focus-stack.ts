@@ -1,5 +1,6 @@
 import { planFocusStack as plan } from "@fieldstop/core";
 import { createRoute } from "@hono/zod-openapi";
+import { FOCUS_STACK } from "../../examples/optics";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
 import { rounded } from "../../http/rounding";
 import { FocusStack, FocusStackInput } from "../../schemas/focus-stack";
@@ -12,7 +13,7 @@ const route = createRoute({
   summary: "The focus distances that hold everything from near to far",
   description:
     "The fewest frames whose depths overlap from the nearest thing to the farthest or to infinity, each with its limits, and what a single frame would take instead.",
-  request: { body: jsonBody(FocusStackInput) },
+  request: { body: jsonBody(FocusStackInput, FOCUS_STACK) },
   responses: { 200: jsonAnswer(FocusStack, "The frames, from the nearest"), ...bodyProblems },
 });
 

@@ -1,5 +1,6 @@
 import { planPanorama as plan } from "@fieldstop/core";
 import { createRoute } from "@hono/zod-openapi";
+import { PANORAMA } from "../../examples/optics";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
 import { rounded } from "../../http/rounding";
 import { Panorama, PanoramaInput } from "../../schemas/panorama";
@@ -12,7 +13,7 @@ const route = createRoute({
   summary: "The frames of a panorama",
   description:
     "Columns and rows, how far to turn and tilt between frames so that they overlap where they overlap least, what is held everywhere, and the pixels of the stitched picture.",
-  request: { body: jsonBody(PanoramaInput) },
+  request: { body: jsonBody(PanoramaInput, PANORAMA) },
   responses: { 200: jsonAnswer(Panorama, "The frames, row by row"), ...bodyProblems },
 });
 

@@ -1,5 +1,6 @@
 import { DomainError, rankOutings, type ScoredOuting, scoreOuting } from "@fieldstop/core";
 import { createRoute } from "@hono/zod-openapi";
+import { OUTING_COMPARISON } from "../../examples/light";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
 import { rounded } from "../../http/rounding";
 import { outingAt } from "../../places/outing-at";
@@ -13,7 +14,7 @@ const route = createRoute({
   summary: "Places and days against each other",
   description:
     "Up to 10 places on up to 14 days, planned and ranked: golden light, how late the direct light lasts, contrast, and cloud where it is known. Each score is explained by its parts, and each part can be weighted.",
-  request: { body: jsonBody(OutingComparisonInput) },
+  request: { body: jsonBody(OutingComparisonInput, OUTING_COMPARISON) },
   responses: { 200: jsonAnswer(OutingComparison, "The ranking"), ...bodyProblems },
 });
 

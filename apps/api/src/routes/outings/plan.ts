@@ -1,4 +1,5 @@
 import { createRoute } from "@hono/zod-openapi";
+import { OUTING } from "../../examples/light";
 import { bodyProblems, jsonAnswer, jsonBody, notFoundProblem, operation } from "../../http/operation";
 import { rounded } from "../../http/rounding";
 import { outingAt } from "../../places/outing-at";
@@ -12,7 +13,7 @@ const route = createRoute({
   summary: "One evening or morning, planned",
   description:
     "When to arrive and until when to stay; the moments that count, each with its light, its contrast, one frame, a graduated filter or a bracket with the reasons, settings, and the long exposure that the bag allows; what to pack.",
-  request: { body: jsonBody(OutingInput) },
+  request: { body: jsonBody(OutingInput, OUTING) },
   responses: { 200: jsonAnswer(OutingPlan, "The plan"), ...notFoundProblem, ...bodyProblems },
 });
 
