@@ -1,5 +1,5 @@
 export * from "./bracketing/index";
-export { DomainError, type DomainErrorCode, type DomainErrorDetails, within } from "./domain-error";
+export { DomainError, type DomainErrorCode, type DomainErrorDetails, requireInRange, within } from "./domain-error";
 export * from "./exposure/index";
 export * from "./filters/index";
 export * from "./framing/index";

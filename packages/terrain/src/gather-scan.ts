@@ -10,6 +10,14 @@ export type Scan = (
   goesOn: boolean,
 ) => Promise<HorizonScan>;
 
+export interface GatheredScan {
+  readonly scan: HorizonScan;
+  /** Tiles that could not be had, by key. */
+  readonly failures: ReadonlyMap<string, TileError>;
+  /** Whether all that was looked at will look the same next time. */
+  readonly lasting: boolean;
+}
+
 /** Tiles within this distance are fetched first: a ridge near by saves loading what lies behind it [m]. */
 const NEAR_M = 40_000;
 
@@ -22,7 +30,7 @@ export async function gatherScan(
   atHand: readonly { tile: TileRef; grid: ElevationGrid }[],
   azimuthsDeg: readonly number[],
   scanGrids: Scan,
-): Promise<{ scan: HorizonScan; failures: ReadonlyMap<string, TileError> }> {
+): Promise<GatheredScan> {
   const loaded = new Map(atHand.map((entry) => [entry.tile.key, entry]));
   const failures = new Map<string, TileError>();
   const absent = new Set<string>();
@@ -32,7 +40,10 @@ export async function gatherScan(
   let scan = await scanGrids(grids(), azimuthsDeg, false);
   for (;;) {
     const wanted = nearestTiles(store, scan.unknownCells, isNew);
-    if (wanted.length === 0) return { scan, failures };
+    if (wanted.length === 0) {
+      const lasting = failures.size === 0 && [...loaded.values()].every(({ tile }) => !store.isHalfFilled(tile));
+      return { scan, failures, lasting };
+    }
     const results = await Promise.all(wanted.map(async (tile) => [tile, await store.load(tile)] as const));
     for (const [tile, result] of results) {
       if (result instanceof TileError) failures.set(tile.key, result);

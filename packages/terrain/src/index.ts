@@ -1,3 +1,4 @@
+export type { ByteStore } from "./byte-store";
 export { readHgt } from "./hgt";
 export type { HgtFile } from "./hgt-file";
 export type { SharedGrid } from "./shared-grid";

@@ -86,7 +86,7 @@ class RemoteFile {
     if (kept) return kept;
     const { bytes, version } = await this.#ask(index);
     if (version !== this.#version) throw new TileError(this.#name, "the file has been replaced; start again");
-    if (key !== null) void this.#remote.cache?.put(key, bytes);
+    if (key !== null) void this.#remote.cache?.set(key, bytes);
     return bytes;
   }
 

@@ -29,7 +29,7 @@ export function remoteHgtIndex(base: string, remote: Remote): TileIndex {
         if (bytes === undefined) continue;
         const grid = await readHgt({ name, from: { bytes } });
         // only what proved to be a tile is kept
-        if (kept === null) void remote.cache?.put(url, bytes);
+        if (kept === null) void remote.cache?.set(url, bytes);
         namings = [naming, ...NAMINGS.filter((other) => other !== naming)];
         return grid;
       } catch (error) {

@@ -38,7 +38,7 @@ export function remoteMapTileIndex(template: string, remote: Remote): TileIndex 
         throw new TileError(mapTileName(tile), error.message, { cause: error });
       }
     },
-    keep: (tile, bytes) => void remote.cache?.put(urlOf(tile), bytes),
+    keep: (tile, bytes) => void remote.cache?.set(urlOf(tile), bytes),
   });
   return { tiles: [], unplaced: [], tilesIn, fingerprint: [template] };
 }

@@ -1,5 +1,5 @@
 import { setTimeout as delay } from "node:timers/promises";
-import type { DiskCache } from "./disk-cache";
+import type { ByteStore } from "./byte-store";
 
 export interface RemoteOptions {
   /** How long one tile may take, all tries together [ms]; default 15 000. */
@@ -10,7 +10,7 @@ export interface RemoteOptions {
   readonly concurrency?: number;
   /** Wait before the second try [ms], doubled each time; default 250. */
   readonly backoffMs?: number;
-  readonly cache?: DiskCache;
+  readonly cache?: ByteStore;
 }
 
 /** A remote that did not give what it was asked for; the reason names no address, since it is shown to whoever asks. */
@@ -51,7 +51,7 @@ const NOT_THERE: ReadonlySet<number> = new Set([404, 410]);
 
 /** Fetches files over HTTP: so many at once, each until its deadline, again where that may help. Those who ask alike share one answer. */
 export class Remote {
-  readonly cache: DiskCache | undefined;
+  readonly cache: ByteStore | undefined;
   readonly #deadlineMs: number;
   readonly #tries: number;
   readonly #concurrency: number;

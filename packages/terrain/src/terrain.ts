@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import { setTimeout as delay } from "node:timers/promises";
-import { DomainError } from "@fieldstop/core";
+import { requireInRange } from "@fieldstop/core";
 import {
   compassAzimuthsDeg,
   ElevationGrid,
@@ -11,9 +11,12 @@ import {
 } from "@fieldstop/core/horizon";
 import { LRUCache } from "lru-cache";
 import { azimuthRanges } from "./azimuth-ranges";
+import type { ByteStore } from "./byte-store";
 import { boxAround, cellName } from "./degree-cell";
-import { DiskCache } from "./disk-cache";
+import { DiskStore } from "./disk-store";
 import { gatherScan } from "./gather-scan";
+import { type HorizonQuestion, horizonKey, questionLine } from "./horizon-question";
+import { KeptHorizons } from "./kept-horizons";
 import { openSource } from "./open-source";
 import { Remote, type RemoteOptions } from "./remote";
 import { sharedGrid } from "./shared-grid";
@@ -64,6 +67,11 @@ export interface TerrainHorizon {
   /** Ranges of azimuth in which unknown ground could stand above the skyline, clockwise [deg]. */
   readonly uncertainAzimuthsDeg: readonly (readonly [number, number])[];
   readonly refractionCoefficient: number;
+  /**
+   * Tells this answer from every other: the same for the same question over the same data, in every process. Absent where the answer
+   * may change by itself, since a tile could not be read.
+   */
+  readonly key?: string;
 }
 
 export interface Terrain {
@@ -92,8 +100,10 @@ export interface TerrainSettings {
   readonly sources: readonly string[];
   /** Memory for heights between requests [MB]; default 768. */
   readonly tileMemoryMb?: number;
-  /** Where tiles from remotes are kept, and how many [MB]; without it they are fetched anew after each start. */
+  /** Where remote tiles and finished skylines are kept, and how much of it [MB]; without it they are made anew after each start. */
   readonly cache?: { readonly folder: string; readonly maxMb: number };
+  /** Where finished skylines are kept in place of the cache folder, such as one that several processes share. */
+  readonly horizonStore?: ByteStore;
   /** How patient to be with remotes. */
   readonly remote?: Omit<RemoteOptions, "cache">;
   /** Who reads tiles and scans; by default it is done here, in turns. */
@@ -109,57 +119,58 @@ export interface TerrainSettings {
  */
 export async function createTerrain(settings: TerrainSettings): Promise<Terrain> {
   const { sources, cache, warn } = settings;
-  const kept = cache === undefined ? {} : { cache: new DiskCache({ ...cache, ...(warn && { warn }) }) };
-  const remote = new Remote({ ...settings.remote, ...kept });
+  const disk = cache && new DiskStore({ ...cache, ...(warn && { warn }) });
+  const remote = new Remote({ ...settings.remote, ...(disk && { cache: disk }) });
   const indexes = await Promise.all(sources.map((source) => openSource(source, remote)));
   const maxBytes = (settings.tileMemoryMb ?? DEFAULT_TILE_MEMORY_MB) * 1_000_000;
-  return new TileTerrain(indexes, maxBytes, settings.work ?? terrainJobs);
-}
-
-interface Question {
-  readonly viewpoint: TerrainViewpoint & { readonly eyeHeightM: number };
-  readonly stepDeg: number;
-  readonly radiusKm: number;
+  return new TileTerrain(indexes, maxBytes, settings.work ?? terrainJobs, settings.horizonStore ?? disk);
 }
 
 class TileTerrain implements Terrain {
   readonly #fingerprints: unknown;
   readonly #store: TileStore;
   readonly #work: TerrainWork;
-  readonly #horizons: LRUCache<string, { answer: TerrainHorizon | null }, Question>;
+  readonly #kept: KeptHorizons | undefined;
+  readonly #horizons: LRUCache<string, { answer: TerrainHorizon | null }, HorizonQuestion>;
+  #version: { readonly of: readonly UnplacedTile[]; readonly text: string } | undefined;
 
-  constructor(indexes: readonly TileIndex[], maxBytes: number, work: TerrainWork) {
+  constructor(indexes: readonly TileIndex[], maxBytes: number, work: TerrainWork, horizonStore: ByteStore | undefined) {
     this.#store = new TileStore(indexes, maxBytes, work);
     this.#work = work;
     this.#fingerprints = indexes.map((index) => index.fingerprint);
+    const asked = indexes.some(({ tilesIn }) => tilesIn !== undefined);
+    this.#kept = horizonStore && new KeptHorizons(horizonStore, asked);
     this.#horizons = new LRUCache({
       max: KEPT_HORIZONS,
-      fetchMethod: async (_key, _stale, { context }) => ({ answer: await this.#compute(context) }),
+      fetchMethod: async (line, _stale, { context }) => ({ answer: await this.#find(line, context) }),
     });
   }
 
   get dataVersion(): string {
-    const unplaced = this.#store.unplaced.map(({ key }) => key);
-    return createHash("sha256")
-      .update(JSON.stringify([this.#fingerprints, unplaced]))
-      .digest("hex")
-      .slice(0, 16);
+    const { unplaced } = this.#store;
+    if (this.#version?.of !== unplaced) {
+      const hash = createHash("sha256").update(JSON.stringify([this.#fingerprints, unplaced.map(({ key }) => key)]));
+      this.#version = { of: unplaced, text: hash.digest("hex").slice(0, 16) };
+    }
+    return this.#version.text;
   }
 
   async horizonAt(viewpoint: TerrainViewpoint, options: TerrainOptions = {}): Promise<TerrainHorizon | null> {
-    await this.#lookAgain();
-    const question: Question = {
-      viewpoint: { ...viewpoint, eyeHeightM: viewpoint.eyeHeightM ?? DEFAULT_EYE_HEIGHT_M },
+    const { unplaced: before } = this.#store;
+    if (before.length > 0) await this.#lookAgain();
+    const question: HorizonQuestion = {
+      latitude: viewpoint.latitude,
+      longitude: viewpoint.longitude,
+      elevationM: viewpoint.elevationM,
+      eyeHeightM: viewpoint.eyeHeightM ?? DEFAULT_EYE_HEIGHT_M,
       stepDeg: options.stepDeg ?? DEFAULT_STEP_DEG,
       radiusKm: options.radiusKm ?? DEFAULT_RADIUS_KM,
     };
-    const { latitude, longitude, elevationM, eyeHeightM } = question.viewpoint;
-    const key = [latitude, longitude, elevationM ?? "", eyeHeightM, question.stepDeg, question.radiusKm].join(" ");
-    const kept = await this.#horizons.fetch(key, { context: question });
-    const answer = kept?.answer ?? null;
-    const { unplaced } = this.#store;
+    const line = questionLine(question);
+    const { answer = null } = (await this.#horizons.fetch(line, { context: question })) ?? {};
     // a bad tile may be mended or come back: ask again next time
-    if (answer?.missingTiles.some((tile) => tile.reason === "unreadable")) this.#horizons.delete(key);
+    if (answer !== null && answer.key === undefined) this.#horizons.delete(line);
+    const { unplaced } = this.#store;
     if (unplaced.length === 0) return answer;
     if (answer === null) {
       const passing = unplaced.find((tile) => tile.passing);
@@ -167,7 +178,20 @@ class TileTerrain implements Terrain {
       if (passing !== undefined) throw new TileError(passing.name, passing.reason);
       return null;
     }
-    return { ...answer, missingTiles: [...answer.missingTiles, ...unplaced.map(missingAnywhere)] };
+    const { key: _placed, ...known } = answer;
+    return { ...known, missingTiles: [...answer.missingTiles, ...unplaced.map(missingAnywhere)] };
+  }
+
+  async #find(line: string, question: HorizonQuestion): Promise<TerrainHorizon | null> {
+    const key = horizonKey(line, this.dataVersion);
+    const kept = await this.#kept?.get(key);
+    if (kept) return kept;
+    const found = await this.#compute(question);
+    // a file that found its place meanwhile may have been looked at or not
+    if (found === null || !found.lasting || key !== horizonKey(line, this.dataVersion)) return found?.answer ?? null;
+    const answer = { ...found.answer, key };
+    void this.#kept?.set(key, answer);
+    return answer;
   }
 
   /** Files without a place are looked at again, for as long as a request can wait. */
@@ -202,8 +226,9 @@ class TileTerrain implements Terrain {
     return usable;
   }
 
-  async #compute({ viewpoint, stepDeg, radiusKm }: Question): Promise<TerrainHorizon | null> {
-    const { latitude, longitude, eyeHeightM } = viewpoint;
+  /** The answer, and whether it will be the same next time. */
+  async #compute(question: HorizonQuestion): Promise<{ answer: TerrainHorizon; lasting: boolean } | null> {
+    const { latitude, longitude, elevationM, eyeHeightM, stepDeg, radiusKm } = question;
     requirePlace(latitude, longitude);
     requireInRange("radiusKm", radiusKm, 0.1, 400, "km");
     const here = await this.#tilesAt(latitude, longitude);
@@ -211,14 +236,14 @@ class TileTerrain implements Terrain {
     const first = here[0];
     if (first === undefined || ground === null) return null;
     const atHand = [...here, ...this.#store.loadedIn(boxAround(latitude, longitude, radiusKm))];
-    const { scan, failures } = await gatherScan(
+    const { scan, failures, lasting } = await gatherScan(
       this.#store,
       atHand,
       compassAzimuthsDeg(stepDeg),
       (grids, azimuthsDeg, goesOn) =>
         this.#work.scanHorizon({
           grids: grids.map((grid) => sharedGrid(grid, grid.pyramid)),
-          viewpoint,
+          viewpoint: { latitude, longitude, elevationM, eyeHeightM },
           options: { radiusM: radiusKm * 1000 },
           azimuthsDeg,
           goesOn,
@@ -231,7 +256,8 @@ class TileTerrain implements Terrain {
     };
     const uncertain = scan.certain.flatMap((certain, i) => (certain ? [] : [i]));
     const { kind, attribution } = first.tile.source;
-    return {
+    const missing = missingTiles(this.#store, scan, failures);
+    const answer: TerrainHorizon = {
       profile,
       viewpoint: { latitude, longitude, groundElevationM: scan.groundElevationM, eyeHeightM },
       skyViewFactor: skyViewFactor(profile),
@@ -241,10 +267,11 @@ class TileTerrain implements Terrain {
         resolutionM: Math.round(first.grid.latStepDeg * 111_195),
         ...(attribution === undefined ? {} : { attribution }),
       },
-      missingTiles: missingTiles(this.#store, scan, failures),
+      missingTiles: missing,
       uncertainAzimuthsDeg: azimuthRanges(scan.azimuthsDeg, uncertain),
       refractionCoefficient: REFRACTION_COEFFICIENT,
     };
+    return { answer, lasting: lasting && missing.every(({ reason }) => reason === "absent") };
   }
 }
 
@@ -267,9 +294,4 @@ function missingTiles(store: TileStore, scan: HorizonScan, failures: ReadonlyMap
 function requirePlace(latitude: number, longitude: number): void {
   requireInRange("latitude", latitude, -90, 90, "deg");
   requireInRange("longitude", longitude, -180, 180, "deg");
-}
-
-function requireInRange(param: string, given: number, min: number, max: number, unit: string): void {
-  if (given >= min && given <= max) return;
-  throw new DomainError({ param, given, allowed: `a finite number from ${min} to ${max}`, unit });
 }

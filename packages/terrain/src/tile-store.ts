@@ -24,7 +24,9 @@ export class TileStore {
   readonly #absent = new LRUCache<string, true>({ max: 100_000, ttl: ABSENT_FOR_MS });
   readonly #work: TerrainWork;
   readonly #indexes: readonly TileIndex[];
-  #unplaced: { source: number; tile: UnplacedTile }[];
+  #unplaced: readonly { source: number; tile: UnplacedTile }[];
+  /** The same, without their sources. */
+  #unplacedTiles: readonly UnplacedTile[];
   #placing: Promise<boolean> | undefined;
 
   /**
@@ -36,6 +38,7 @@ export class TileStore {
     this.#work = work;
     this.#indexes = indexes;
     this.#unplaced = indexes.flatMap(({ unplaced }, source) => unplaced.map((tile) => ({ source, tile })));
+    this.#unplacedTiles = this.#unplaced.map(({ tile }) => tile);
     indexes.forEach(({ tiles }, source) => {
       this.#add(source, tiles);
     });
@@ -82,7 +85,7 @@ export class TileStore {
 
   /** Files whose place is not known. */
   get unplaced(): readonly UnplacedTile[] {
-    return this.#unplaced.map(({ tile }) => tile);
+    return this.#unplacedTiles;
   }
 
   /** Looks again for the place of files that have none; whether any was found. Requests that meet share one look. */
@@ -108,6 +111,7 @@ export class TileStore {
       }),
     );
     this.#unplaced = after.filter((entry) => entry !== null);
+    this.#unplacedTiles = this.#unplaced.map(({ tile }) => tile);
     return this.#unplaced.length < before.length;
   }
 
@@ -168,6 +172,11 @@ export class TileStore {
     // a filler that could not be had may come back
     if (this.#halfFilled.has(tile.key)) this.#grids.delete(tile.key + FILLED);
     return filled;
+  }
+
+  /** Whether the tile has voids that another one might fill, which could not be had. */
+  isHalfFilled({ key }: TileRef): boolean {
+    return this.#halfFilled.has(key);
   }
 
   async #loadKept(key: string, tile: TileRef): Promise<ElevationGrid | TileError | null> {

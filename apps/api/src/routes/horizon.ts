@@ -1,12 +1,15 @@
 import { type Assumption, DomainError } from "@fieldstop/core";
 import { type TerrainHorizon as ScannedHorizon, TileError } from "@fieldstop/terrain";
-import { createRoute } from "@hono/zod-openapi";
+import { createRoute, type z } from "@hono/zod-openapi";
+import { answerJsonText, type JsonText } from "../http/json-text";
 import { jsonAnswer, operation, queryProblems } from "../http/operation";
 import { pictureInstead, wantsPicture } from "../http/picture";
 import { rounded } from "../http/rounding";
 import { horizonStripAt } from "../places/horizon-strip-at";
 import { ProblemError } from "../problems/problem";
 import { HorizonQuery, TerrainHorizon } from "../schemas/terrain-horizon";
+
+type Answer = z.output<typeof TerrainHorizon>;
 
 const route = createRoute({
   method: "get",
@@ -32,19 +35,28 @@ export const getHorizon = operation(route, async (c) => {
     const allowed = "a place that the service has elevation data for";
     throw new DomainError({ code: "impossible", param: "latitude", given: latitude, allowed });
   }
-  const { profile, ...horizon } = found;
-  return c.json(
-    rounded({
-      ...horizon,
-      azimuthsDeg: profile.azimuthsDeg,
-      altitudesDeg: profile.altitudesDeg,
-      distancesM: profile.distancesM,
-      assumptions: assumptionsOf(found, eyeHeightM === undefined),
-      cautions: [],
-    }),
-    200,
-  );
+  return answerJsonText(c, horizonText(found, eyeHeightM === undefined));
 });
+
+/** Answers as they are sent, by skyline: thousands of numbers are rounded and written out once, not for each who asks. */
+const texts = new WeakMap<ScannedHorizon, { readonly eyeAssumed: boolean; readonly text: JsonText<Answer> }>();
+
+function horizonText(found: ScannedHorizon, eyeAssumed: boolean): JsonText<Answer> {
+  const known = texts.get(found);
+  if (known?.eyeAssumed === eyeAssumed) return known.text;
+  const { profile, key: _key, ...horizon } = found;
+  const answer: Answer = rounded({
+    ...horizon,
+    azimuthsDeg: profile.azimuthsDeg,
+    altitudesDeg: profile.altitudesDeg,
+    distancesM: profile.distancesM,
+    assumptions: assumptionsOf(found, eyeAssumed),
+    cautions: [],
+  });
+  const text = JSON.stringify(answer);
+  texts.set(found, { eyeAssumed, text });
+  return text;
+}
 
 function assumptionsOf({ viewpoint, refractionCoefficient }: ScannedHorizon, eyeAssumed: boolean): Assumption[] {
   const why =

@@ -1,0 +1,10 @@
+/**
+ * Bytes by key, kept longer than a process lives: on disk, or where several processes share them. It never fails: what cannot be
+ * read is a miss, what cannot be written is done without.
+ */
+export interface ByteStore {
+  /** The bytes kept under a key; null where there are none. */
+  get(key: string): Promise<Uint8Array | null>;
+  set(key: string, bytes: Uint8Array): Promise<void>;
+  delete(key: string): Promise<void>;
+}

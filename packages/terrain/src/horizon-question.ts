@@ -1,0 +1,25 @@
+import { createHash } from "node:crypto";
+
+/** All that a skyline depends on, besides the ground. */
+export interface HorizonQuestion {
+  readonly latitude: number;
+  readonly longitude: number;
+  readonly elevationM: number | undefined;
+  readonly eyeHeightM: number;
+  readonly stepDeg: number;
+  readonly radiusKm: number;
+}
+
+/** Goes up whenever the same question over the same data gets another answer: what was kept before then counts no more. */
+const FORMAT = 1;
+
+/** The question in a line, the same for the same. */
+export const questionLine = (question: HorizonQuestion): string => Object.values(question).join(" ");
+
+/**
+ * The key of an answer by its content: the same on every replica that has the same data.
+ * @param dataVersion changes when a tile does
+ */
+export function horizonKey(line: string, dataVersion: string): string {
+  return createHash("sha256").update(`horizon ${FORMAT} ${dataVersion} ${line}`).digest("hex").slice(0, 32);
+}
