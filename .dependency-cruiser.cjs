@@ -1,4 +1,4 @@
-/** One direction of imports: apps -> sdk -> (generated); apps/api -> terrain -> core. */
+/** One direction of imports: apps -> sdk -> (generated); apps/api -> terrain, answers -> core; sdk/offline -> answers. */
 module.exports = {
   forbidden: [
     {
@@ -12,7 +12,7 @@ module.exports = {
       name: "core-imports-nothing-of-ours",
       severity: "error",
       from: { path: "^packages/core/" },
-      to: { path: "^(packages/(terrain|sdk)|apps)/" },
+      to: { path: "^(packages/(terrain|answers|sdk)|apps)/" },
     },
     {
       name: "core-is-pure",
@@ -25,14 +25,27 @@ module.exports = {
       name: "terrain-imports-core-only",
       severity: "error",
       from: { path: "^packages/terrain/" },
-      to: { path: "^(packages/sdk|apps)/" },
+      to: { path: "^(packages/(answers|sdk)|apps)/" },
     },
     {
-      name: "sdk-imports-core-only-offline",
-      comment: "only the offline entry answers from core; the rest of the SDK speaks HTTP",
+      name: "answers-import-core-only",
+      severity: "error",
+      from: { path: "^packages/answers/" },
+      to: { path: "^(packages/(terrain|sdk)|apps)/" },
+    },
+    {
+      name: "answers-are-pure",
+      comment: "what they need of the world is handed in as surroundings: no Node built-ins",
+      severity: "error",
+      from: { path: "^packages/answers/src" },
+      to: { dependencyTypes: ["core"] },
+    },
+    {
+      name: "sdk-answers-only-offline",
+      comment: "only the offline entry answers by itself; the rest of the SDK speaks HTTP",
       severity: "error",
       from: { path: "^packages/sdk/src", pathNot: "^packages/sdk/src/offline" },
-      to: { path: "^(packages/(core|terrain)|apps)/" },
+      to: { path: "^(packages/(core|terrain|answers)|apps)/" },
     },
     {
       name: "sdk-offline-imports-no-terrain-or-app",
@@ -44,7 +57,7 @@ module.exports = {
       name: "other-apps-use-the-sdk",
       severity: "error",
       from: { path: "^apps/(?!api/)" },
-      to: { path: "^(packages/(core|terrain)|apps/api)/" },
+      to: { path: "^(packages/(core|terrain|answers)|apps/api)/" },
     },
     {
       name: "api-does-not-call-itself-through-the-sdk",

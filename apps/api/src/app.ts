@@ -1,3 +1,4 @@
+import { type InputPart, Refusal, refusalFromDomain } from "@fieldstop/answers";
 import { DomainError } from "@fieldstop/core";
 import { OpenAPIHono } from "@hono/zod-openapi";
 import type { Context } from "hono";
@@ -10,9 +11,7 @@ import { unmatchedHandler } from "./http/unmatched";
 import { openApiDocument } from "./openapi-document";
 import { DOCS_START_SCRIPT, docsPage } from "./pages/docs-page";
 import { isProblemKey, problemPage } from "./pages/problem-page";
-import { problemFromDomain } from "./problems/from-domain";
 import { fieldErrorsFromZod } from "./problems/from-zod";
-import type { InputPart } from "./problems/pointer";
 import { ProblemError, problemResponse } from "./problems/problem";
 import { operations } from "./routes/index";
 import { formValues } from "./schemas/form";
@@ -61,9 +60,10 @@ export function createApp(services: Services, docsAsset: DocsAsset = () => undef
   app.notFound(unmatchedHandler(app));
   app.onError((error, c) => {
     if (error instanceof ProblemError) return problemResponse(c, error.key, error.details);
+    if (error instanceof Refusal) return problemResponse(c, error.key, error);
     if (error instanceof DomainError) {
-      const problem = problemFromDomain(error, c.req.method === "POST" ? "json" : "query");
-      return problemResponse(c, problem.key, problem.details);
+      const refusal = refusalFromDomain(error, c.req.method === "POST" ? "json" : "query");
+      return problemResponse(c, refusal.key, refusal);
     }
     if (error instanceof HTTPException && error.status === 400) {
       const form = /^multipart\//i.test(c.req.header("Content-Type") ?? "");

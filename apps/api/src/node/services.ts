@@ -1,11 +1,11 @@
 import { existsSync } from "node:fs";
 import { fileURLToPath } from "node:url";
+import type { TideSource } from "@fieldstop/answers";
 import { createTerrain } from "@fieldstop/terrain";
 import tzLookup from "@photostructure/tz-lookup";
 import type { Logger } from "pino";
 import type { PhotoReader } from "../photos/photo-reader";
 import type { Services } from "../services";
-import type { TideSource } from "../tides/tide-source";
 import { cacheFolder } from "./cache-folder";
 import type { Config } from "./config";
 import { WorkerPool } from "./worker-pool";

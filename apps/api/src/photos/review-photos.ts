@@ -1,6 +1,6 @@
+import { type FieldError, refusalFromDomain } from "@fieldstop/answers";
 import { type Assumption, type BracketReview, DomainError, type ReviewRequest, reviewBracket } from "@fieldstop/core";
-import { problemFromDomain } from "../problems/from-domain";
-import { type FieldError, ProblemError } from "../problems/problem";
+import { ProblemError } from "../problems/problem";
 import { type BiasSource, photoBiases } from "./photo-biases";
 import { type Photo, type PhotoReader, UnreadablePhoto } from "./photo-reader";
 
@@ -121,7 +121,7 @@ function inTermsOfForm<T>({ biasStops }: PhotosToReview, calculate: () => T): T 
     const frame = field === "biasStops" && biasStops !== undefined ? `biasStops.${place}` : `photos.${place}`;
     const param = top === "frames" ? frame : `options.${error.param}`;
     const { code, given, allowed, unit } = error;
-    throw problemFromDomain(
+    throw refusalFromDomain(
       new DomainError({ code, param, given, allowed, ...(unit === undefined ? {} : { unit }) }),
       "form",
     );

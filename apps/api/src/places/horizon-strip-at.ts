@@ -1,8 +1,7 @@
+import { placeTime, skylineAt } from "@fieldstop/answers";
 import { addDays, findLightWindows, type Horizon, localDay, sunTrack } from "@fieldstop/core";
 import { drawHorizonStrip, SUN_PATH_STEP_MS } from "../pictures/horizon-strip";
 import type { Services } from "../services";
-import { placeTime } from "./resolve-place";
-import { skylineAt } from "./skyline-at";
 
 interface Asked {
   readonly name?: string | undefined;

@@ -1,3 +1,4 @@
+import { traceLightLevels } from "@fieldstop/answers";
 import {
   CIVIL_TWILIGHT_DEG,
   DomainError,
@@ -12,7 +13,6 @@ import { drawLightLevels } from "../pictures/light-levels-picture";
 import type { SunMoment } from "../pictures/light-levels-words";
 import type { LightLevelsInput, LightLevelsPictureInput } from "../schemas/light-levels";
 import type { Services } from "../services";
-import { lightLevelsAt } from "./light-levels-at";
 
 type Asked = z.output<typeof LightLevelsPictureInput> | z.output<typeof LightLevelsInput>;
 
@@ -25,7 +25,7 @@ const SHOWN: ReadonlySet<string> = new Set(["sunrise", "sunset", "civil-dawn", "
 export async function lightLevelsPictureAt(services: Services, asked: Asked): Promise<string> {
   const { width = USUAL_WIDTH_PX, ...wanted } = { width: undefined, ...asked, directions: undefined };
   refuseLongSpan(asked);
-  const levels = await lightLevelsAt(services, wanted);
+  const levels = await traceLightLevels(services, wanted);
   const { place, timeZone, stepMinutes, rows } = levels;
   if (rows.length < 2) {
     const [param, given] =

@@ -1,3 +1,5 @@
+import { REFUSALS } from "@fieldstop/answers";
+
 export interface ProblemType {
   readonly title: string;
   readonly status: 400 | 404 | 405 | 406 | 413 | 415 | 422 | 500 | 503;
@@ -14,14 +16,12 @@ export const PROBLEM_TYPES = {
       "The body is not JSON, or it is not encoded as UTF-8, or a form is cut short. Send one JSON object with Content-Type: application/json, or, where photographs are taken, one form as multipart/form-data.",
   },
   "invalid-input": {
-    title: "Some input is missing, unknown or out of range",
-    status: 400,
+    ...REFUSALS["invalid-input"],
     explanation:
       "The member errors lists each field: a JSON Pointer into the body, query:name for a query parameter, or form:photos/2 for the third photograph of a form, what was received and what is allowed. Fields that the operation does not know are refused by name, so that a typing error is never silently ignored.",
   },
   "not-found": {
-    title: "Nothing is at this path",
-    status: 404,
+    ...REFUSALS["not-found"],
     explanation: "The path or the thing it names does not exist. The paths are listed at /docs and in /openapi.json.",
   },
   "method-not-allowed": {
@@ -46,8 +46,7 @@ export const PROBLEM_TYPES = {
     explanation: "Send the body as application/json; photographs as multipart/form-data.",
   },
   impossible: {
-    title: "The request was understood, but it has no answer",
-    status: 422,
+    ...REFUSALS.impossible,
     explanation:
       "Each value is well formed, but together they ask for something that cannot be: a bracket that cannot cover the scene, a date outside 1900 to 2100. The member errors says which field and what is allowed.",
   },
@@ -57,8 +56,7 @@ export const PROBLEM_TYPES = {
     explanation: "Something went wrong on our side. Quote the request id if you report it.",
   },
   unavailable: {
-    title: "The service cannot answer just now",
-    status: 503,
+    ...REFUSALS.unavailable,
     explanation: "A dependency is away or the queue is full. Try again after the time in Retry-After.",
   },
 } as const satisfies Record<string, ProblemType>;

@@ -1,7 +1,5 @@
+import { echo, type FieldError, type InputPart, pointerTo, valueAt } from "@fieldstop/answers";
 import type { z } from "@hono/zod-openapi";
-import { type InputPart, pointerTo } from "./pointer";
-import type { FieldError } from "./problem";
-import { echo, valueAt } from "./received";
 
 type Issue = z.core.$ZodIssue;
 

@@ -1,13 +1,6 @@
+import type { FieldError } from "@fieldstop/answers";
 import type { Context } from "hono";
 import { PROBLEM_TYPES, type ProblemKey } from "./catalogue";
-
-/** One field at fault, in the body (`/place/latitude`), in a form (`form:photos/2`) or in the query (`query:latitude`). */
-export interface FieldError {
-  readonly pointer: string;
-  readonly detail: string;
-  readonly received?: unknown;
-  readonly allowed?: string;
-}
 
 export interface ProblemDetails {
   readonly detail: string;

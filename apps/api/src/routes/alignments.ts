@@ -1,10 +1,7 @@
-import { findAlignments as find, type Horizon } from "@fieldstop/core";
+import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { ALIGNMENTS } from "../examples/light";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../http/operation";
-import { rounded } from "../http/rounding";
-import { resolveHorizon } from "../places/resolve-horizon";
-import { placeTime } from "../places/resolve-place";
 import { AlignmentInput, Alignments } from "../schemas/alignments";
 
 const route = createRoute({
@@ -19,25 +16,6 @@ const route = createRoute({
   responses: { 200: jsonAnswer(Alignments, "The alignments"), ...bodyProblems },
 });
 
-export const findAlignments = operation(route, async (c) => {
-  const { place, horizon: asked, sunAltitudeDeg, illuminatedFraction, ...search } = c.req.valid("json");
-  const { services } = c.var;
-  const { timeZone, assumptions } = placeTime(services, place);
-  const terrain =
-    search.target.kind === "skyline"
-      ? await resolveHorizon(services, place, asked)
-      : { horizon: { kind: "flat" } as Horizon, assumptions: [] };
-  const request = {
-    ...search,
-    place,
-    timeZone,
-    profile: terrain.horizon.kind === "flat" ? undefined : terrain.horizon.profile,
-    sunAltitudeDeg: sunAltitudeDeg as [number, number] | undefined,
-    illuminatedFraction: illuminatedFraction as [number, number] | undefined,
-  };
-  const found = await (services.longWork?.findAlignments(request) ?? find(request));
-  return c.json(
-    rounded({ ...found, assumptions: [...assumptions, ...terrain.assumptions, ...found.assumptions] }),
-    200,
-  );
-});
+export const findAlignments = operation(route, async (c) =>
+  c.json(await answers.findAlignments(c.var.services, c.req.valid("json")), 200),
+);

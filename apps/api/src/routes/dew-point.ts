@@ -1,7 +1,6 @@
-import { dewPoint } from "@fieldstop/core";
+import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { jsonAnswer, operation, queryProblems } from "../http/operation";
-import { rounded } from "../http/rounding";
 import { DewPointAnswer, DewPointQuery } from "../schemas/dew-point";
 
 const route = createRoute({
@@ -15,16 +14,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(DewPointAnswer, "The dew point"), ...queryProblems },
 });
 
-export const getDewPoint = operation(route, (c) => {
-  const { temperatureC, relativeHumidity, lensTemperatureC } = c.req.valid("query");
-  const glassC = lensTemperatureC ?? temperatureC;
-  const why = "taken from the air; under an open sky glass cools a few degrees below it";
-  return c.json(
-    rounded({
-      ...dewPoint(temperatureC, relativeHumidity, glassC),
-      lensTemperatureC: glassC,
-      assumptions: lensTemperatureC === undefined ? [{ field: "lensTemperatureC", value: glassC, why }] : [],
-    }),
-    200,
-  );
-});
+export const getDewPoint = operation(route, (c) => c.json(answers.getDewPoint(c.req.valid("query")), 200));

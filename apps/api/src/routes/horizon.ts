@@ -1,10 +1,10 @@
+import { rounded } from "@fieldstop/answers";
 import { type Assumption, DomainError } from "@fieldstop/core";
 import { type TerrainHorizon as ScannedHorizon, TileError } from "@fieldstop/terrain";
 import { createRoute, type z } from "@hono/zod-openapi";
 import { answerJsonText, type JsonText } from "../http/json-text";
 import { jsonAnswer, operation, queryProblems } from "../http/operation";
 import { pictureInstead, wantsPicture } from "../http/picture";
-import { rounded } from "../http/rounding";
 import { horizonStripAt } from "../places/horizon-strip-at";
 import { ProblemError } from "../problems/problem";
 import { HorizonQuery, TerrainHorizon } from "../schemas/terrain-horizon";

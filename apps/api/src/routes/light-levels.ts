@@ -1,8 +1,8 @@
+import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { LIGHT_LEVELS, LIGHT_LEVELS_PICTURE } from "../examples/light";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../http/operation";
 import { answerPicture, pictureAnswer, pictureInstead, wantsPicture } from "../http/picture";
-import { lightLevelsAt } from "../places/light-levels-at";
 import { lightLevelsPictureAt } from "../places/light-levels-picture-at";
 import { LightLevels, LightLevelsInput, LightLevelsPictureInput } from "../schemas/light-levels";
 
@@ -33,7 +33,7 @@ const asPicture = createRoute({
 export const traceLightLevels = operation(asJson, async (c) => {
   const asked = c.req.valid("json");
   if (wantsPicture(c)) return pictureInstead(c, await lightLevelsPictureAt(c.var.services, asked));
-  return c.json(await lightLevelsAt(c.var.services, asked), 200);
+  return c.json(await answers.traceLightLevels(c.var.services, asked), 200);
 });
 
 export const drawLightLevels = operation(asPicture, async (c) =>

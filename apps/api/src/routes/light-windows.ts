@@ -1,8 +1,7 @@
+import * as answers from "@fieldstop/answers";
 import { createRoute, z } from "@hono/zod-openapi";
 import { LIGHT_WINDOWS } from "../examples/light";
 import { bodyProblems, jsonAnswer, jsonBody, operation, queryProblems } from "../http/operation";
-import { rounded } from "../http/rounding";
-import { lightWindowsAt } from "../places/light-windows-at";
 import { AirQuery } from "../schemas/air";
 import { DateInput } from "../schemas/instant";
 import { LightWindows, LightWindowsInput } from "../schemas/light-windows";
@@ -45,17 +44,10 @@ const byBody = createRoute({
   responses: { 200: jsonAnswer(LightWindows, "The light of the day"), ...bodyProblems },
 });
 
-export const findLightWindows = operation(byQuery, async (c) => {
-  const { date, horizon, pressureHPa, temperatureC, ...place } = c.req.valid("query");
-  const asked = {
-    place,
-    date,
-    horizon: horizon && { kind: horizon },
-    atmosphere: { pressureHPa, temperatureC },
-  };
-  return c.json(rounded(await lightWindowsAt(c.var.services, asked)), 200);
-});
+export const findLightWindows = operation(byQuery, async (c) =>
+  c.json(await answers.findLightWindows(c.var.services, c.req.valid("query")), 200),
+);
 
-export const findLightWindowsFromBody = operation(byBody, async (c) => {
-  return c.json(rounded(await lightWindowsAt(c.var.services, c.req.valid("json"))), 200);
-});
+export const findLightWindowsFromBody = operation(byBody, async (c) =>
+  c.json(await answers.findLightWindowsFromBody(c.var.services, c.req.valid("json")), 200),
+);

@@ -1,9 +1,6 @@
-import { moonPhase, moonPosition, parseInstant } from "@fieldstop/core";
+import * as answers from "@fieldstop/answers";
 import { createRoute, z } from "@hono/zod-openapi";
 import { jsonAnswer, operation, queryProblems } from "../http/operation";
-import { rounded } from "../http/rounding";
-import { airAt } from "../places/air";
-import { placeTime } from "../places/resolve-place";
 import { AirQuery } from "../schemas/air";
 import { InstantInput } from "../schemas/instant";
 import { MoonPosition } from "../schemas/moon";
@@ -21,21 +18,6 @@ const route = createRoute({
   responses: { 200: jsonAnswer(MoonPosition, "The moon's position and phase"), ...queryProblems },
 });
 
-export const getMoonPosition = operation(route, (c) => {
-  const { instant, pressureHPa, temperatureC, ...place } = c.req.valid("query");
-  const services = c.var.services;
-  const { timeZone, clock, assumptions } = placeTime(services, place);
-  const air = airAt({ pressureHPa, temperatureC }, place.elevationM);
-  const instantMs = instant === undefined ? services.nowMs() : parseInstant(instant);
-  return c.json(
-    rounded({
-      instant: clock.format(instantMs),
-      ...moonPosition(instantMs, place, air.atmosphere),
-      ...moonPhase(instantMs),
-      timeZone,
-      assumptions: [...assumptions, ...air.assumptions],
-      cautions: [],
-    }),
-    200,
-  );
-});
+export const getMoonPosition = operation(route, (c) =>
+  c.json(answers.getMoonPosition(c.var.services, c.req.valid("query")), 200),
+);

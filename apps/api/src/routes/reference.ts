@@ -1,11 +1,9 @@
+import * as answers from "@fieldstop/answers";
 import { createRoute, z } from "@hono/zod-openapi";
 import { jsonAnswer, notFoundProblem, operation, queryProblems } from "../http/operation";
-import { rounded } from "../http/rounding";
-import { ProblemError } from "../problems/problem";
-import { REFERENCE_TABLES } from "../reference/tables";
 import { ReferenceTable, ReferenceTables } from "../schemas/reference";
 
-const names = [...REFERENCE_TABLES.keys()];
+const names = [...answers.REFERENCE_TABLES.keys()];
 
 const list = createRoute({
   method: "get",
@@ -32,18 +30,6 @@ const one = createRoute({
   responses: { 200: jsonAnswer(ReferenceTable, "The table"), ...notFoundProblem, ...queryProblems },
 });
 
-export const listReferenceTables = operation(list, (c) => {
-  const tables = [...REFERENCE_TABLES.values()].map(({ name, title, source, rows }) => {
-    return { name, title, source, rowCount: rows.length };
-  });
-  return c.json({ tables }, 200);
-});
+export const listReferenceTables = operation(list, (c) => c.json(answers.listReferenceTables(), 200));
 
-export const getReferenceTable = operation(one, (c) => {
-  const { table: name } = c.req.valid("param");
-  const table = REFERENCE_TABLES.get(name);
-  if (table === undefined) {
-    throw new ProblemError("not-found", { detail: `There is no such table; there are: ${names.join(", ")}.` });
-  }
-  return c.json(rounded(table), 200);
-});
+export const getReferenceTable = operation(one, (c) => c.json(answers.getReferenceTable(c.req.valid("param")), 200));

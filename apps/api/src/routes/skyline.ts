@@ -1,9 +1,8 @@
+import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { SKYLINE } from "../examples/light";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../http/operation";
 import { answerPicture, pictureAnswer, pictureInstead, wantsPicture } from "../http/picture";
-import { rounded } from "../http/rounding";
-import { frameAt } from "../places/frame-at";
 import { framePictureAt } from "../places/frame-picture-at";
 import { ProjectedSkyline, SkylineInput } from "../schemas/projected-skyline";
 
@@ -34,7 +33,7 @@ const asPicture = createRoute({
 export const projectSkyline = operation(asJson, async (c) => {
   const asked = c.req.valid("json");
   if (wantsPicture(c)) return pictureInstead(c, await framePictureAt(c.var.services, asked));
-  return c.json(rounded((await frameAt(c.var.services, asked)).frame), 200);
+  return c.json(await answers.projectSkyline(c.var.services, asked), 200);
 });
 
 export const drawSkyline = operation(asPicture, async (c) =>

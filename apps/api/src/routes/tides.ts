@@ -1,8 +1,6 @@
+import { rounded, tideSourceOf, tidesAt } from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { jsonAnswer, notFoundProblem, operation, queryProblems } from "../http/operation";
-import { rounded } from "../http/rounding";
-import { tideSourceOf } from "../places/tide-station-at";
-import { tidesAt } from "../places/tides-at";
 import { TideStations, TideStationsQuery, Tides, TidesQuery } from "../schemas/tide";
 
 const list = createRoute({

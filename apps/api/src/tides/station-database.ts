@@ -1,7 +1,7 @@
+import type { TideSource, TideStation, TideStationNearby } from "@fieldstop/answers";
 import { type Assumption, alternatingExtremes, type TideExtreme } from "@fieldstop/core";
 import { near, nearest, type Station, stations } from "@neaps/tide-database";
 import { createTidePredictor, constituents as models } from "@neaps/tide-predictor";
-import type { TideSource, TideStation, TideStationNearby } from "./tide-source";
 
 const HOUR_MS = 3_600_000;
 const STEP_MS = 600_000;

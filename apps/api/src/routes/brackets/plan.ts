@@ -1,9 +1,7 @@
-import { planBracket as plan } from "@fieldstop/core";
+import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { BRACKET } from "../../examples/exposure";
-import { throughFilters } from "../../exposures/through-filters";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
-import { rounded } from "../../http/rounding";
 import { BracketInput, BracketPlan } from "../../schemas/bracket";
 
 const route = createRoute({
@@ -18,10 +16,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(BracketPlan, "The set, from the darkest frame to the brightest"), ...bodyProblems },
 });
 
-export const planBracket = operation(route, (c) => {
-  const { filters, ...asked } = c.req.valid("json");
-  const { answer, assumptions, cautions } = throughFilters(filters, (attenuationStops) =>
-    plan({ ...asked, attenuationStops }),
-  );
-  return c.json(rounded({ ...answer, assumptions: [...assumptions, ...answer.assumptions], cautions }), 200);
-});
+export const planBracket = operation(route, (c) => c.json(answers.planBracket(c.req.valid("json")), 200));

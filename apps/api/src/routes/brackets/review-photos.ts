@@ -1,7 +1,7 @@
+import { rounded } from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { formReader } from "../../http/multipart";
 import { bodyProblems, formBody, jsonAnswer, operation } from "../../http/operation";
-import { rounded } from "../../http/rounding";
 import { MOST_FORM_BYTES, reviewPhotos } from "../../photos/review-photos";
 import { ProblemError } from "../../problems/problem";
 import { PhotosInput, PhotosReview } from "../../schemas/bracket-photos";

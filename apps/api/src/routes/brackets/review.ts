@@ -1,8 +1,7 @@
-import { reviewBracket as review } from "@fieldstop/core";
+import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { BRACKET_REVIEW } from "../../examples/exposure";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
-import { rounded } from "../../http/rounding";
 import { BracketReview, ReviewInput } from "../../schemas/bracket";
 
 const route = createRoute({
@@ -17,4 +16,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(BracketReview, "The review, frames in the order given"), ...bodyProblems },
 });
 
-export const reviewBracket = operation(route, (c) => c.json(rounded(review(c.req.valid("json"))), 200));
+export const reviewBracket = operation(route, (c) => c.json(answers.reviewBracket(c.req.valid("json")), 200));

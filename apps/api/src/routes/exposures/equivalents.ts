@@ -1,9 +1,7 @@
-import { listEquivalents as list } from "@fieldstop/core";
+import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { EQUIVALENTS } from "../../examples/exposure";
-import { throughFilters } from "../../exposures/through-filters";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
-import { rounded } from "../../http/rounding";
 import { Equivalents, EquivalentsInput } from "../../schemas/exposure";
 
 const route = createRoute({
@@ -18,10 +16,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(Equivalents, "The ladder, from the widest aperture"), ...bodyProblems },
 });
 
-export const listEquivalents = operation(route, (c) => {
-  const { filters, ...asked } = c.req.valid("json");
-  const { answer, assumptions, cautions } = throughFilters(filters, (attenuationStops) =>
-    list({ ...asked, attenuationStops }),
-  );
-  return c.json(rounded({ ...answer, assumptions: [...assumptions, ...answer.assumptions], cautions }), 200);
-});
+export const listEquivalents = operation(route, (c) => c.json(answers.listEquivalents(c.req.valid("json")), 200));

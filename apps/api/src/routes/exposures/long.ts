@@ -1,8 +1,7 @@
+import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { LONG_EXPOSURE } from "../../examples/exposure";
-import { longExposureFor } from "../../exposures/long-exposure";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
-import { rounded } from "../../http/rounding";
 import { LongExposure, LongExposureInput } from "../../schemas/long-exposure";
 
 const route = createRoute({
@@ -17,6 +16,6 @@ const route = createRoute({
   responses: { 200: jsonAnswer(LongExposure, "The long exposure"), ...bodyProblems },
 });
 
-export const solveLongExposure = operation(route, (c) => {
-  return c.json(rounded(longExposureFor(c.var.services, c.req.valid("json"))), 200);
-});
+export const solveLongExposure = operation(route, (c) =>
+  c.json(answers.solveLongExposure(c.var.services, c.req.valid("json")), 200),
+);

@@ -1,9 +1,7 @@
-import { solveExposure as solve } from "@fieldstop/core";
+import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { EXPOSURE } from "../../examples/exposure";
-import { throughFilters } from "../../exposures/through-filters";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
-import { rounded } from "../../http/rounding";
 import { ExposureInput, ExposureSolution } from "../../schemas/exposure";
 
 const route = createRoute({
@@ -18,10 +16,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(ExposureSolution, "The exposure"), ...bodyProblems },
 });
 
-export const solveExposure = operation(route, (c) => {
-  const { filters, ...exposure } = c.req.valid("json");
-  const { answer, assumptions, cautions } = throughFilters(filters, (attenuationStops) =>
-    solve({ ...exposure, attenuationStops }),
-  );
-  return c.json(rounded({ ...answer, assumptions: [...assumptions, ...answer.assumptions], cautions }), 200);
-});
+export const solveExposure = operation(route, (c) => c.json(answers.solveExposure(c.req.valid("json")), 200));

@@ -1,8 +1,7 @@
+import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { GRADUATED } from "../../examples/exposure";
-import { graduatedFor } from "../../filters/frame-filters";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
-import { rounded } from "../../http/rounding";
 import { GraduatedAssessment, GraduatedAssessmentInput } from "../../schemas/graduated";
 
 const route = createRoute({
@@ -18,5 +17,5 @@ const route = createRoute({
 });
 
 export const assessGraduated = operation(route, async (c) =>
-  c.json(rounded(await graduatedFor(c.var.services, c.req.valid("json"))), 200),
+  c.json(await answers.assessGraduated(c.var.services, c.req.valid("json")), 200),
 );

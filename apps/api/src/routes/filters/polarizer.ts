@@ -1,8 +1,7 @@
+import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { POLARIZER } from "../../examples/exposure";
-import { polarizerFor } from "../../filters/frame-filters";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
-import { rounded } from "../../http/rounding";
 import { PolarizerAssessment, PolarizerInput } from "../../schemas/polarizer";
 
 const route = createRoute({
@@ -18,5 +17,5 @@ const route = createRoute({
 });
 
 export const assessPolarizer = operation(route, async (c) =>
-  c.json(rounded(await polarizerFor(c.var.services, c.req.valid("json"))), 200),
+  c.json(await answers.assessPolarizer(c.var.services, c.req.valid("json")), 200),
 );

@@ -1,8 +1,7 @@
+import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { FILTER_SELECTION } from "../../examples/exposure";
-import { filterSelectionFor } from "../../filters/filter-selection";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
-import { rounded } from "../../http/rounding";
 import { FilterSelection, FilterSelectionInput } from "../../schemas/filter-selection";
 
 const route = createRoute({
@@ -18,5 +17,5 @@ const route = createRoute({
 });
 
 export const selectFilters = operation(route, (c) =>
-  c.json(rounded(filterSelectionFor(c.var.services, c.req.valid("json"))), 200),
+  c.json(answers.selectFilters(c.var.services, c.req.valid("json")), 200),
 );

@@ -1,8 +1,7 @@
-import { stackFilters as stack } from "@fieldstop/core";
+import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { FILTER_STACK } from "../../examples/exposure";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
-import { rounded } from "../../http/rounding";
 import { FilterStack, FilterStackInput } from "../../schemas/filter-stack";
 
 const route = createRoute({
@@ -17,4 +16,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(FilterStack, "The stack"), ...bodyProblems },
 });
 
-export const stackFilters = operation(route, (c) => c.json(rounded(stack(c.req.valid("json"))), 200));
+export const stackFilters = operation(route, (c) => c.json(answers.stackFilters(c.req.valid("json")), 200));

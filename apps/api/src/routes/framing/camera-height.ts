@@ -1,10 +1,7 @@
-import { solveCameraHeight as solve } from "@fieldstop/core";
+import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
-import { heldCamera } from "../../cameras/held-camera";
 import { CAMERA_HEIGHT } from "../../examples/light";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
-import { rounded } from "../../http/rounding";
-import { skylineAt } from "../../places/skyline-at";
 import { CameraHeightInput, CameraHeights } from "../../schemas/camera-height";
 
 const route = createRoute({
@@ -19,26 +16,6 @@ const route = createRoute({
   responses: { 200: jsonAnswer(CameraHeights, "The camera heights"), ...bodyProblems },
 });
 
-export const solveCameraHeight = operation(route, async (c) => {
-  const { place, horizon, camera, things, minHeightM, maxHeightM } = c.req.valid("json");
-  const { assumptions, ...lens } = heldCamera(camera);
-  const skyline = await skylineAt(c.var.services, place, horizon);
-  const heights = solve({
-    things,
-    profile: skyline.profile,
-    profileEyeHeightM: skyline.eyeHeightM,
-    azimuthDeg: camera?.azimuthDeg,
-    lens,
-    minHeightM,
-    maxHeightM,
-  });
-  return c.json(
-    rounded({
-      ...heights,
-      horizon: skyline.report,
-      assumptions: [...skyline.assumptions, ...assumptions, ...heights.assumptions],
-      cautions: [],
-    }),
-    200,
-  );
-});
+export const solveCameraHeight = operation(route, async (c) =>
+  c.json(await answers.solveCameraHeight(c.var.services, c.req.valid("json")), 200),
+);

@@ -1,8 +1,7 @@
-import { angleOfView } from "@fieldstop/core";
+import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { ANGLE_OF_VIEW } from "../../examples/optics";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
-import { rounded } from "../../http/rounding";
 import { AngleOfView, AngleOfViewInput } from "../../schemas/angle-of-view";
 
 const route = createRoute({
@@ -17,4 +16,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(AngleOfView, "The angles of view"), ...bodyProblems },
 });
 
-export const getAngleOfView = operation(route, (c) => c.json(rounded(angleOfView(c.req.valid("json"))), 200));
+export const getAngleOfView = operation(route, (c) => c.json(answers.getAngleOfView(c.req.valid("json")), 200));

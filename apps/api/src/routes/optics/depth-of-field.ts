@@ -1,8 +1,7 @@
-import { depthOfField } from "@fieldstop/core";
+import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { DEPTH_OF_FIELD } from "../../examples/optics";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
-import { rounded } from "../../http/rounding";
 import { DepthOfField, DepthOfFieldInput } from "../../schemas/depth-of-field";
 
 const route = createRoute({
@@ -17,4 +16,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(DepthOfField, "What is sharp"), ...bodyProblems },
 });
 
-export const getDepthOfField = operation(route, (c) => c.json(rounded(depthOfField(c.req.valid("json"))), 200));
+export const getDepthOfField = operation(route, (c) => c.json(answers.getDepthOfField(c.req.valid("json")), 200));

@@ -1,8 +1,7 @@
-import { planFocusStack as plan } from "@fieldstop/core";
+import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { FOCUS_STACK } from "../../examples/optics";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
-import { rounded } from "../../http/rounding";
 import { FocusStack, FocusStackInput } from "../../schemas/focus-stack";
 
 const route = createRoute({
@@ -17,4 +16,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(FocusStack, "The frames, from the nearest"), ...bodyProblems },
 });
 
-export const planFocusStack = operation(route, (c) => c.json(rounded(plan(c.req.valid("json"))), 200));
+export const planFocusStack = operation(route, (c) => c.json(answers.planFocusStack(c.req.valid("json")), 200));

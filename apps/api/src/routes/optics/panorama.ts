@@ -1,8 +1,7 @@
-import { planPanorama as plan } from "@fieldstop/core";
+import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { PANORAMA } from "../../examples/optics";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../../http/operation";
-import { rounded } from "../../http/rounding";
 import { Panorama, PanoramaInput } from "../../schemas/panorama";
 
 const route = createRoute({
@@ -17,4 +16,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(Panorama, "The frames, row by row"), ...bodyProblems },
 });
 
-export const planPanorama = operation(route, (c) => c.json(rounded(plan(c.req.valid("json"))), 200));
+export const planPanorama = operation(route, (c) => c.json(answers.planPanorama(c.req.valid("json")), 200));

@@ -1,8 +1,7 @@
+import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { OUTING } from "../../examples/light";
 import { bodyProblems, jsonAnswer, jsonBody, notFoundProblem, operation } from "../../http/operation";
-import { rounded } from "../../http/rounding";
-import { outingAt } from "../../places/outing-at";
 import { OutingInput, OutingPlan } from "../../schemas/outing";
 
 const route = createRoute({
@@ -17,6 +16,6 @@ const route = createRoute({
   responses: { 200: jsonAnswer(OutingPlan, "The plan"), ...notFoundProblem, ...bodyProblems },
 });
 
-export const planOuting = operation(route, async (c) => {
-  return c.json(rounded(await outingAt(c.var.services, c.req.valid("json"))), 200);
-});
+export const planOuting = operation(route, async (c) =>
+  c.json(await answers.planOuting(c.var.services, c.req.valid("json")), 200),
+);

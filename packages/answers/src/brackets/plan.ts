@@ -1,0 +1,16 @@
+import { type BracketRequest, type Filter, planBracket as plan } from "@fieldstop/core";
+import { throughFilters } from "../exposures/through-filters";
+import { rounded } from "../rounding";
+
+/** A scene's range, a camera, and what is on the lens. */
+export interface BracketAsked extends Omit<BracketRequest, "attenuationStops"> {
+  readonly filters?: readonly Filter[] | undefined;
+}
+
+/** The frames that hold a scene from its shadows to its highlights. */
+export function planBracket({ filters, ...asked }: BracketAsked) {
+  const { answer, assumptions, cautions } = throughFilters(filters, (attenuationStops) =>
+    plan({ ...asked, attenuationStops }),
+  );
+  return rounded({ ...answer, assumptions: [...assumptions, ...answer.assumptions], cautions });
+}

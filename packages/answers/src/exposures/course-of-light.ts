@@ -1,0 +1,99 @@
+import {
+  type Assumption,
+  DomainError,
+  type LightCurve,
+  lightCurveFromModel,
+  lightCurveFromSamples,
+  openSkyLightOver,
+  parseInstant,
+  type ZoneClock,
+  zoneClock,
+} from "@fieldstop/core";
+import type { AskedPlace } from "../places/asked-place";
+import { placeTime } from "../places/place-time";
+import type { Surroundings } from "../surroundings";
+
+/** The course of the light as a request gives it: by readings, or by sun and moon at a place. */
+export interface CourseAsked {
+  /** RFC 3339. */
+  readonly instant?: string | undefined;
+  readonly readings?: readonly { readonly instant: string; readonly ev100: number }[] | undefined;
+  readonly place?: AskedPlace | undefined;
+  readonly cloudCover?: Parameters<typeof openSkyLightOver>[3];
+  readonly lookAheadMinutes?: number | undefined;
+}
+
+type Asked = CourseAsked;
+
+/** How the light goes, from when on, and how to write its instants. */
+export interface CourseOfLight {
+  readonly source: "readings" | "sun-and-moon";
+  readonly light: LightCurve;
+  readonly startMs: number;
+  readonly clock: ZoneClock;
+  readonly assumptions: readonly Assumption[];
+}
+
+const USUAL_LOOK_AHEAD_MINUTES = 240;
+
+/** The course of the light that a request asks for: by its readings, or by sun and moon at its place. */
+export function courseOfLight(surroundings: Surroundings, asked: Asked): CourseOfLight {
+  const { place, readings } = asked;
+  if (readings !== undefined && place !== undefined) {
+    throw new DomainError({ param: "place", given: "place and readings", allowed: "readings or place, not both" });
+  }
+  if (readings !== undefined) return byReadings(asked, readings);
+  if (place === undefined) throw new DomainError({ param: "readings", given: undefined, allowed: "readings or place" });
+  return bySunAndMoon(surroundings, asked, place);
+}
+
+function byReadings(asked: Asked, readings: NonNullable<Asked["readings"]>): CourseOfLight {
+  for (const field of ["cloudCover", "lookAheadMinutes"] as const) {
+    if (asked[field] === undefined) continue;
+    throw new DomainError({ param: field, given: asked[field], allowed: "only with place" });
+  }
+  const samples = readings.map(({ instant, ev100 }, i) => {
+    const instantMs = parseInstant(instant, `readings.${i}.instant`);
+    return { instantMs, ev100 };
+  });
+  samples.forEach(({ instantMs }, i) => {
+    if (i === 0 || instantMs > (samples[i - 1] as { instantMs: number }).instantMs) return;
+    const allowed = "instants that ascend, no two the same";
+    throw new DomainError({ param: `readings.${i}.instant`, given: readings[i]?.instant, allowed });
+  });
+  const light = lightCurveFromSamples(samples, "readings");
+  const startMs = asked.instant === undefined ? light.startMs : parseInstant(asked.instant);
+  const clock = zoneClock(offsetOf(asked.instant ?? (readings[0] as { instant: string }).instant));
+  return { source: "readings", light, startMs: known(startMs, light, asked.instant, clock), clock, assumptions: [] };
+}
+
+function bySunAndMoon(surroundings: Surroundings, asked: Asked, place: NonNullable<Asked["place"]>): CourseOfLight {
+  const { clock, assumptions } = placeTime(surroundings, place);
+  const startMs = asked.instant === undefined ? surroundings.nowMs() : parseInstant(asked.instant);
+  const minutes = asked.lookAheadMinutes ?? USUAL_LOOK_AHEAD_MINUTES;
+  const endMs = startMs + minutes * 60_000;
+  const lightAt = openSkyLightOver(startMs, endMs, place, asked.cloudCover);
+  const light = lightCurveFromModel((instantMs) => lightAt(instantMs).ev100, startMs, endMs);
+  const assumed: Assumption[] = [
+    { field: "horizon", value: "open sky", why: "the course of the light is that of level ground under an open sky" },
+  ];
+  if (asked.cloudCover === undefined) {
+    assumed.push({ field: "cloudCover", value: "clear", why: "no cloud was given" });
+  }
+  if (asked.lookAheadMinutes === undefined) {
+    assumed.push({ field: "lookAheadMinutes", value: minutes, why: "long enough for most evenings" });
+  }
+  return { source: "sun-and-moon", light, startMs, clock, assumptions: [...assumptions, ...assumed] };
+}
+
+/** The start, unless it lies where the light is not known. */
+function known(startMs: number, light: LightCurve, instant: string | undefined, clock: ZoneClock): number {
+  if (startMs >= light.startMs && startMs < light.endMs) return startMs;
+  const allowed = `from ${clock.format(light.startMs)} to before ${clock.format(light.endMs)}, while the light is known`;
+  throw new DomainError({ code: "impossible", param: "instant", given: instant, allowed });
+}
+
+/** The zone that an instant is written in: its offset, so that the answer is written alike. */
+function offsetOf(instant: string): string {
+  return /[+-]\d{2}:\d{2}$/.exec(instant)?.[0] ?? "Etc/UTC";
+}

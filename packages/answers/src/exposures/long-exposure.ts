@@ -1,0 +1,82 @@
+import {
+  type Assumption,
+  ev100OfReading,
+  type Filter,
+  type LongExposureRequest,
+  type MeterReading,
+  solveLongExposure,
+} from "@fieldstop/core";
+import type { Surroundings } from "../surroundings";
+import { type CourseAsked, courseOfLight } from "./course-of-light";
+import { throughFilters } from "./through-filters";
+
+/** Settings, filters and the light of a long exposure. */
+export interface LongExposureAsked extends CourseAsked, MeterReading {
+  readonly aperture: number;
+  readonly iso: number;
+  readonly filters?: readonly Filter[] | undefined;
+  readonly compensationStops?: number | undefined;
+  readonly wantedShutterSeconds?: number | undefined;
+  readonly reciprocity?: LongExposureRequest["reciprocity"];
+}
+
+/** The long exposure that a request asks for, its instants written in the zone of the place or of the readings. */
+export function longExposureFor(surroundings: Surroundings, asked: LongExposureAsked) {
+  const { aperture, iso, compensationStops, wantedShutterSeconds, reciprocity } = asked;
+  const { source, light, startMs, clock, assumptions: ofLight } = courseOfLight(surroundings, asked);
+  const ofMeter: Assumption[] = [];
+  const metered = asked.ev100 ?? asked.luminanceCdPerM2 ?? asked.illuminanceLux;
+  const meteredEv100 = metered === undefined ? undefined : ev100OfReading(asked, ofMeter);
+  const settings = { aperture, iso, compensationStops, wantedShutterSeconds, reciprocity };
+  const {
+    answer: long,
+    attenuationStops,
+    assumptions: ofFilters,
+    cautions,
+  } = throughFilters(asked.filters, (stops) =>
+    solveLongExposure({ ...settings, light, startMs, meteredEv100, attenuationStops: stops }),
+  );
+
+  const { corrected, wanted } = long;
+  return {
+    instant: clock.format(startMs),
+    ev100: long.ev100,
+    attenuationStops,
+    naive: long.naive,
+    steadyOnFilm: long.steadyOnFilm,
+    corrected:
+      corrected.kind === "reached"
+        ? { kind: "reached" as const, shutter: corrected.shutter, end: clock.format(corrected.endMs) }
+        : {
+            kind: "not-reached" as const,
+            knownUntil: clock.format(corrected.knownUntilMs),
+            gatheredStops: corrected.gatheredStops,
+          },
+    errorStops: long.errorStops,
+    stopsPerMinute: long.stopsPerMinute,
+    wanted:
+      wanted === undefined
+        ? undefined
+        : {
+            shutter: wanted.shutter,
+            errorStops: wanted.errorStops,
+            latestStart:
+              wanted.latestStart.kind === "at"
+                ? { kind: "at" as const, instant: clock.format(wanted.latestStart.startMs) }
+                : wanted.latestStart,
+            comesAbout:
+              wanted.comesAbout.kind === "crosses"
+                ? {
+                    kind: "crosses" as const,
+                    moments: wanted.comesAbout.moments.map(({ startMs: atMs, direction }) => ({
+                      instant: clock.format(atMs),
+                      direction,
+                    })),
+                  }
+                : wanted.comesAbout,
+          },
+    light: { source, knownUntil: clock.format(light.endMs), shiftStops: long.curveShiftStops },
+    assumptions: [...ofFilters, ...ofLight, ...ofMeter, ...long.assumptions],
+    cautions: [...cautions],
+  };
+}

@@ -1,0 +1,62 @@
+import {
+  DomainError,
+  type Facing,
+  type GraduatedInFrameRequest,
+  graduatedInFrame,
+  parseInstant,
+} from "@fieldstop/core";
+import type { AskedCamera } from "../framing/asked-camera";
+import { pointed } from "../framing/pointed";
+import type { AskedHorizon } from "../places/asked-horizon";
+import type { AskedPlace } from "../places/asked-place";
+import { placeTime } from "../places/place-time";
+import { skylineAt } from "../places/skyline-at";
+import { rounded } from "../rounding";
+import type { Surroundings } from "../surroundings";
+
+/** A frame for a graduated filter, at a place and an instant. */
+export interface GraduatedAsked
+  extends Pick<GraduatedInFrameRequest, "sky" | "obstacles" | "contrastStops" | "residualStops" | "available"> {
+  readonly place: AskedPlace;
+  /** RFC 3339; default now. */
+  readonly instant?: string | undefined;
+  readonly camera: AskedCamera;
+  readonly horizon?: AskedHorizon | undefined;
+  readonly subject?: Partial<Facing> | undefined;
+}
+
+/** Whether a graduated filter fits this frame. */
+export async function assessGraduated(surroundings: Surroundings, asked: GraduatedAsked) {
+  const { place, instant, horizon, subject, camera, ...rest } = asked;
+  const { clock, assumptions } = placeTime(surroundings, place);
+  const instantMs = instant === undefined ? surroundings.nowMs() : parseInstant(instant);
+  const facing = facingOf(subject);
+  const skyline = await skylineAt(surroundings, place, horizon);
+  const observer = {
+    latitude: place.latitude,
+    longitude: place.longitude,
+    elevationM: place.elevationM ?? skyline.groundElevationM ?? 0,
+  };
+  const answer = graduatedInFrame({
+    ...rest,
+    instantMs,
+    observer,
+    camera: pointed(camera),
+    profile: skyline.profile,
+    subject: facing,
+  });
+  return rounded({
+    instant: clock.format(instantMs),
+    ...answer,
+    assumptions: [...assumptions, ...skyline.assumptions, ...answer.assumptions],
+  });
+}
+
+/** A facing without a slope is an upright face; a slope needs a facing. */
+function facingOf(subject: GraduatedAsked["subject"]): Facing | undefined {
+  const { facingAzimuthDeg, slopeDeg } = subject ?? {};
+  if (facingAzimuthDeg !== undefined) return { facingAzimuthDeg, slopeDeg: slopeDeg ?? 90 };
+  if (slopeDeg === undefined || slopeDeg === 0) return undefined;
+  const allowed = "the way the slope looks, 0 to 360";
+  throw new DomainError({ param: "subject.facingAzimuthDeg", given: undefined, allowed, unit: "deg" });
+}

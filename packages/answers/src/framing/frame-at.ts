@@ -1,0 +1,98 @@
+import {
+  type Assumption,
+  type BodyInFrame,
+  bodyInFrame,
+  type Caution,
+  caution,
+  type FramingCamera,
+  type HorizonProfile,
+  type HorizonReport,
+  moonPhase,
+  moonPosition,
+  parseInstant,
+  type SkylineInFrame,
+  SUN_SEMIDIAMETER_DEG,
+  skylineInFrame,
+  sunPosition,
+} from "@fieldstop/core";
+import type { AskedHorizon } from "../places/asked-horizon";
+import type { AskedPlace } from "../places/asked-place";
+import { placeTime } from "../places/place-time";
+import { skylineAt } from "../places/skyline-at";
+import type { Surroundings } from "../surroundings";
+import type { AskedCamera } from "./asked-camera";
+import { heldCamera } from "./held-camera";
+
+/** A camera at a place, and when. */
+export interface FrameAsked {
+  readonly place: AskedPlace;
+  readonly camera: AskedCamera & {
+    readonly azimuthDeg: number;
+    /** Turned clockwise as seen from behind it, positive [deg]. */
+    readonly rollDeg?: number | undefined;
+    readonly projection?: FramingCamera["projection"];
+  };
+  readonly horizon?: AskedHorizon | undefined;
+  /** RFC 3339; default now. */
+  readonly instant?: string | undefined;
+}
+
+/** What a camera at a place has in its frame at an instant. */
+export interface FrameAtPlace extends SkylineInFrame {
+  readonly timeZone: string;
+  readonly instant: string;
+  readonly camera: Required<FramingCamera>;
+  readonly sun: BodyInFrame;
+  readonly moon: BodyInFrame & { readonly illuminatedFraction: number };
+  readonly horizon: HorizonReport;
+  readonly assumptions: readonly Assumption[];
+  readonly cautions: readonly Caution[];
+}
+
+/** The sun below this is no danger for minutes to come [deg]. */
+const SUN_IS_DOWN_DEG = -1;
+
+/** The frame that a request asks for, and the skyline it was cut from. */
+export async function frameAt(
+  surroundings: Surroundings,
+  asked: FrameAsked,
+): Promise<{ readonly frame: FrameAtPlace; readonly profile: HorizonProfile }> {
+  const { place, camera: askedCamera } = asked;
+  const { timeZone, clock, assumptions } = placeTime(surroundings, place);
+  const instantMs = asked.instant === undefined ? surroundings.nowMs() : parseInstant(asked.instant);
+  const held = heldCamera(askedCamera);
+  const camera = {
+    azimuthDeg: askedCamera.azimuthDeg,
+    pitchDeg: askedCamera.pitchDeg ?? 0,
+    rollDeg: askedCamera.rollDeg ?? 0,
+    focalLengthMm: held.focalLengthMm,
+    widthMm: held.widthMm,
+    heightMm: held.heightMm,
+    projection: askedCamera.projection ?? "rectilinear",
+  };
+  const skyline = await skylineAt(surroundings, place, asked.horizon);
+  const { profile } = skyline;
+  const observer = { ...place, elevationM: place.elevationM ?? skyline.groundElevationM };
+  const sun = bodyInFrame({
+    camera,
+    profile,
+    position: sunPosition(instantMs, observer),
+    semidiameterDeg: SUN_SEMIDIAMETER_DEG,
+  });
+  const moonAt = moonPosition(instantMs, observer);
+  const moon = bodyInFrame({ camera, profile, position: moonAt, semidiameterDeg: moonAt.semidiameterDeg });
+  const level: Assumption[] =
+    askedCamera.pitchDeg === undefined ? [{ field: "camera.pitchDeg", value: 0, why: "a level camera" }] : [];
+  const frame = {
+    timeZone,
+    instant: clock.format(instantMs),
+    camera,
+    ...skylineInFrame(profile, camera),
+    sun,
+    moon: { ...moon, illuminatedFraction: moonPhase(instantMs).illuminatedFraction },
+    horizon: skyline.report,
+    assumptions: [...assumptions, ...skyline.assumptions, ...held.assumptions, ...level],
+    cautions: sun.inFrame && sun.altitudeDeg > SUN_IS_DOWN_DEG ? [caution("sun-through-optics")] : [],
+  };
+  return { frame, profile };
+}

@@ -1,0 +1,176 @@
+import {
+  type Assumption,
+  angleOfView,
+  caution,
+  DomainError,
+  type Facing,
+  flatHorizon,
+  type Horizon,
+  type HorizonReport,
+  type LevelRow,
+  levelRowCount,
+  levelRows,
+  localDay,
+  moonPosition,
+  moonTrack,
+  parseInstant,
+  type SceneCamera,
+  skyViewFactor,
+  sunTrack,
+  type TraceLevelsRequest,
+  traceAssumptions,
+} from "@fieldstop/core";
+import type { AskedCamera } from "../framing/asked-camera";
+import type { AskedHorizon } from "../places/asked-horizon";
+import type { AskedPlace } from "../places/asked-place";
+import { type PlaceTime, placeTime } from "../places/place-time";
+import { resolveHorizon } from "../places/resolve-horizon";
+import { type Fresh, rounded } from "../rounding";
+import type { Surroundings } from "../surroundings";
+
+/** A place and a span of time there. */
+export interface LightLevelsAsked {
+  readonly place: AskedPlace;
+  /** First and last instant, RFC 3339, together; or a local day; default today. */
+  readonly from?: string | undefined;
+  readonly to?: string | undefined;
+  readonly date?: string | undefined;
+  readonly stepMinutes?: number | undefined;
+  readonly horizon?: AskedHorizon | undefined;
+  readonly sky?: TraceLevelsRequest["sky"];
+  readonly camera?: AskedCamera | undefined;
+  readonly subject?: Partial<Facing> | undefined;
+  readonly reflectance?: number | undefined;
+  readonly directions?: boolean | undefined;
+}
+
+type Asked = LightLevelsAsked;
+
+const USUAL_EYE_HEIGHT_M = 1.6;
+/** Rows between breaths: some milliseconds of work. */
+const ROWS_AT_A_TIME = 100;
+
+/**
+ * The light over the span that a request asks for, behind the skyline of its place; its numbers are rounded as they are
+ * made.
+ */
+export async function traceLightLevels(surroundings: Surroundings, asked: Asked) {
+  const { place, stepMinutes = 1, directions, sky, reflectance } = asked;
+  const time = placeTime(surroundings, place);
+  const span = spanOf(asked, time, surroundings.nowMs());
+  // a span that is too long is refused before any terrain is read
+  levelRowCount({ ...span, stepMinutes: asked.stepMinutes, directions });
+  const assumptions: Assumption[] = [...time.assumptions];
+  const camera = sceneCamera(asked.camera, assumptions);
+  const subject = facingOf(asked.subject, assumptions);
+
+  const {
+    horizon,
+    groundElevationM,
+    assumptions: ofHorizon,
+  } = await resolveHorizon(surroundings, place, asked.horizon);
+  assumptions.push(...ofHorizon);
+  if (place.eyeHeightM === undefined) {
+    assumptions.push({ field: "eyeHeightM", value: USUAL_EYE_HEIGHT_M, why: "a standing person" });
+  }
+  const eyeHeightM = place.eyeHeightM ?? USUAL_EYE_HEIGHT_M;
+  const elevationM = place.elevationM ?? groundElevationM ?? 0;
+  const observer = { latitude: place.latitude, longitude: place.longitude, elevationM };
+  const profile = horizon.kind === "flat" ? flatHorizon(eyeHeightM) : horizon.profile;
+  const request: TraceLevelsRequest = {
+    ...span,
+    stepMinutes,
+    sun: sunTrack(span.startMs, span.endMs, observer),
+    moon: moonTrack(span.startMs, span.endMs, observer),
+    moonDistanceKm: moonPosition((span.startMs + span.endMs) / 2, observer).distanceKm,
+    profile,
+    skyViewFactor: skyViewFactor(profile),
+    reflectance,
+    sky,
+    camera,
+    subject,
+    directions,
+    clock: time.clock,
+  };
+  const rows = await gathered(request);
+  return {
+    ...rounded({
+      place: {
+        ...(place.name === undefined ? {} : { name: place.name }),
+        latitude: place.latitude,
+        longitude: place.longitude,
+        elevationM,
+        eyeHeightM,
+      },
+      timeZone: time.timeZone,
+      from: time.clock.format(span.startMs),
+      to: time.clock.format(span.endMs),
+      stepMinutes,
+      skyViewFactor: request.skyViewFactor,
+      horizon: reportOf(horizon),
+      assumptions: [...assumptions, ...traceAssumptions(request)],
+      cautions: [caution("sun-through-optics"), caution("dark-paths")],
+    }),
+    rows,
+  };
+}
+
+function reportOf(horizon: Horizon): HorizonReport {
+  if (horizon.kind === "flat") return { kind: "flat" };
+  const { profile: _, ...report } = horizon;
+  return report;
+}
+
+/** The rows, with a breath now and then so that other requests are not kept waiting. */
+async function gathered(request: TraceLevelsRequest): Promise<Fresh<LevelRow>[]> {
+  const rows: Fresh<LevelRow>[] = [];
+  for (const row of levelRows(request)) {
+    rows.push(rounded(row));
+    if (rows.length % ROWS_AT_A_TIME === 0) await new Promise((resolve) => setTimeout(resolve, 0));
+  }
+  return rows;
+}
+
+function spanOf({ from, to, date }: Asked, { timeZone, clock }: PlaceTime, nowMs: number) {
+  if (from === undefined && to === undefined) {
+    const { startMs, endMs } = localDay(date ?? clock.dateAt(nowMs), timeZone);
+    return { startMs, endMs };
+  }
+  if (date !== undefined) throw new DomainError({ param: "date", given: date, allowed: "a date, or from and to" });
+  if (from === undefined)
+    throw new DomainError({ param: "from", given: from, allowed: "an instant, together with to" });
+  if (to === undefined) throw new DomainError({ param: "to", given: to, allowed: "an instant, together with from" });
+  const startMs = parseInstant(from, "from");
+  const endMs = parseInstant(to, "to");
+  if (endMs < startMs) throw new DomainError({ param: "to", given: to, allowed: "an instant at or after from" });
+  return { startMs, endMs };
+}
+
+function sceneCamera(asked: Asked["camera"], assumptions: Assumption[]): SceneCamera | undefined {
+  if (asked === undefined) return undefined;
+  const { azimuthDeg, pitchDeg, focalLengthMm, sensor, orientation } = asked;
+  if (focalLengthMm === undefined) return { azimuthDeg, pitchDeg };
+  if (sensor === undefined) {
+    assumptions.push({ field: "camera.sensor", value: "full-frame", why: "no sensor was given" });
+  }
+  const frame = angleOfView({
+    sensor: sensor ?? "full-frame",
+    focalLengthMm,
+    ...(orientation === undefined ? {} : { orientation }),
+  });
+  return { azimuthDeg, pitchDeg, horizontalAngleDeg: frame.horizontalDeg, verticalAngleDeg: frame.verticalDeg };
+}
+
+/** A facing without a slope is an upright face; a slope needs a facing. */
+function facingOf(asked: Asked["subject"], assumptions: Assumption[]): Facing | undefined {
+  const { facingAzimuthDeg, slopeDeg } = asked ?? {};
+  if (facingAzimuthDeg === undefined) {
+    if (slopeDeg === undefined || slopeDeg === 0) return undefined;
+    const allowed = "the way the slope looks, 0 to 360";
+    throw new DomainError({ param: "subject.facingAzimuthDeg", given: facingAzimuthDeg, allowed, unit: "deg" });
+  }
+  if (slopeDeg === undefined) {
+    assumptions.push({ field: "subject.slopeDeg", value: 90, why: "a facing without a slope is an upright face" });
+  }
+  return { facingAzimuthDeg, slopeDeg: slopeDeg ?? 90 };
+}

@@ -1,0 +1,7 @@
+import { type AngleOfViewRequest, angleOfView } from "@fieldstop/core";
+import { rounded } from "../rounding";
+
+/** How much a lens takes in on a sensor. */
+export function getAngleOfView(asked: AngleOfViewRequest) {
+  return rounded(angleOfView(asked));
+}

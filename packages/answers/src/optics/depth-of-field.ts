@@ -1,0 +1,7 @@
+import { type DepthOfFieldRequest, depthOfField } from "@fieldstop/core";
+import { rounded } from "../rounding";
+
+/** What is sharp, and where to focus. */
+export function getDepthOfField(asked: DepthOfFieldRequest) {
+  return rounded(depthOfField(asked));
+}

@@ -1,0 +1,7 @@
+import { type PanoramaRequest, planPanorama as plan } from "@fieldstop/core";
+import { rounded } from "../rounding";
+
+/** The frames of a panorama. */
+export function planPanorama(asked: PanoramaRequest) {
+  return rounded(plan(asked));
+}

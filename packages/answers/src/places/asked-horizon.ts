@@ -1,0 +1,7 @@
+import type { HorizonPoint } from "@fieldstop/core";
+
+/** The skyline that a request asks to be reckoned with. */
+export type AskedHorizon =
+  | { readonly kind: "terrain" }
+  | { readonly kind: "flat" }
+  | { readonly kind: "profile"; readonly points: readonly HorizonPoint[] };

@@ -1,0 +1,64 @@
+import { type Assumption, type Horizon, horizonProfileFromPoints, type MissingTile, within } from "@fieldstop/core";
+import type { Surroundings, Viewpoint } from "../surroundings";
+import type { AskedHorizon } from "./asked-horizon";
+
+export interface ResolvedHorizon {
+  readonly horizon: Horizon;
+  /** Height of the ground at the viewpoint by the elevation data [m]; absent where it was not looked up. */
+  readonly groundElevationM?: number;
+  readonly assumptions: readonly Assumption[];
+}
+
+/** The skyline that a request asks for, or that there is elevation data for; where there is none, a sea horizon, and it says so. */
+export async function resolveHorizon(
+  surroundings: Surroundings,
+  viewpoint: Viewpoint,
+  asked: AskedHorizon | undefined,
+): Promise<ResolvedHorizon> {
+  if (asked?.kind === "flat") return { horizon: { kind: "flat" }, assumptions: [] };
+  if (asked?.kind === "profile") {
+    const profile = within("horizon", () => horizonProfileFromPoints(asked.points));
+    return { horizon: { kind: "profile", profile, source: "given with the request" }, assumptions: [] };
+  }
+  try {
+    return await terrainHorizon(surroundings, viewpoint);
+  } catch (error) {
+    // the tile under the viewpoint itself cannot be used: the rest of the answer stands without terrain
+    if (!isTileError(error)) throw error;
+    return withoutTerrain(`the elevation tile of this place cannot be used: ${error.message}`, [
+      { name: error.file, reason: error.message, azimuthsDeg: [[0, 360]] },
+    ]);
+  }
+}
+
+async function terrainHorizon(surroundings: Surroundings, viewpoint: Viewpoint): Promise<ResolvedHorizon> {
+  const { latitude, longitude, elevationM, eyeHeightM } = viewpoint;
+  const found = await surroundings.terrain?.horizonAt({ latitude, longitude, elevationM, eyeHeightM });
+  if (found === undefined || found === null) return withoutTerrain("no elevation data covers this place");
+  const { profile, source, missingTiles, viewpoint: seenFrom, refractionCoefficient } = found;
+  const why = "usual bending of light over land by day; with strong inversions it is two to three times that";
+  return {
+    horizon: {
+      kind: "terrain",
+      profile,
+      source: source.attribution ?? source.name,
+      missingTiles: missingTiles.map(({ name, reason, detail, azimuthsDeg }) => ({
+        name,
+        reason: detail === undefined ? reason : `${reason}: ${detail}`,
+        azimuthsDeg,
+      })),
+    },
+    groundElevationM: seenFrom.groundElevationM,
+    assumptions: [{ field: "refractionCoefficient", value: refractionCoefficient, why }],
+  };
+}
+
+function withoutTerrain(why: string, missingTiles?: readonly MissingTile[]): ResolvedHorizon {
+  const assumption = { field: "horizon", value: "flat", why };
+  return { horizon: { kind: "flat", ...(missingTiles && { missingTiles }) }, assumptions: [assumption] };
+}
+
+/** By its name: this package knows terrain by what it answers, not by its code. */
+function isTileError(error: unknown): error is Error & { readonly file: string } {
+  return error instanceof Error && error.name === "TileError" && "file" in error;
+}

@@ -1,0 +1,44 @@
+import { type Assumption, flatHorizon, type Horizon, type HorizonProfile, type HorizonReport } from "@fieldstop/core";
+import type { Surroundings, Viewpoint } from "../surroundings";
+import type { AskedHorizon } from "./asked-horizon";
+import { resolveHorizon } from "./resolve-horizon";
+
+/** A skyline as framing needs it: always a profile, and the eye that sees it. */
+export interface Skyline {
+  readonly horizon: Horizon;
+  readonly profile: HorizonProfile;
+  readonly eyeHeightM: number;
+  readonly groundElevationM: number | undefined;
+  /** The skyline that was reckoned with, without its nodes. */
+  readonly report: HorizonReport;
+  readonly assumptions: readonly Assumption[];
+}
+
+// Common practice: a standing person, the camera at the eye
+const USUAL_EYE_HEIGHT_M = 1.6;
+
+/** The skyline that a request asks for; where it has none, that of the sea, which dips with the eye height. */
+export async function skylineAt(
+  surroundings: Surroundings,
+  place: Viewpoint,
+  asked: AskedHorizon | undefined,
+): Promise<Skyline> {
+  const { horizon, groundElevationM, assumptions } = await resolveHorizon(surroundings, place, asked);
+  const { eyeHeightM = USUAL_EYE_HEIGHT_M } = place;
+  const why = "a standing person with the camera at the eye";
+  return {
+    horizon,
+    profile: horizon.kind === "flat" ? flatHorizon(eyeHeightM) : horizon.profile,
+    eyeHeightM,
+    groundElevationM,
+    report: reportOf(horizon),
+    assumptions:
+      place.eyeHeightM === undefined ? [{ field: "eyeHeightM", value: eyeHeightM, why }, ...assumptions] : assumptions,
+  };
+}
+
+function reportOf(horizon: Horizon): HorizonReport {
+  if (horizon.kind === "flat") return { kind: "flat" };
+  const { kind, source, missingTiles } = horizon;
+  return { kind, ...(source && { source }), ...(missingTiles && { missingTiles }) };
+}

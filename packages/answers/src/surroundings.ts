@@ -1,0 +1,48 @@
+import type { findAlignments, HorizonProfile } from "@fieldstop/core";
+import type { TideSource } from "./tides/tide-source";
+
+/** Where the eye is that sees a skyline. */
+export interface Viewpoint {
+  readonly latitude: number;
+  readonly longitude: number;
+  readonly elevationM?: number | undefined;
+  readonly eyeHeightM?: number | undefined;
+}
+
+/** A skyline by elevation data, as far as answers need it. */
+export interface TerrainFound {
+  readonly profile: HorizonProfile;
+  readonly source: { readonly name: string; readonly attribution?: string | undefined };
+  readonly missingTiles: readonly {
+    readonly name: string;
+    readonly reason: string;
+    readonly detail?: string | undefined;
+    readonly azimuthsDeg: readonly (readonly [number, number])[];
+  }[];
+  readonly viewpoint: { readonly groundElevationM: number };
+  readonly refractionCoefficient: number;
+}
+
+/** Skylines by elevation data; null where there is none for a place. What it throws as a `TileError` is a tile that cannot be used. */
+export interface TerrainSource {
+  horizonAt(viewpoint: Viewpoint): Promise<TerrainFound | null>;
+}
+
+/** Calculations over years, beside the event loop. */
+export interface LongWork {
+  findAlignments(request: Parameters<typeof findAlignments>[0]): Promise<ReturnType<typeof findAlignments>>;
+}
+
+/** What a request leaves to whoever answers it: the present, and what is known of places. */
+export interface Surroundings {
+  /** Elevation data; absent where there is none. */
+  readonly terrain?: TerrainSource;
+  /** Who does what takes long; absent where it is done at once. */
+  readonly longWork?: LongWork;
+  /** Tide stations, loaded when first asked for; absent where there are none. */
+  readonly tides?: () => Promise<TideSource>;
+  /** IANA zone of a place. */
+  timeZoneAt(latitude: number, longitude: number): string;
+  /** The present, in Unix milliseconds. */
+  nowMs(): number;
+}
