@@ -50,6 +50,33 @@ describe("faults of the service", () => {
   });
 });
 
+describe("bodies", () => {
+  const solve = (headers: Record<string, string>, init: RequestInit = {}) =>
+    app.request("/v1/exposures/solve", {
+      method: "POST",
+      headers,
+      body: '{"ev100":12,"aperture":8,"iso":100}',
+      ...init,
+    });
+
+  it("are refused where their Content-Type cannot be read, tabs and all", async () => {
+    await problem(solve({ "Content-Type": "application/json\t;\tq" }), 415);
+    await problem(solve({ "Content-Type": "application/json,text/plain" }), 415);
+  });
+
+  it("that a caller cuts short by hanging up are no fault of the service", async () => {
+    const caller = new AbortController();
+    const body = new ReadableStream({
+      pull(stream) {
+        caller.abort();
+        stream.error(new Error("aborted"));
+      },
+    });
+    const init = { body, signal: caller.signal, duplex: "half" } as RequestInit;
+    await problem(solve({ "Content-Type": "application/json" }, init), 400);
+  });
+});
+
 describe("the documents", () => {
   it("serves its own OpenAPI 3.1", async () => {
     expect(await answer(get(app, "/openapi.json"))).toMatchObject({ openapi: "3.1.0" });

@@ -7,6 +7,16 @@ import { interpolateRoundCompass } from "../../packages/core/src/interpolation";
 
 const anyAngle = fc.double({ min: -1e6, max: 1e6, noNaN: true });
 
+describe("refusals", () => {
+  it("tell what is large by its kind and size", () => {
+    const sentence = (given: unknown) => new DomainError({ param: "sky", given, allowed: "only with place" }).message;
+    expect(sentence({ low: 1 })).toBe("sky: an object is not allowed; allowed: only with place");
+    expect(sentence(new Array(5000).fill(1))).toContain("an array of 5000 is");
+    expect(sentence(null)).toContain("null is");
+    expect(sentence("x".repeat(5000)).length).toBeLessThan(200);
+  });
+});
+
 describe("angles", () => {
   it("wraps any angle into its range, and by whole turns", () => {
     fc.assert(

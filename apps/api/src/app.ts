@@ -70,6 +70,14 @@ export function createApp(services: Services, docsAsset: DocsAsset = () => undef
       const detail = form ? "The body is not a complete form." : "The body is not a JSON document.";
       return problemResponse(c, "malformed-request", { detail });
     }
+    // the router's own judgement of a Content-Type, which is stricter than the guard's
+    if (error instanceof HTTPException && error.status === 415) {
+      return problemResponse(c, "unsupported-media-type", { detail: "The body's Content-Type is not understood." });
+    }
+    // a caller who hung up in the middle of the body is no fault of ours, and reads no answer
+    if (c.req.raw.signal.aborted) {
+      return problemResponse(c, "malformed-request", { detail: "The body is cut short." });
+    }
     services.reportFault(error, c.get("requestId"));
     return problemResponse(c, "internal", { detail: "The service met a fault of its own." });
   });

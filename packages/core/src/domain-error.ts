@@ -40,8 +40,15 @@ export class DomainError extends RangeError implements DomainErrorDetails {
   }
 }
 
+const LONGEST_QUOTE = 120;
+
+/** A value as a sentence can hold it: what is large is told by its kind and size. */
 function describe(value: unknown): string {
-  return typeof value === "string" ? JSON.stringify(value) : String(value);
+  if (typeof value === "string") {
+    return JSON.stringify(value.length > LONGEST_QUOTE ? `${value.slice(0, LONGEST_QUOTE)}…` : value);
+  }
+  if (Array.isArray(value)) return `an array of ${value.length}`;
+  return typeof value === "object" && value !== null ? "an object" : String(value);
 }
 
 /** Runs a calculation on one member of a request, so that what it refuses is named by its place in the whole. */

@@ -1,0 +1,57 @@
+import { fuzz } from "./fuzz";
+import { ServiceProcess } from "./service";
+
+// `npm run prove`: the built service put to the proof, a table of figures for each part. `npm run prove -- fuzz` runs one part.
+// PROVE_REQUESTS says how many requests are drawn (20 000), PROVE_SEED which.
+
+type Figures = Readonly<Record<string, string | number>>;
+interface Proof {
+  readonly figures: Figures;
+  /** What did not hold; empty where all did. */
+  readonly faults: readonly string[];
+}
+
+const parts: Readonly<Record<string, () => Promise<Proof>>> = { fuzz: proveByFuzz };
+
+async function proveByFuzz(): Promise<Proof> {
+  const requests = Number(process.env["PROVE_REQUESTS"] ?? 20_000);
+  const seed = Number(process.env["PROVE_SEED"] ?? 20_270_320);
+  const service = await ServiceProcess.start({}, { fromBuild: true });
+  const progress = (done: number): void => {
+    if (process.stderr.isTTY) process.stderr.write(`\r${done} of ${requests}\r`);
+  };
+  const found = await fuzz(service, { requests, seed, progress });
+  const exitCode = await service.stop();
+  const faults = [...found.faults];
+  if (service.log.includes('"msg":"fault"')) faults.push(`the log tells of a fault: ${service.log.slice(-2000)}`);
+  if (exitCode !== 0) faults.push(`SIGTERM ended the service with ${exitCode}`);
+  const { statuses, growthMb, residentMb } = found;
+  return {
+    figures: {
+      "requests drawn from the contract": found.requests,
+      "hostile requests": found.hostile,
+      "answers by status": Object.entries(statuses)
+        .map(([status, count]) => `${status}: ${count}`)
+        .join(", "),
+      "503 with Retry-After": found.shed,
+      "requests a second": Math.round(found.perSecond),
+      "slowest answer [ms]": Math.round(found.slowestMs),
+      "memory at the end [MB]": residentMb === undefined ? "not told here" : Math.round(residentMb),
+      "growth over the second half [MB per 10,000]": growthMb === undefined ? "not told here" : growthMb.toFixed(1),
+    },
+    faults,
+  };
+}
+
+const asked = process.argv.slice(2);
+const unknown = asked.filter((name) => !Object.hasOwn(parts, name));
+if (unknown.length > 0)
+  throw new Error(`No part named ${unknown.join(", ")}; there are ${Object.keys(parts).join(", ")}.`);
+for (const name of asked.length > 0 ? asked : Object.keys(parts)) {
+  console.log(`\n# ${name}\n`);
+  const { figures, faults } = await (parts[name] as () => Promise<Proof>)();
+  for (const [label, value] of Object.entries(figures)) console.log(`${label.padEnd(46)} ${value}`);
+  console.log(`${"faults".padEnd(46)} ${faults.length}`);
+  for (const fault of faults) console.log(`- ${fault}`);
+  if (faults.length > 0) process.exitCode = 1;
+}
