@@ -47,9 +47,9 @@ describe("breaking changes of the contract", () => {
         parameters.find((each: Document) => each.name === "instant").required = true;
       },
     ],
-    ["a range that is narrower", (document) => (schema(document, "CameraInput").aperture.maximum = 5)],
+    ["a range that is narrower", (document) => (schema(document, "BracketCameraInput").aperture.maximum = 5)],
     ["an answer of another type", (document) => (schema(document, "BracketFrame").nominal.type = "number")],
-    ["a choice that is gone", (document) => schema(document, "CameraInput").orientation.enum.pop()],
+    ["a choice that is gone", (document) => schema(document, "BracketCameraInput").orientation.enum.pop()],
   ])("are told: %s", (_what, change) => {
     expect(changed(change).length).toBeGreaterThan(0);
   });
