@@ -1,4 +1,5 @@
-import { createApp, type DocsAsset } from "@fieldstop/api/app";
+import { createApp } from "@fieldstop/api/app";
+import type { DocsAsset } from "@fieldstop/api/pages/mount-pages";
 import type { Services } from "@fieldstop/api/services";
 import tzLookup from "@photostructure/tz-lookup";
 import { expect } from "vitest";

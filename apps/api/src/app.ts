@@ -9,16 +9,12 @@ import { guardAccept } from "./http/guard-accept";
 import { guardBody } from "./http/guard-body";
 import { unmatchedHandler } from "./http/unmatched";
 import { openApiDocument } from "./openapi-document";
-import { DOCS_START_SCRIPT, docsPage } from "./pages/docs-page";
-import { isProblemKey, problemPage } from "./pages/problem-page";
+import { type DocsAsset, mountPages } from "./pages/mount-pages";
 import { fieldErrorsFromZod } from "./problems/from-zod";
 import { ProblemError, problemResponse } from "./problems/problem";
 import { operations } from "./routes/index";
 import { formValues } from "./schemas/form";
 import type { Services } from "./services";
-
-/** A file of the docs page, by name; undefined where there is none. */
-export type DocsAsset = (name: string) => { readonly body: Uint8Array<ArrayBuffer>; readonly type: string } | undefined;
 
 /** The service as one fetch-style app. */
 export function createApp(services: Services, docsAsset: DocsAsset = () => undefined): OpenAPIHono<AppEnv> {
@@ -43,18 +39,7 @@ export function createApp(services: Services, docsAsset: DocsAsset = () => undef
   app.openapiRoutes(operations);
   const document = JSON.stringify(openApiDocument(app));
   app.get("/openapi.json", (c) => c.body(document, 200, { "Content-Type": "application/json" }));
-  app.get("/docs", (c) => c.html(docsPage()));
-  app.get("/docs/start.js", (c) => c.body(DOCS_START_SCRIPT, 200, { "Content-Type": "text/javascript" }));
-  app.get("/docs/:file", (c) => {
-    const asset = docsAsset(c.req.param("file"));
-    if (asset === undefined) throw nothingHere();
-    return c.body(asset.body, 200, { "Content-Type": asset.type });
-  });
-  app.get("/problems/:key", (c) => {
-    const key = c.req.param("key");
-    if (!isProblemKey(key)) throw nothingHere();
-    return c.html(problemPage(key));
-  });
+  mountPages(app, docsAsset);
   app.get("/healthz", (c) => c.json({ status: "ok" }));
 
   app.notFound(unmatchedHandler(app));
@@ -89,8 +74,4 @@ async function inputOf(c: Context, part: InputPart): Promise<unknown> {
   if (part === "json") return c.req.json();
   if (part === "form") return formValues(await c.req.parseBody({ all: true }));
   return part === "query" ? c.req.query() : c.req.param();
-}
-
-function nothingHere(): ProblemError {
-  return new ProblemError("not-found", { detail: "Nothing has this name." });
 }

@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
-import type { DocsAsset } from "../app";
+import type { DocsAsset } from "../pages/mount-pages";
 
 const TYPES: Readonly<Record<string, string>> = {
   "swagger-ui.css": "text/css",

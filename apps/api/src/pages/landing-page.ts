@@ -1,0 +1,61 @@
+import { html, raw } from "hono/html";
+import { LANDING_EXAMPLES, type LandingExample } from "./landing-examples";
+import { page } from "./page";
+
+const STRAND = "latitude=56.6&amp;longitude=-9.4&amp;name=Ardvane%20Strand&amp;timeZone=Europe%2FLondon";
+
+/** Where a service listens unless told; the script puts its own address in its place. Never what a request called it. */
+const HERE = "http://127.0.0.1:8787";
+
+/** What the service is for, with requests to run and pictures of the demo island, drawn as they are looked at. */
+export function landingPage() {
+  return page(
+    "Fieldstop: light, terrain and exposure for one evening",
+    html`<h1>The ridge, not the almanac, decides when the light goes.</h1>
+<p class="lead">Fieldstop answers what a landscape photographer must know about one evening: when direct light really leaves, whether one frame holds the scene or a graduated filter or a bracket is needed, how long to expose while the light falls, how high to put the tripod, and what to pack. It is an HTTP API and a typed SDK for other apps, club pages and bots.</p>
+<nav aria-label="Reference"><ul>
+<li><a href="/docs">Reference</a></li>
+<li><a href="/openapi.json">OpenAPI document</a></li>
+<li><a href="/v1/reference">Tables</a></li>
+</ul></nav>
+
+<h2>Tonight on Ardvane</h2>
+<p>Each picture is an address to put into an <code>img</code>; it follows the reader's light or dark. The island does not exist; the sun over it does.</p>
+<figure>
+<picture>
+<source media="(max-width: 40rem)" srcset="/v1/horizon.svg?${raw(STRAND)}&amp;width=400">
+<img src="/v1/horizon.svg?${raw(STRAND)}&amp;width=1200" alt="The skyline round Ardvane Strand with today's path of the sun over it and the moments at which it is cut">
+</picture>
+<figcaption>The skyline all round with the sun's way today: <code>/v1/horizon.svg</code></figcaption>
+</figure>
+
+<h2>Three requests to run</h2>
+${LANDING_EXAMPLES.map((example) => exampleOf(example))}
+
+<h2>In your own code</h2>
+<pre tabindex="0"><code>import { createFieldstop } from "@fieldstop/sdk";
+
+const fieldstop = createFieldstop({ baseUrl: "${HERE}" });
+const day = await fieldstop.light.findLightWindows({ latitude: 56.6, longitude: -9.4 });
+console.log(day.directLight.lastInstant, day.directLight.intervals.at(-1)?.endCause);</code></pre>
+
+<h2>Take care</h2>
+<p>Never look at the sun through a lens or an optical finder; photographic filters are not solar filters. Tides, swell, soft mud, cliffs, wildlife and dark paths come before any photograph: local tables, signs, wardens and licensed guides have the last word.</p>`,
+    "/landing.js",
+  );
+}
+
+function exampleOf({ id, title, about, path, body }: LandingExample) {
+  const json = body === undefined ? undefined : JSON.stringify(body);
+  const command =
+    json === undefined
+      ? `curl '${HERE}${path}'`
+      : `curl -H 'Content-Type: application/json' ${HERE}${path} -d '${JSON.stringify(body, null, 2)}'`;
+  return html`<section aria-labelledby="${id}">
+<h3 id="${id}">${title}</h3>
+<p class="faint">${about}</p>
+<pre tabindex="0"><code>${command}</code></pre>
+<p><button type="button" hidden data-path="${path}" ${json === undefined ? "" : html`data-body="${json}"`} aria-controls="${id}-answer">Run it</button> <span class="faint" role="status"></span></p>
+<pre tabindex="0" id="${id}-answer" hidden></pre>
+</section>`;
+}

@@ -1,0 +1,29 @@
+/** Sends the landing page's examples and shows their answers; without it the page still shows what to send. */
+export const LANDING_SCRIPT = `"use strict";
+for (const code of document.querySelectorAll("pre code")) {
+  code.textContent = code.textContent.replaceAll("http://127.0.0.1:8787", location.origin);
+}
+for (const button of document.querySelectorAll("button[data-path]")) {
+  button.hidden = false;
+  const answer = document.getElementById(button.getAttribute("aria-controls"));
+  const status = button.nextElementSibling;
+  button.addEventListener("click", async () => {
+    button.disabled = true;
+    status.textContent = "asking …";
+    const { path, body } = button.dataset;
+    const request = body === undefined ? {} : { method: "POST", headers: { "Content-Type": "application/json" }, body };
+    const from = performance.now();
+    try {
+      const response = await fetch(path, request);
+      const text = await response.text();
+      status.textContent = response.status + " in " + Math.round(performance.now() - from) + " ms";
+      answer.textContent = JSON.stringify(JSON.parse(text), null, 2);
+    } catch (error) {
+      status.textContent = "no answer";
+      answer.textContent = String(error);
+    }
+    answer.hidden = false;
+    button.disabled = false;
+  });
+}
+`;
