@@ -7,6 +7,8 @@ export default defineConfig({
   silent: true,
   target: "node20",
   noExternal: [/^@fieldstop\//],
+  // CommonJS that asks for what only Node has: it cannot be put into a module
+  external: ["cacache"],
   esbuildOptions(options) {
     options.conditions = ["fieldstop-source"];
   },
