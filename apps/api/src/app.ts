@@ -13,6 +13,7 @@ import { type DocsAsset, mountPages } from "./pages/mount-pages";
 import { fieldErrorsFromZod } from "./problems/from-zod";
 import { ProblemError, problemResponse } from "./problems/problem";
 import { operations } from "./routes/index";
+import { ForecastRequest } from "./schemas/forecast";
 import { formValues } from "./schemas/form";
 import type { Services } from "./services";
 
@@ -37,6 +38,8 @@ export function createApp(services: Services, docsAsset: DocsAsset = () => undef
   app.use("/v1/*", guardAccept, guardBody);
 
   app.openapiRoutes(operations);
+  // its places are judged one by one, so that no route's schema names their shape
+  app.openAPIRegistry.register("ForecastRequest", ForecastRequest);
   const document = JSON.stringify(openApiDocument(app));
   app.get("/openapi.json", (c) => c.body(document, 200, { "Content-Type": "application/json" }));
   mountPages(app, docsAsset);

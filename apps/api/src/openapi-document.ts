@@ -29,6 +29,7 @@ export function openApiDocument(app: OpenAPIHono<AppEnv>) {
       { name: "brackets", description: "Exposure brackets, before and after" },
       { name: "optics", description: "Depth of field, angle of view, panoramas" },
       { name: "outings", description: "One evening or morning, planned" },
+      { name: "forecast", description: "The evening's or the morning's light in a few sentences" },
       { name: "reference", description: "Tables of the trade" },
     ],
   });

@@ -1,7 +1,10 @@
 import { createFieldstopClient, type FieldstopOptions } from "./client.js";
 import type { Client } from "./generated/client/index.js";
 import * as operations from "./generated/sdk.gen.js";
-import type { ReviewOptions } from "./generated/types.gen.js";
+import type { ForecastsInput, ForecastsLine, ReviewOptions } from "./generated/types.gen.js";
+import { streamForecasts } from "./stream-forecasts.js";
+
+const STREAM_TIMEOUT_MS = 600_000;
 
 /** What may go with any call. */
 export interface CallOptions {
@@ -33,6 +36,8 @@ export function createFieldstop(options: FieldstopOptions) {
   const client = createFieldstopClient(options);
   // fifteen photographs take longer on their way than any other answer takes
   const uploads = createFieldstopClient({ timeoutMs: 120_000, ...options });
+  // a thousand lines take as long as whoever reads them
+  const streams = createFieldstopClient({ ...options, timeoutMs: STREAM_TIMEOUT_MS });
   const byQuery = <Op extends Operation>(operation: Op): Call<Op, "query"> => bind(operation, "query", client);
   const byBody = <Op extends Operation>(operation: Op): Call<Op, "body"> => bind(operation, "body", client);
   const byPath = <Op extends Operation>(operation: Op): Call<Op, "path"> => bind(operation, "path", client);
@@ -92,6 +97,11 @@ export function createFieldstop(options: FieldstopOptions) {
     outings: {
       planOuting: byBody(operations.planOuting),
       compareOutings: byBody(operations.compareOutings),
+    },
+    forecast: {
+      getForecast: byQuery(operations.getForecast),
+      streamForecasts: (input: ForecastsInput, options?: CallOptions): AsyncGenerator<ForecastsLine, void, undefined> =>
+        streamForecasts({ client: streams, body: input, ...options }),
     },
     reference: {
       listReferenceTables: (options?: CallOptions): Promise<AnswerOf<typeof operations.listReferenceTables>> =>

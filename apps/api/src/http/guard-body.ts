@@ -2,6 +2,7 @@ import type { MiddlewareHandler } from "hono";
 import { bodyLimit } from "hono/body-limit";
 import { MOST_FORM_BYTES } from "../photos/review-photos";
 import { ProblemError } from "../problems/problem";
+import { MOST_FORECASTS_BYTES } from "../schemas/forecast";
 
 interface Taken {
   readonly type: string;
@@ -11,20 +12,24 @@ interface Taken {
   readonly countBytes?: MiddlewareHandler;
 }
 
-const JSON_BODY: Taken = {
+const jsonUpTo = (mostBytes: number): Taken => ({
   type: "application/json",
   pattern: /^application\/json\s*(;|$)/i,
-  mostBytes: 256 * 1024,
-  countBytes: bodyLimit({ maxSize: 256 * 1024, onError: () => refuse(256 * 1024) }),
-};
+  mostBytes,
+  countBytes: bodyLimit({ maxSize: mostBytes, onError: () => refuse(mostBytes) }),
+});
+const JSON_BODY = jsonUpTo(256 * 1024);
 const PHOTOS_BODY: Taken = {
   type: "multipart/form-data",
   pattern: /^multipart\/form-data\s*(;|$)/i,
   mostBytes: MOST_FORM_BYTES,
 };
 
-/** Paths that take a form; all others take JSON. */
-const FORMS: Readonly<Record<string, Taken>> = { "/v1/brackets/review-photos": PHOTOS_BODY };
+/** Paths that take a form or more than others; all others take JSON. */
+const OWN: Readonly<Record<string, Taken>> = {
+  "/v1/brackets/review-photos": PHOTOS_BODY,
+  "/v1/forecasts": jsonUpTo(MOST_FORECASTS_BYTES),
+};
 
 function refuse(mostBytes: number): never {
   throw new ProblemError("body-too-large", { detail: `The body is over ${mostBytes} bytes.` });
@@ -33,7 +38,7 @@ function refuse(mostBytes: number): never {
 /** Judges a body by its announced type and length before anything reads it. */
 export const guardBody: MiddlewareHandler = async (c, next) => {
   if (c.req.method !== "POST") return next();
-  const body = (Object.hasOwn(FORMS, c.req.path) ? FORMS[c.req.path] : undefined) ?? JSON_BODY;
+  const body = (Object.hasOwn(OWN, c.req.path) ? OWN[c.req.path] : undefined) ?? JSON_BODY;
   const type = c.req.header("Content-Type") ?? "";
   if (!body.pattern.test(type)) {
     throw new ProblemError("unsupported-media-type", {

@@ -3,6 +3,7 @@ import { accepts } from "hono/accepts";
 
 export const JSON_TYPE = "application/json";
 export const SVG_TYPE = "image/svg+xml";
+export const NDJSON_TYPE = "application/x-ndjson";
 
 /** Paths that answer as a picture too, where `Accept` prefers one; each has a twin that ends in `.svg`. */
 const PICTURED = new Set(["/v1/horizon", "/v1/light-levels", "/v1/skyline"]);
@@ -10,6 +11,7 @@ const PICTURED = new Set(["/v1/horizon", "/v1/light-levels", "/v1/skyline"]);
 /** What a path can answer as, its own choice first. */
 export function offeredTypes(path: string): readonly string[] {
   if (path.endsWith(".svg")) return [SVG_TYPE];
+  if (path === "/v1/forecasts") return [NDJSON_TYPE];
   return PICTURED.has(path) ? [JSON_TYPE, SVG_TYPE] : [JSON_TYPE];
 }
 

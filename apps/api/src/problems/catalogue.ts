@@ -38,7 +38,8 @@ export const PROBLEM_TYPES = {
   "body-too-large": {
     title: "The body is too large",
     status: 413,
-    explanation: "A JSON body may hold up to 256 KiB; a form up to 15 photographs of 25 MiB each.",
+    explanation:
+      "A JSON body may hold up to 256 KiB, one with places for forecasts 1 MiB; a form up to 15 photographs of 25 MiB each.",
   },
   "unsupported-media-type": {
     title: "The body is of a type that is not understood",

@@ -20,17 +20,25 @@ export class ProblemError extends Error {
   }
 }
 
-/** An RFC 9457 answer. `instance` is the path alone, so that it never repeats what a caller put into a query. */
-export function problemResponse(c: Context, key: ProblemKey, details: ProblemDetails): Response {
+/** RFC 9457 details. `instance` is the path alone, so that it never repeats what a caller put into a query. */
+export function problemBody(c: Context, key: ProblemKey, details: Pick<ProblemDetails, "detail" | "errors">) {
   const { title, status } = PROBLEM_TYPES[key];
-  const body = {
+  return {
     type: `/problems/${key}`,
     title,
     status,
     detail: details.detail,
     instance: c.req.path,
-    ...(details.errors === undefined ? {} : { errors: details.errors }),
-    ...(status === 500 ? { requestId: c.get("requestId") } : {}),
+    ...(details.errors === undefined ? {} : { errors: [...details.errors] }),
+    ...(status === 500 ? { requestId: String(c.get("requestId")) } : {}),
   };
-  return c.body(JSON.stringify(body), status, { "Content-Type": "application/problem+json", ...details.headers });
+}
+
+/** An RFC 9457 answer. */
+export function problemResponse(c: Context, key: ProblemKey, details: ProblemDetails): Response {
+  const body = problemBody(c, key, details);
+  return c.body(JSON.stringify(body), PROBLEM_TYPES[key].status, {
+    "Content-Type": "application/problem+json",
+    ...details.headers,
+  });
 }

@@ -10,6 +10,8 @@ import { assessGraduated } from "./filters/graduated";
 import { assessPolarizer } from "./filters/polarizer";
 import { selectFilters } from "./filters/select";
 import { stackFilters } from "./filters/stack";
+import { getForecast } from "./forecast";
+import { streamForecasts } from "./forecasts";
 import { solveCameraHeight } from "./framing/camera-height";
 import { getHorizon } from "./horizon";
 import { drawHorizon } from "./horizon-picture";
@@ -60,6 +62,8 @@ export const operations = [
   planPanorama,
   planOuting,
   compareOutings,
+  getForecast,
+  streamForecasts,
   listReferenceTables,
   getReferenceTable,
 ] as const;

@@ -1,4 +1,5 @@
 import { DomainError, requireInRange } from "../domain-error";
+import { goldenStretches } from "./golden-stretches";
 import { type OutingPlan, type OutingRequest, planOuting } from "./plan";
 import type { OutingMoment } from "./plan-moment";
 
@@ -94,23 +95,12 @@ function edgeMoment({ moments }: OutingPlan): OutingMoment | undefined {
 
 /** Direct light while the sun is low: how much of it there is in the golden hours of the session's part of the day. */
 function goldenLight(plan: OutingPlan): Part {
-  const { windows, directLight, subjectLight } = plan.light;
-  const lit = (subjectLight ?? directLight).intervals;
   const part = plan.moments.some(({ name }) => name === "civil-dawn" || name === "first-direct-light")
     ? "morning"
     : "evening";
-  const minutes = windows
-    .filter((window) => window.kind === "golden-hour" && window.part === part)
-    .flatMap((window) => lit.map((interval) => overlapMinutes(window, interval)))
-    .reduce((sum, one) => sum + one, 0);
+  const minutes = goldenStretches(plan.light, part).reduce((sum, stretch) => sum + stretch.minutes, 0);
   const text = `${Math.round(minutes)} minutes of direct light in the golden hour; ${FULL_GOLDEN_MINUTES} are all one could wish for.`;
   return { criterion: "golden-light", value: Math.min(1, minutes / FULL_GOLDEN_MINUTES), text };
-}
-
-function overlapMinutes(a: { start: string; end: string }, b: { start: string; end: string }): number {
-  const start = Math.max(Date.parse(a.start), Date.parse(b.start));
-  const end = Math.min(Date.parse(a.end), Date.parse(b.end));
-  return Math.max(0, end - start) / 60_000;
 }
 
 /** How near to the almanac's rise or set the direct light lasts. */

@@ -26,6 +26,8 @@ export {
   type PolarizerInFrameRequest,
   polarizerInFrame,
 } from "./filters-in-frame";
+export { type ForecastSession, type ForecastWords, forecastWords } from "./forecast";
+export type { ForecastHeadline, ForecastLine, LightEdge } from "./forecast-lines";
 export type { PointedCamera } from "./framing-camera";
 export { type Kit, sortKit } from "./kit";
 export type { LongExposurePlan } from "./long-exposures";

@@ -20,8 +20,8 @@ export interface SessionScene {
   readonly directLight: readonly DirectLightInterval[];
   isLit(instantMs: number): boolean;
   levelsAt(instantMs: number, view: CameraView): SceneLevels;
-  /** The light on the ground that is photographed, in the sun or in open shade [EV100], over the session. */
-  readonly groundCurve: LightCurve;
+  /** The light on the ground that is photographed, in the sun or in open shade [EV100], over the session; traced when first asked for. */
+  groundCurve(): LightCurve;
   /** How fast the ground's light goes in the minute from an instant [stops/min], the sun's coming or going left out. */
   stopsPerMinute(instantMs: number): number;
 }
@@ -74,12 +74,17 @@ export function sessionScene(request: SessionSceneRequest): SessionScene {
     const { ev100 } = levels(ms, lit);
     return lit ? ev100.litGround : ev100.openShade;
   };
+  let groundCurve: LightCurve | undefined;
   return {
     sun,
     directLight: intervals,
     isLit,
     levelsAt: (ms, view) => levels(ms, isLit(ms), view),
-    groundCurve: lightCurveFromModel((ms) => ground(ms, isLit(ms)), startMs, endMs, 0.01),
+    groundCurve: () => {
+      // half the work of a plan, and only long exposures need it
+      groundCurve ??= lightCurveFromModel((ms) => ground(ms, isLit(ms)), startMs, endMs, 0.01);
+      return groundCurve;
+    },
     stopsPerMinute: (ms) => {
       const lit = isLit(ms);
       return ground(ms + 60_000, lit) - ground(ms, lit);

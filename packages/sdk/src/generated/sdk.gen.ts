@@ -2,7 +2,7 @@
 
 import { client } from './client.gen.js';
 import { type Client, formDataBodySerializer, type Options as Options2, type TDataShape } from './client/index.js';
-import type { AssessGraduatedData, AssessGraduatedErrors, AssessGraduatedResponses, AssessPolarizerData, AssessPolarizerErrors, AssessPolarizerResponses, CompareOutingsData, CompareOutingsErrors, CompareOutingsResponses, DrawHorizonData, DrawHorizonErrors, DrawHorizonResponses, DrawLightLevelsData, DrawLightLevelsErrors, DrawLightLevelsResponses, DrawSkylineData, DrawSkylineErrors, DrawSkylineResponses, FindAlignmentsData, FindAlignmentsErrors, FindAlignmentsResponses, FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetAngleOfViewData, GetAngleOfViewErrors, GetAngleOfViewResponses, GetDepthOfFieldData, GetDepthOfFieldErrors, GetDepthOfFieldResponses, GetDewPointData, GetDewPointErrors, GetDewPointResponses, GetHorizonData, GetHorizonErrors, GetHorizonResponses, GetMoonPositionData, GetMoonPositionErrors, GetMoonPositionResponses, GetReferenceTableData, GetReferenceTableErrors, GetReferenceTableResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses, ListEquivalentsData, ListEquivalentsErrors, ListEquivalentsResponses, ListReferenceTablesData, ListReferenceTablesErrors, ListReferenceTablesResponses, ListTideStationsData, ListTideStationsErrors, ListTideStationsResponses, PlanBracketData, PlanBracketErrors, PlanBracketResponses, PlanFocusStackData, PlanFocusStackErrors, PlanFocusStackResponses, PlanOutingData, PlanOutingErrors, PlanOutingResponses, PlanPanoramaData, PlanPanoramaErrors, PlanPanoramaResponses, PredictTidesData, PredictTidesErrors, PredictTidesResponses, ProjectSkylineData, ProjectSkylineErrors, ProjectSkylineResponses, ReviewBracketData, ReviewBracketErrors, ReviewBracketPhotosData, ReviewBracketPhotosErrors, ReviewBracketPhotosResponses, ReviewBracketResponses, SelectFiltersData, SelectFiltersErrors, SelectFiltersResponses, SolveCameraHeightData, SolveCameraHeightErrors, SolveCameraHeightResponses, SolveExposureData, SolveExposureErrors, SolveExposureResponses, SolveLongExposureData, SolveLongExposureErrors, SolveLongExposureResponses, StackFiltersData, StackFiltersErrors, StackFiltersResponses, TraceLightLevelsData, TraceLightLevelsErrors, TraceLightLevelsResponses } from './types.gen.js';
+import type { AssessGraduatedData, AssessGraduatedErrors, AssessGraduatedResponses, AssessPolarizerData, AssessPolarizerErrors, AssessPolarizerResponses, CompareOutingsData, CompareOutingsErrors, CompareOutingsResponses, DrawHorizonData, DrawHorizonErrors, DrawHorizonResponses, DrawLightLevelsData, DrawLightLevelsErrors, DrawLightLevelsResponses, DrawSkylineData, DrawSkylineErrors, DrawSkylineResponses, FindAlignmentsData, FindAlignmentsErrors, FindAlignmentsResponses, FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetAngleOfViewData, GetAngleOfViewErrors, GetAngleOfViewResponses, GetDepthOfFieldData, GetDepthOfFieldErrors, GetDepthOfFieldResponses, GetDewPointData, GetDewPointErrors, GetDewPointResponses, GetForecastData, GetForecastErrors, GetForecastResponses, GetHorizonData, GetHorizonErrors, GetHorizonResponses, GetMoonPositionData, GetMoonPositionErrors, GetMoonPositionResponses, GetReferenceTableData, GetReferenceTableErrors, GetReferenceTableResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses, ListEquivalentsData, ListEquivalentsErrors, ListEquivalentsResponses, ListReferenceTablesData, ListReferenceTablesErrors, ListReferenceTablesResponses, ListTideStationsData, ListTideStationsErrors, ListTideStationsResponses, PlanBracketData, PlanBracketErrors, PlanBracketResponses, PlanFocusStackData, PlanFocusStackErrors, PlanFocusStackResponses, PlanOutingData, PlanOutingErrors, PlanOutingResponses, PlanPanoramaData, PlanPanoramaErrors, PlanPanoramaResponses, PredictTidesData, PredictTidesErrors, PredictTidesResponses, ProjectSkylineData, ProjectSkylineErrors, ProjectSkylineResponses, ReviewBracketData, ReviewBracketErrors, ReviewBracketPhotosData, ReviewBracketPhotosErrors, ReviewBracketPhotosResponses, ReviewBracketResponses, SelectFiltersData, SelectFiltersErrors, SelectFiltersResponses, SolveCameraHeightData, SolveCameraHeightErrors, SolveCameraHeightResponses, SolveExposureData, SolveExposureErrors, SolveExposureResponses, SolveLongExposureData, SolveLongExposureErrors, SolveLongExposureResponses, StackFiltersData, StackFiltersErrors, StackFiltersResponses, StreamForecastsData, StreamForecastsErrors, StreamForecastsResponses, TraceLightLevelsData, TraceLightLevelsErrors, TraceLightLevelsResponses } from './types.gen.js';
 
 export type Options<TData extends TDataShape = TDataShape, ThrowOnError extends boolean = boolean, TResponse = unknown> = Options2<TData, ThrowOnError, TResponse> & {
     /**
@@ -445,6 +445,32 @@ export const planOuting = <ThrowOnError extends boolean = true>(options: Options
 export const compareOutings = <ThrowOnError extends boolean = true>(options: Options<CompareOutingsData, ThrowOnError>) => (options.client ?? client).post<CompareOutingsResponses, CompareOutingsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
     url: '/v1/outings/compare',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * The light of one evening or morning, in a few sentences and in full
+ *
+ * When direct light goes or comes and why, the outlook for the sky, contrast and approach, moon, tide, and when to be there: a headline, four to seven short lines, and the whole plan under them. Cloud, temperature and humidity as given, else from the service's weather provider where it has one.
+ */
+export const getForecast = <ThrowOnError extends boolean = true>(options: Options<GetForecastData, ThrowOnError>) => (options.client ?? client).get<GetForecastResponses, GetForecastErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/forecast',
+    ...options
+});
+
+/**
+ * The forecasts of up to 1,000 places, as they are ready
+ *
+ * One line of JSON for each place (application/x-ndjson), in the order in which they are ready: the forecast, or the problem of that place alone. The last line counts them; without it the stream was cut short. The reader sets the pace, and whoever hangs up ends the work.
+ */
+export const streamForecasts = <ThrowOnError extends boolean = true>(options: Options<StreamForecastsData, ThrowOnError>) => (options.client ?? client).post<StreamForecastsResponses, StreamForecastsErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/forecasts',
     ...options,
     headers: {
         'Content-Type': 'application/json',

@@ -1,0 +1,25 @@
+import type { Context } from "hono";
+import { NDJSON_TYPE } from "../http/representations";
+
+/**
+ * Lines of JSON, one for each value. The reader sets the pace: the next value is asked for only once the one before is on its way, and when the reader
+ * goes, the values are ended (their `finally` runs).
+ */
+export function answerLines(c: Context, values: AsyncGenerator<unknown>) {
+  const encoder = new TextEncoder();
+  const lines = new ReadableStream<Uint8Array>(
+    {
+      async pull(controller) {
+        const next = await values.next();
+        if (next.done) controller.close();
+        else controller.enqueue(encoder.encode(`${JSON.stringify(next.value)}\n`));
+      },
+      async cancel() {
+        await values.return(undefined);
+      },
+    },
+    // nothing is made before it is asked for
+    { highWaterMark: 0 },
+  );
+  return c.body(lines, 200, { "Content-Type": NDJSON_TYPE, "Cache-Control": "no-store" });
+}

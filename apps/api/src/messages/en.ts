@@ -1,0 +1,123 @@
+import type { LightEdge, MoonPhaseName } from "@fieldstop/core";
+import { clockTime, compassPoint, listOf, minutesText, stopsApart } from "./figures";
+import type { Messages } from "./messages";
+
+const moment: Messages["moment"] = {
+  "hour-before-last-light": "an hour before the last light",
+  "last-direct-light": "the last direct light",
+  sunset: "sunset",
+  "cloud-lit-end": "the end of light on the cloud",
+  "cloud-lit-start": "the first light on the cloud",
+  "blue-hour": "the middle of the blue hour",
+  "civil-dusk": "civil dusk",
+  "civil-dawn": "civil dawn",
+  sunrise: "sunrise",
+  "first-direct-light": "the first direct light",
+  "hour-after-first-light": "an hour after the first light",
+  "lowest-sun": "the sun's lowest point",
+  "shutter-reached": "the wanted shutter time",
+  start: "the start",
+  end: "the end",
+};
+
+const item: Messages["item"] = {
+  tripod: "tripod",
+  "remote-release": "remote release",
+  lamp: "lamp",
+  "warm-layer": "warm layer",
+  polarizer: "polarizer",
+  "neutral-density": "neutral density",
+  "graduated-filter": "graduated filter",
+  "lens-cloth": "lens cloth",
+  "spare-battery": "spare battery",
+};
+
+const phase: Readonly<Record<MoonPhaseName, string>> = {
+  "new-moon": "new",
+  "waxing-crescent": "waxing crescent",
+  "first-quarter": "first quarter",
+  "waxing-gibbous": "waxing gibbous",
+  "full-moon": "full",
+  "waning-gibbous": "waning gibbous",
+  "last-quarter": "last quarter",
+  "waning-crescent": "waning crescent",
+};
+
+const approach = {
+  single: "one frame holds it",
+  graduated: "a graduated filter brings it into one frame",
+  bracket: "bracket it",
+  "graduated-and-bracket": "bracket it through a graduated filter",
+} as const;
+
+const outlook = {
+  unlikely: "Colour in the cloud is unlikely.",
+  possible: "Colour in the cloud is possible.",
+  likely: "Colour in the cloud is likely.",
+} as const;
+
+/** Why the light goes there. */
+function goesWhere({ cause, azimuthDeg }: LightEdge): string {
+  if (cause === "facing") return "when what faces it turns into its own shade";
+  return `${cause === "terrain" ? "behind higher ground" : "at the level horizon"} in the ${compassPoint(azimuthDeg)}`;
+}
+
+function comesWhere({ cause, azimuthDeg }: LightEdge): string {
+  if (cause === "facing") return "when the sun comes round to the side that it faces";
+  return `${cause === "terrain" ? "over higher ground" : "from the level horizon"} in the ${compassPoint(azimuthDeg)}`;
+}
+
+function againstAlmanac({ minutesInside, almanacInstant }: LightEdge, almanac: string, inside: string): string {
+  if (minutesInside === null || almanacInstant === null) return "";
+  const minutes = Math.round(minutesInside);
+  if (Math.abs(minutes) < 1) return `, with the almanac's ${almanac}`;
+  const side = minutes > 0 ? inside : inside === "before" ? "after" : "before";
+  return `, ${minutesText(Math.abs(minutes))} ${side} the almanac's ${almanac} at ${clockTime(almanacInstant)}`;
+}
+
+/** English. */
+export const en: Messages = {
+  moment,
+  item,
+  headline: {
+    "light-goes": (edge) =>
+      `Direct light goes at ${clockTime(edge.instant)} ${goesWhere(edge)}${againstAlmanac(edge, "sunset", "before")}.`,
+    "light-comes": (edge) =>
+      `Direct light comes at ${clockTime(edge.instant)} ${comesWhere(edge)}${againstAlmanac(edge, "sunrise", "after")}.`,
+    "sun-stays-up": ({ instant }) => `The sun does not go: it is lowest at ${clockTime(instant)}.`,
+    "no-direct-light": ({ almanacInstant }, session) =>
+      `No direct light reaches what is photographed this ${session}; the almanac's ${session === "evening" ? "sunset" : "sunrise"} is at ${clockTime(almanacInstant)}.`,
+    "sun-stays-down": (_, session) => `The sun stays down this ${session}.`,
+  },
+  line: {
+    "golden-light": ({ minutes, start, end }) =>
+      start === null || end === null
+        ? "Golden hour: no direct light in it."
+        : `Golden hour: ${minutesText(Math.round(minutes))} of direct light, from ${clockTime(start)} to ${clockTime(end)}.`,
+    "sky-outlook": ({ outlook: kind, reasons }) => [outlook[kind], ...reasons].join(" "),
+    "sky-not-known": ({ blueHour }) =>
+      `Cloud is not known; reckoned with a clear sky.${blueHour === null ? "" : ` Blue hour from ${clockTime(blueHour.start)} to ${clockTime(blueHour.end)}.`}`,
+    contrast: (told) => {
+      const over = `${Math.abs(told.contrastStops).toFixed(1)} stops ${told.contrastStops < 0 ? "under" : "over"} the ground`;
+      const frames = told.frames === 1 ? "" : `, ${told.frames} frames ${stopsApart(told.stepStops ?? 0)}`;
+      const filter = told.graduated === null ? "" : ` (${told.graduated})`;
+      return `At ${moment[told.moment]} (${clockTime(told.instant)}) the sky is ${over}: ${approach[told.approach]}${filter}${frames}.`;
+    },
+    moon: ({ illuminatedFraction, phaseName, azimuthDeg, altitudeDeg }) => {
+      const where =
+        altitudeDeg > 0 ? `${Math.round(altitudeDeg)}° up in the ${compassPoint(azimuthDeg)}` : "under the horizon";
+      return `Moon ${phase[phaseName]}, ${Math.round(illuminatedFraction * 100)} % lit, ${where} in the middle of the session.`;
+    },
+    tide: ({ station, heightM, trend, moment: name, next }) => {
+      const then =
+        next === null ? "" : `, ${next.kind} water ${next.heightM.toFixed(1)} m at ${clockTime(next.instant)}`;
+      return `Tide at ${station}: ${heightM.toFixed(1)} m and ${trend} at ${moment[name]}${then}; read the local tables.`;
+    },
+    "lens-fog": ({ fogRisk, dewPointC }) =>
+      `Fog on the lens is ${fogRisk}: the dew point is ${dewPointC.toFixed(0).replace("-", "−")} °C.`,
+    "be-there": ({ arriveBy, stayUntil, items }) => {
+      const bag = items.length === 0 ? "" : ` Take ${listOf(items.map((name) => item[name]))}.`;
+      return `Be there by ${clockTime(arriveBy)}, stay until ${clockTime(stayUntil)}.${bag}`;
+    },
+  },
+};

@@ -1,0 +1,29 @@
+/** Hours and minutes as a clock of the place shows them. */
+export const clockTime = (instant: string): string => instant.slice(11, 16);
+
+const POINTS = ["north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"] as const;
+
+/** The nearest of the eight points of the compass. */
+export function compassPoint(azimuthDeg: number): string {
+  return POINTS[Math.round(azimuthDeg / 45) % 8] as string;
+}
+
+export function minutesText(minutes: number): string {
+  return `${minutes} ${minutes === 1 ? "minute" : "minutes"}`;
+}
+
+/** One thing after another: "a, b and c". */
+export function listOf(things: readonly string[]): string {
+  return things.length < 2 ? things.join("") : `${things.slice(0, -1).join(", ")} and ${things.at(-1)}`;
+}
+
+const THIRDS = ["", "1/3", "2/3"] as const;
+
+/** A step of a bracket as cameras mark it. */
+export function stopsApart(stepStops: number): string {
+  const whole = Math.floor(stepStops + 1e-6);
+  const third = THIRDS[Math.round((stepStops - whole) * 3)];
+  const marked = Math.abs(stepStops * 3 - Math.round(stepStops * 3)) < 1e-6 && third !== undefined;
+  const text = marked ? [whole === 0 ? "" : String(whole), third].filter(Boolean).join(" ") : stepStops.toFixed(1);
+  return `${text} ${stepStops > 1 ? "stops" : "stop"} apart`;
+}

@@ -1,0 +1,55 @@
+import { type ForecastSession, forecastWords, type OutingPlan } from "@fieldstop/core";
+import type { z } from "@hono/zod-openapi";
+import type { Language } from "../messages/language";
+import type { Messages } from "../messages/messages";
+import type { Forecast, ForecastRequest } from "../schemas/forecast";
+import type { Services } from "../services";
+import { forecastId } from "./forecast-id";
+import { forecastWeatherAt } from "./forecast-weather-at";
+import { outingAt } from "./outing-at";
+
+export type Told = z.output<typeof Forecast>;
+
+/** The forecast of one place, in words. */
+export async function forecastAt(
+  services: Services,
+  request: z.output<typeof ForecastRequest>,
+  language: Language,
+): Promise<Told> {
+  const { id: _, session = "evening", camera = {}, ...asked } = request;
+  const found = await forecastWeatherAt(services, { ...asked, session });
+  const plan = await outingAt(services, { ...asked, session, camera, ...(found.sky && { sky: found.sky }) });
+  const { skyline, cloudOutlook, assumptions, ...rest } = plan;
+  const told = {
+    id: await forecastId(plan, session),
+    session,
+    ...inWords(plan, session, language.messages),
+    ...rest,
+    ...(skyline === null ? {} : { skyline }),
+    ...(cloudOutlook === undefined ? {} : { skyOutlook: cloudOutlook }),
+    ...(found.weather === undefined ? {} : { weather: found.weather }),
+    // why there is no weather is the better reason for a clear sky
+    assumptions: [
+      ...assumptions.filter(({ field }) => !found.assumptions.some((said) => said.field === field)),
+      ...found.assumptions,
+    ],
+  };
+  return told as Told;
+}
+
+function inWords(plan: OutingPlan, session: ForecastSession, messages: Messages) {
+  const { headline, summary } = forecastWords(plan, session);
+  return {
+    headline: say(messages.headline, headline, session),
+    headlineCode: headline.code,
+    summary: summary.map((line) => ({ code: line.code, text: say(messages.line, line, session) })),
+  };
+}
+
+function say<Code extends string, T extends { readonly code: Code }>(
+  sayings: { readonly [C in Code]: (told: never, session: ForecastSession) => string },
+  told: T,
+  session: ForecastSession,
+): string {
+  return sayings[told.code](told as never, session);
+}

@@ -1,0 +1,39 @@
+import { createRoute } from "@hono/zod-openapi";
+import { answerLines } from "../formats/ndjson";
+import { bodyProblems, jsonBody, operation } from "../http/operation";
+import { NDJSON_TYPE } from "../http/representations";
+import { languageFor } from "../messages/language";
+import { forecastsAt } from "../places/forecasts-at";
+import { ProblemError, problemBody } from "../problems/problem";
+import { ForecastsInput, ForecastsLine } from "../schemas/forecast";
+
+const route = createRoute({
+  method: "post",
+  path: "/v1/forecasts",
+  operationId: "streamForecasts",
+  tags: ["forecast"],
+  summary: "The forecasts of up to 1,000 places, as they are ready",
+  description:
+    "One line of JSON for each place (application/x-ndjson), in the order in which they are ready: the forecast, or the problem of that place alone. The last line counts them; without it the stream was cut short. The reader sets the pace, and whoever hangs up ends the work.",
+  request: { body: jsonBody(ForecastsInput) },
+  responses: {
+    200: {
+      description: "A line for each place, and one that counts them",
+      content: { [NDJSON_TYPE]: { schema: ForecastsLine } },
+    },
+    ...bodyProblems,
+  },
+});
+
+export const streamForecasts = operation(route, async (c) => {
+  const { places, lang } = c.req.valid("json");
+  const { services, requestId } = c.var;
+  const language = languageFor(lang);
+  const problemOf = (error: unknown) => {
+    if (error instanceof ProblemError) return problemBody(c, error.key, error.details);
+    services.reportFault(error, requestId);
+    return problemBody(c, "internal", { detail: "The service met a fault of its own." });
+  };
+  c.header("Content-Language", language.tag);
+  return answerLines(c, forecastsAt(services, { places, language, problemOf })) as never;
+});
