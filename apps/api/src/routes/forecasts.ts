@@ -1,4 +1,5 @@
 import { createRoute } from "@hono/zod-openapi";
+import { FORECASTS } from "../examples/forecast";
 import { answerLines } from "../formats/ndjson";
 import { bodyProblems, jsonBody, operation } from "../http/operation";
 import { NDJSON_TYPE } from "../http/representations";
@@ -15,7 +16,7 @@ const route = createRoute({
   summary: "The forecasts of up to 1,000 places, as they are ready",
   description:
     "One line of JSON for each place (application/x-ndjson), in the order in which they are ready: the forecast, or the problem of that place alone. The last line counts them; without it the stream was cut short. The reader sets the pace, and whoever hangs up ends the work.",
-  request: { body: jsonBody(ForecastsInput) },
+  request: { body: jsonBody(ForecastsInput, FORECASTS) },
   responses: {
     200: {
       description: "A line for each place, and one that counts them",

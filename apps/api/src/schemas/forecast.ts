@@ -7,7 +7,6 @@ import { queryNumber } from "./numbers";
 import { OutingInput, OutingPlan } from "./outing";
 import { PlaceQuery } from "./place";
 import { Problem } from "./problem";
-import { TideStationId } from "./tide";
 
 export const MOST_FORECASTS = 1000;
 /** A thousand places with a camera and a bag each. */
@@ -63,9 +62,8 @@ export const ForecastQuery = z.strictObject({
   cloudHigh: percent("High cloud [%]"),
   temperatureC: queryNumber({ min: -45, max: 60, description: "Of the air [°C]", example: 8 }).optional(),
   relativeHumidity: queryNumber({ min: 1, max: 100, description: "[%]", example: 85 }).optional(),
-  tideStation: TideStationId.optional().openapi({
+  tideStation: z.string().min(1).max(120).optional().openapi({
     description: "Id of a tide station within 100 km of the place, or nearest; default: no tide",
-    example: "nearest",
   }),
   lang: LanguageInput.optional(),
 });

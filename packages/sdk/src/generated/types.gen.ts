@@ -4,6 +4,279 @@ export type ClientOptions = {
     baseUrl: `${string}://${string}` | (string & {});
 };
 
+export type ForecastRequest = {
+    /**
+     * Comes back with the line
+     */
+    id?: string;
+    place: PlaceInput;
+    /**
+     * The local calendar day at the place, YYYY-MM-DD; default: today there
+     */
+    date?: string;
+    session?: ForecastSession;
+    camera?: CameraInput;
+    subject?: SubjectInput;
+    /**
+     * What is in the bag
+     */
+    filters?: Array<FilterInput>;
+    sky?: SkyInput;
+    horizon?: HorizonInput;
+    /**
+     * Id of a tide station within 100 km of the place, or nearest; default: no tide in the plan
+     */
+    tideStation?: string;
+};
+
+export type PlaceInput = {
+    name?: string;
+    /**
+     * Latitude, WGS 84 [deg], north positive
+     */
+    latitude: number;
+    /**
+     * Longitude, WGS 84 [deg], east positive
+     */
+    longitude: number;
+    /**
+     * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+     */
+    elevationM?: number;
+    /**
+     * Height of the eye or lens above the ground [m]; default 1.6
+     */
+    eyeHeightM?: number;
+    /**
+     * IANA time zone; default: looked up from the coordinates
+     */
+    timeZone?: string;
+};
+
+/**
+ * Default: evening
+ */
+export type ForecastSession = 'evening' | 'morning';
+
+export type CameraInput = {
+    sensor?: SensorInput;
+    /**
+     * Focal length [mm]
+     */
+    focalLengthMm?: number;
+    /**
+     * f-number. A mark of the series is read as what it stands for: 11 is f/11, which is 11.31
+     */
+    aperture?: number;
+    /**
+     * ISO. A mark of the series is read as what it stands for: 1250 is 1269.9
+     */
+    iso?: number;
+    /**
+     * Where the camera points, degrees clockwise from true north
+     */
+    azimuthDeg?: number;
+    /**
+     * Camera axis above the level [deg]; default 0
+     */
+    pitchDeg?: number;
+    orientation?: 'landscape' | 'portrait';
+    /**
+     * From the meter up to clipping [stops]; default 3
+     */
+    headroomStops?: number;
+    /**
+     * From the meter down to the noise floor [stops]; default 6
+     */
+    footroomStops?: number;
+    /**
+     * From clipping down to the noise floor [stops], in place of footroomStops
+     */
+    dynamicRangeStops?: number;
+    /**
+     * ISO at which the range was measured; default: the ISO in use
+     */
+    dynamicRangeIso?: number;
+};
+
+/**
+ * The name of a format, or a sensor's own measures
+ */
+export type SensorInput = 'full-frame' | 'aps-h' | 'aps-c' | 'aps-c-1.6x' | 'four-thirds' | 'one-inch' | 'two-thirds-inch' | 'one-over-1.3-inch' | 'one-over-2.3-inch' | 'medium-44x33' | 'medium-54x40' | 'film-6x4.5' | 'film-6x6' | 'film-6x7' | 'film-6x9' | 'film-6x17' | 'large-4x5' | 'large-8x10' | SensorSize;
+
+export type SensorSize = {
+    /**
+     * Width of the image on the sensor [mm]
+     */
+    widthMm: number;
+    /**
+     * Its height [mm]
+     */
+    heightMm: number;
+    /**
+     * Pixels across the width
+     */
+    widthPx?: number;
+};
+
+/**
+ * A subject with its own place has its own skyline; latitude and longitude go together
+ */
+export type SubjectInput = {
+    /**
+     * Latitude, WGS 84 [deg], north positive
+     */
+    latitude?: number;
+    /**
+     * Longitude, WGS 84 [deg], east positive
+     */
+    longitude?: number;
+    /**
+     * The way the surface looks, degrees clockwise from true north
+     */
+    facingAzimuthDeg?: number;
+    /**
+     * The surface against the level [deg]: 0 flat ground, 90 a wall; default 90 where a facing is given
+     */
+    slopeDeg?: number;
+};
+
+export type FilterInput = ({
+    kind: 'nd';
+} & NeutralDensityInput) | ({
+    kind: 'graduated';
+} & GraduatedInput) | ({
+    kind: 'polarizer';
+} & PolarizerInput);
+
+/**
+ * Neutral density over the whole frame
+ */
+export type NeutralDensityInput = {
+    kind: 'nd';
+    /**
+     * Strength [stops]
+     */
+    stops?: number;
+    /**
+     * Optical density, in place of stops
+     */
+    density?: number;
+    /**
+     * Filter factor, in place of stops: 1000 for an ND1000
+     */
+    factor?: number;
+    /**
+     * Transmittance [%], in place of stops
+     */
+    transmittancePercent?: number;
+};
+
+/**
+ * Neutral density over the sky alone
+ */
+export type GraduatedInput = {
+    kind: 'graduated';
+    /**
+     * Strength [stops]
+     */
+    stops?: number;
+    /**
+     * Optical density, in place of stops
+     */
+    density?: number;
+    /**
+     * Filter factor, in place of stops: 1000 for an ND1000
+     */
+    factor?: number;
+    /**
+     * Transmittance [%], in place of stops
+     */
+    transmittancePercent?: number;
+    transition: 'hard' | 'medium' | 'soft' | 'reverse';
+};
+
+export type PolarizerInput = {
+    kind: 'polarizer';
+    /**
+     * What it takes [stops]; default 1.5
+     */
+    lossStops?: number;
+};
+
+/**
+ * Default: a clear sky of usual clearness
+ */
+export type SkyInput = {
+    cloudCover?: CloudCover;
+    /**
+     * Luminous turbidity factor; default 2.12
+     */
+    turbidity?: number;
+    /**
+     * Of the air [°C]; default 10
+     */
+    temperatureC?: number;
+    /**
+     * [%]; with temperatureC it tells of fog on the lens
+     */
+    relativeHumidity?: number;
+};
+
+/**
+ * Each level counted as if the others were not there
+ */
+export type CloudCover = {
+    /**
+     * Low cloud [%]
+     */
+    low: number;
+    /**
+     * Middle cloud [%]
+     */
+    middle: number;
+    /**
+     * High cloud [%]
+     */
+    high: number;
+};
+
+export type HorizonInput = ({
+    kind: 'terrain';
+} & TerrainHorizonInput) | ({
+    kind: 'flat';
+} & FlatHorizonInput) | ({
+    kind: 'profile';
+} & ProfileHorizonInput);
+
+/**
+ * The skyline of the service's elevation data; the default
+ */
+export type TerrainHorizonInput = {
+    kind: 'terrain';
+};
+
+/**
+ * A sea horizon all round
+ */
+export type FlatHorizonInput = {
+    kind: 'flat';
+};
+
+/**
+ * A skyline as someone read it by compass and clinometer, in any order, no azimuth twice
+ */
+export type ProfileHorizonInput = {
+    kind: 'profile';
+    points: Array<HorizonPoint>;
+};
+
+export type HorizonPoint = {
+    azimuthDeg: number;
+    altitudeDeg: number;
+    distanceM?: number;
+};
+
 export type SunPosition = {
     /**
      * RFC 3339 with the offset of the place
@@ -257,88 +530,6 @@ export type LightWindowsInput = {
     bounds?: TwilightBounds;
 };
 
-export type PlaceInput = {
-    name?: string;
-    /**
-     * Latitude, WGS 84 [deg], north positive
-     */
-    latitude: number;
-    /**
-     * Longitude, WGS 84 [deg], east positive
-     */
-    longitude: number;
-    /**
-     * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
-     */
-    elevationM?: number;
-    /**
-     * Height of the eye or lens above the ground [m]; default 1.6
-     */
-    eyeHeightM?: number;
-    /**
-     * IANA time zone; default: looked up from the coordinates
-     */
-    timeZone?: string;
-};
-
-export type HorizonInput = ({
-    kind: 'terrain';
-} & TerrainHorizonInput) | ({
-    kind: 'flat';
-} & FlatHorizonInput) | ({
-    kind: 'profile';
-} & ProfileHorizonInput);
-
-/**
- * The skyline of the service's elevation data; the default
- */
-export type TerrainHorizonInput = {
-    kind: 'terrain';
-};
-
-/**
- * A sea horizon all round
- */
-export type FlatHorizonInput = {
-    kind: 'flat';
-};
-
-/**
- * A skyline as someone read it by compass and clinometer, in any order, no azimuth twice
- */
-export type ProfileHorizonInput = {
-    kind: 'profile';
-    points: Array<HorizonPoint>;
-};
-
-export type HorizonPoint = {
-    azimuthDeg: number;
-    altitudeDeg: number;
-    distanceM?: number;
-};
-
-/**
- * A subject with its own place has its own skyline; latitude and longitude go together
- */
-export type SubjectInput = {
-    /**
-     * Latitude, WGS 84 [deg], north positive
-     */
-    latitude?: number;
-    /**
-     * Longitude, WGS 84 [deg], east positive
-     */
-    longitude?: number;
-    /**
-     * The way the surface looks, degrees clockwise from true north
-     */
-    facingAzimuthDeg?: number;
-    /**
-     * The surface against the level [deg]: 0 flat ground, 90 a wall; default 90 where a facing is given
-     */
-    slopeDeg?: number;
-};
-
 /**
  * The air, which refraction near the horizon follows
  */
@@ -516,7 +707,7 @@ export type LightLevelsInput = {
     stepMinutes?: number;
     horizon?: HorizonInput;
     sky?: SkyInput;
-    camera?: CameraInput;
+    camera?: CameraInput & unknown;
     subject?: SurfaceInput;
     /**
      * Share of light that the ground throws back [1]; default 0.18
@@ -526,107 +717,6 @@ export type LightLevelsInput = {
      * Whether each row has the contrast toward each 15° of the compass; default no
      */
     directions?: boolean;
-};
-
-/**
- * Default: a clear sky of usual clearness
- */
-export type SkyInput = {
-    cloudCover?: CloudCover;
-    /**
-     * Luminous turbidity factor; default 2.12
-     */
-    turbidity?: number;
-    /**
-     * Of the air [°C]; default 10
-     */
-    temperatureC?: number;
-    /**
-     * [%]; with temperatureC it tells of fog on the lens
-     */
-    relativeHumidity?: number;
-};
-
-/**
- * Each level counted as if the others were not there
- */
-export type CloudCover = {
-    /**
-     * Low cloud [%]
-     */
-    low: number;
-    /**
-     * Middle cloud [%]
-     */
-    middle: number;
-    /**
-     * High cloud [%]
-     */
-    high: number;
-};
-
-/**
- * Of which azimuthDeg, pitchDeg, sensor, focalLengthMm and orientation count here
- */
-export type CameraInput = {
-    sensor?: SensorInput;
-    /**
-     * Focal length [mm]
-     */
-    focalLengthMm?: number;
-    /**
-     * f-number. A mark of the series is read as what it stands for: 11 is f/11, which is 11.31
-     */
-    aperture?: number;
-    /**
-     * ISO. A mark of the series is read as what it stands for: 1250 is 1269.9
-     */
-    iso?: number;
-    /**
-     * Where the camera points, degrees clockwise from true north
-     */
-    azimuthDeg?: number;
-    /**
-     * Camera axis above the level [deg]; default 0
-     */
-    pitchDeg?: number;
-    orientation?: 'landscape' | 'portrait';
-    /**
-     * From the meter up to clipping [stops]; default 3
-     */
-    headroomStops?: number;
-    /**
-     * From the meter down to the noise floor [stops]; default 6
-     */
-    footroomStops?: number;
-    /**
-     * From clipping down to the noise floor [stops], in place of footroomStops
-     */
-    dynamicRangeStops?: number;
-    /**
-     * ISO at which the range was measured; default: the ISO in use
-     */
-    dynamicRangeIso?: number;
-};
-
-/**
- * The name of a format, or a sensor's own measures
- */
-export type SensorInput = 'full-frame' | 'aps-h' | 'aps-c' | 'aps-c-1.6x' | 'four-thirds' | 'one-inch' | 'two-thirds-inch' | 'one-over-1.3-inch' | 'one-over-2.3-inch' | 'medium-44x33' | 'medium-54x40' | 'film-6x4.5' | 'film-6x6' | 'film-6x7' | 'film-6x9' | 'film-6x17' | 'large-4x5' | 'large-8x10' | SensorSize;
-
-export type SensorSize = {
-    /**
-     * Width of the image on the sensor [mm]
-     */
-    widthMm: number;
-    /**
-     * Its height [mm]
-     */
-    heightMm: number;
-    /**
-     * Pixels across the width
-     */
-    widthPx?: number;
 };
 
 /**
@@ -663,7 +753,7 @@ export type LightLevelsPictureInput = {
     stepMinutes?: number;
     horizon?: HorizonInput;
     sky?: SkyInput;
-    camera?: CameraInput;
+    camera?: CameraInput & unknown;
     subject?: SurfaceInput;
     /**
      * Share of light that the ground throws back [1]; default 0.18
@@ -1485,69 +1575,6 @@ export type ExposureInput = {
      */
     readAs?: 'marks' | 'values';
     video?: VideoInput;
-};
-
-export type FilterInput = ({
-    kind: 'nd';
-} & NeutralDensityInput) | ({
-    kind: 'graduated';
-} & GraduatedInput) | ({
-    kind: 'polarizer';
-} & PolarizerInput);
-
-/**
- * Neutral density over the whole frame
- */
-export type NeutralDensityInput = {
-    kind: 'nd';
-    /**
-     * Strength [stops]
-     */
-    stops?: number;
-    /**
-     * Optical density, in place of stops
-     */
-    density?: number;
-    /**
-     * Filter factor, in place of stops: 1000 for an ND1000
-     */
-    factor?: number;
-    /**
-     * Transmittance [%], in place of stops
-     */
-    transmittancePercent?: number;
-};
-
-/**
- * Neutral density over the sky alone
- */
-export type GraduatedInput = {
-    kind: 'graduated';
-    /**
-     * Strength [stops]
-     */
-    stops?: number;
-    /**
-     * Optical density, in place of stops
-     */
-    density?: number;
-    /**
-     * Filter factor, in place of stops: 1000 for an ND1000
-     */
-    factor?: number;
-    /**
-     * Transmittance [%], in place of stops
-     */
-    transmittancePercent?: number;
-    transition: 'hard' | 'medium' | 'soft' | 'reverse';
-};
-
-export type PolarizerInput = {
-    kind: 'polarizer';
-    /**
-     * What it takes [stops]; default 1.5
-     */
-    lossStops?: number;
 };
 
 /**
@@ -2387,7 +2414,7 @@ export type PolarizerAssessmentInput = {
      */
     instant?: string;
     sun?: SunDirection;
-    camera: CameraInput;
+    camera: CameraInput & unknown;
     horizon?: HorizonInput & unknown;
     sky?: SkyInput;
     water?: WaterInput;
@@ -2509,7 +2536,7 @@ export type GraduatedAssessmentInput = {
      * Default: now
      */
     instant?: string;
-    camera: CameraInput;
+    camera: CameraInput & unknown;
     horizon?: HorizonInput;
     subject?: SurfaceInput;
     sky?: SkyInput;
@@ -3739,6 +3766,115 @@ export type CriterionWeightsInput = {
      * How much it counts; default 1, 0 leaves it out
      */
     cloud?: number;
+};
+
+export type Forecast = {
+    /**
+     * Stable for the place, the day and the session
+     */
+    id: string;
+    session: ForecastSession;
+    /**
+     * One sentence: when direct light goes or comes, and why
+     */
+    headline: string;
+    headlineCode: 'light-goes' | 'light-comes' | 'sun-stays-up' | 'no-direct-light' | 'sun-stays-down';
+    /**
+     * Four to seven short lines, in the order in which they are read
+     */
+    summary: Array<ForecastLine>;
+    place: Place;
+    date: string;
+    timeZone: string;
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    arriveBy: string;
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    stayUntil: string;
+    light: LightWindows;
+    moments: Array<OutingMoment>;
+    pack: Array<PackItem>;
+    moon: OutingMoon;
+    dew?: DewPoint;
+    tide?: OutingTide;
+    cautions: Array<Caution>;
+    assumptions: Array<Assumption>;
+    /**
+     * Where the camera's direction was given
+     */
+    skyline?: SkylineInFrame | null;
+    skyOutlook?: CloudOutlook;
+    weather?: Weather;
+};
+
+export type ForecastLine = {
+    code: 'golden-light' | 'sky-outlook' | 'sky-not-known' | 'contrast' | 'moon' | 'tide' | 'lens-fog' | 'be-there';
+    text: string;
+};
+
+/**
+ * Where the service has a weather provider
+ */
+export type Weather = {
+    provider: string;
+    /**
+     * To be shown with the forecast
+     */
+    attribution: string;
+    licenceUrl?: string;
+    /**
+     * When the provider made it; null where it does not say
+     */
+    issuedAt: string | null;
+    /**
+     * The instant that it is read for
+     */
+    validFor: string;
+    cloudCover?: CloudCover;
+    temperatureC?: number;
+    relativeHumidity?: number;
+    dewPointC?: number;
+    /**
+     * Whether the provider is away and a kept answer stands in
+     */
+    stale: boolean;
+};
+
+export type ForecastsLine = ForecastReady | ForecastRefused | ForecastsDone;
+
+export type ForecastReady = {
+    /**
+     * Of the place in the request
+     */
+    index: number;
+    id?: string;
+    forecast: Forecast;
+};
+
+export type ForecastRefused = {
+    index: number;
+    id?: string;
+    problem: Problem;
+};
+
+/**
+ * The last line: without it the stream was cut short
+ */
+export type ForecastsDone = {
+    done: true;
+    served: number;
+    failed: number;
+};
+
+export type ForecastsInput = {
+    places: Array<ForecastRequest>;
+    /**
+     * Language tag of the words (RFC 5646); default en. Where there is no table for it: Content-Language tells
+     */
+    lang?: string;
 };
 
 export type ReferenceTables = {
@@ -5471,6 +5607,194 @@ export type CompareOutingsResponses = {
 };
 
 export type CompareOutingsResponse = CompareOutingsResponses[keyof CompareOutingsResponses];
+
+export type GetForecastData = {
+    body?: never;
+    path?: never;
+    query: {
+        /**
+         * Latitude, WGS 84 [deg], north positive
+         */
+        latitude: number;
+        /**
+         * Longitude, WGS 84 [deg], east positive
+         */
+        longitude: number;
+        /**
+         * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+         */
+        elevationM?: number;
+        /**
+         * Height of the eye or lens above the ground [m]; default 1.6
+         */
+        eyeHeightM?: number;
+        /**
+         * IANA time zone; default: looked up from the coordinates
+         */
+        timeZone?: string;
+        name?: string;
+        /**
+         * The local calendar day at the place, YYYY-MM-DD; default: today there
+         */
+        date?: string;
+        /**
+         * Default: evening
+         */
+        session?: ForecastSession;
+        /**
+         * Default: terrain where the service has it
+         */
+        horizon?: 'terrain' | 'flat';
+        /**
+         * Format of the sensor; default full-frame
+         */
+        sensor?: 'full-frame' | 'aps-h' | 'aps-c' | 'aps-c-1.6x' | 'four-thirds' | 'one-inch' | 'two-thirds-inch' | 'one-over-1.3-inch' | 'one-over-2.3-inch' | 'medium-44x33' | 'medium-54x40' | 'film-6x4.5' | 'film-6x6' | 'film-6x7' | 'film-6x9' | 'film-6x17' | 'large-4x5' | 'large-8x10';
+        /**
+         * Focal length [mm]
+         */
+        focalLengthMm?: number;
+        /**
+         * f-number; default 11
+         */
+        aperture?: number;
+        /**
+         * ISO; default 100
+         */
+        iso?: number;
+        /**
+         * Where the camera points, degrees clockwise from true north; default: toward the sun
+         */
+        azimuthDeg?: number;
+        /**
+         * Camera axis above the level [deg]; default 0
+         */
+        pitchDeg?: number;
+        /**
+         * The way that what is photographed looks, degrees clockwise from true north
+         */
+        facingAzimuthDeg?: number;
+        /**
+         * Its surface against the level [deg]; default 90 where a facing is given
+         */
+        slopeDeg?: number;
+        /**
+         * Low cloud [%]; any level given takes the place of the service's weather
+         */
+        cloudLow?: number;
+        /**
+         * Middle cloud [%]
+         */
+        cloudMiddle?: number;
+        /**
+         * High cloud [%]
+         */
+        cloudHigh?: number;
+        /**
+         * Of the air [°C]
+         */
+        temperatureC?: number;
+        /**
+         * [%]
+         */
+        relativeHumidity?: number;
+        /**
+         * Id of a tide station within 100 km of the place, or nearest; default: no tide
+         */
+        tideStation?: string;
+        /**
+         * Language tag of the words (RFC 5646); default en. Where there is no table for it: Content-Language tells
+         */
+        lang?: string;
+    };
+    url: '/v1/forecast';
+};
+
+export type GetForecastErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * Nothing is at this path
+     */
+    404: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type GetForecastError = GetForecastErrors[keyof GetForecastErrors];
+
+export type GetForecastResponses = {
+    /**
+     * The forecast
+     */
+    200: Forecast;
+};
+
+export type GetForecastResponse = GetForecastResponses[keyof GetForecastResponses];
+
+export type StreamForecastsData = {
+    body: ForecastsInput;
+    path?: never;
+    query?: never;
+    url: '/v1/forecasts';
+};
+
+export type StreamForecastsErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The body is too large
+     */
+    413: Problem;
+    /**
+     * The body is of a type that is not understood
+     */
+    415: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type StreamForecastsError = StreamForecastsErrors[keyof StreamForecastsErrors];
+
+export type StreamForecastsResponses = {
+    /**
+     * A line for each place, and one that counts them
+     */
+    200: ForecastsLine;
+};
+
+export type StreamForecastsResponse = StreamForecastsResponses[keyof StreamForecastsResponses];
 
 export type ListReferenceTablesData = {
     body?: never;
