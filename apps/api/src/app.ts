@@ -1,5 +1,4 @@
-import { type InputPart, Refusal, refusalFromDomain } from "@fieldstop/answers";
-import { DomainError } from "@fieldstop/core";
+import type { InputPart } from "@fieldstop/answers";
 import { OpenAPIHono } from "@hono/zod-openapi";
 import type { Context } from "hono";
 import { HTTPException } from "hono/http-exception";
@@ -11,6 +10,7 @@ import { unmatchedHandler } from "./http/unmatched";
 import { openApiDocument } from "./openapi-document";
 import { type DocsAsset, mountPages } from "./pages/mount-pages";
 import { fieldErrorsFromZod } from "./problems/from-zod";
+import { knownProblem } from "./problems/known-problem";
 import { ProblemError, problemResponse } from "./problems/problem";
 import { operations } from "./routes/index";
 import { ForecastRequest } from "./schemas/forecast";
@@ -47,12 +47,8 @@ export function createApp(services: Services, docsAsset: DocsAsset = () => undef
 
   app.notFound(unmatchedHandler(app));
   app.onError((error, c) => {
-    if (error instanceof ProblemError) return problemResponse(c, error.key, error.details);
-    if (error instanceof Refusal) return problemResponse(c, error.key, error);
-    if (error instanceof DomainError) {
-      const refusal = refusalFromDomain(error, c.req.method === "POST" ? "json" : "query");
-      return problemResponse(c, refusal.key, refusal);
-    }
+    const known = knownProblem(error, c.req.method === "POST" ? "json" : "query");
+    if (known !== undefined) return problemResponse(c, known.key, known.details);
     if (error instanceof HTTPException && error.status === 400) {
       const form = /^multipart\//i.test(c.req.header("Content-Type") ?? "");
       const detail = form ? "The body is not a complete form." : "The body is not a JSON document.";

@@ -1,3 +1,4 @@
+import { outingAt } from "@fieldstop/answers";
 import { type ForecastSession, forecastWords, type OutingPlan } from "@fieldstop/core";
 import type { z } from "@hono/zod-openapi";
 import type { Language } from "../messages/language";
@@ -6,7 +7,6 @@ import type { Forecast, ForecastRequest } from "../schemas/forecast";
 import type { Services } from "../services";
 import { forecastId } from "./forecast-id";
 import { forecastWeatherAt } from "./forecast-weather-at";
-import { outingAt } from "./outing-at";
 
 export type Told = z.output<typeof Forecast>;
 

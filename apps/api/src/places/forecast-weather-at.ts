@@ -1,8 +1,8 @@
+import { placeTime } from "@fieldstop/answers";
 import { type Assumption, addDays, dayEvents, dewPoint, localDay } from "@fieldstop/core";
 import type { z } from "@hono/zod-openapi";
 import type { ForecastRequest } from "../schemas/forecast";
 import type { Services } from "../services";
-import { placeTime } from "./resolve-place";
 
 type Asked = Pick<z.output<typeof ForecastRequest>, "place" | "date" | "sky"> & {
   readonly session: "evening" | "morning";

@@ -1,10 +1,9 @@
-import { DomainError } from "@fieldstop/core";
+import { rounded } from "@fieldstop/answers";
 import type { z } from "@hono/zod-openapi";
 import { asReady } from "../formats/as-ready";
-import { rounded } from "../http/rounding";
 import type { Language } from "../messages/language";
-import { problemFromDomain } from "../problems/from-domain";
 import { fieldErrorsFromZod } from "../problems/from-zod";
+import { knownProblem } from "../problems/known-problem";
 import { ProblemError } from "../problems/problem";
 import { ForecastRequest, type ForecastsLine } from "../schemas/forecast";
 import type { Services } from "../services";
@@ -61,8 +60,8 @@ function readPlace(place: unknown): z.output<typeof ForecastRequest> {
 
 /** The fields that an error names, as they lie in the whole body. */
 function atPlace(error: unknown, index: number): unknown {
-  const problem = error instanceof DomainError ? problemFromDomain(error, "json") : error;
-  if (!(problem instanceof ProblemError) || problem.details.errors === undefined) return problem;
-  const errors = problem.details.errors.map((one) => ({ ...one, pointer: `/places/${index}${one.pointer}` }));
-  return new ProblemError(problem.key, { ...problem.details, errors });
+  const known = knownProblem(error, "json");
+  if (known === undefined) return error;
+  const errors = known.details.errors?.map((one) => ({ ...one, pointer: `/places/${index}${one.pointer}` }));
+  return new ProblemError(known.key, { ...known.details, ...(errors && { errors }) });
 }

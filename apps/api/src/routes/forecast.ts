@@ -1,6 +1,6 @@
+import { rounded } from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { jsonAnswer, notFoundProblem, operation, queryProblems } from "../http/operation";
-import { rounded } from "../http/rounding";
 import { languageFor } from "../messages/language";
 import { forecastAt } from "../places/forecast-at";
 import { forecastRequestOf } from "../places/forecast-request";
