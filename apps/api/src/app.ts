@@ -11,7 +11,7 @@ import { openApiDocument } from "./openapi-document";
 import { type DocsAsset, mountPages } from "./pages/mount-pages";
 import { fieldErrorsFromZod } from "./problems/from-zod";
 import { knownProblem } from "./problems/known-problem";
-import { ProblemError, problemResponse } from "./problems/problem";
+import { problemResponse } from "./problems/problem";
 import { operations } from "./routes/index";
 import { ForecastRequest } from "./schemas/forecast";
 import { formValues } from "./schemas/form";
