@@ -2,6 +2,7 @@ import type { Fieldstop } from "../fieldstop.js";
 import * as brackets from "./brackets.js";
 import * as exposure from "./exposure.js";
 import * as filters from "./filters.js";
+import * as forecast from "./forecast.js";
 import * as framing from "./framing.js";
 import * as horizon from "./horizon.js";
 import * as light from "./light.js";
@@ -19,10 +20,13 @@ import * as water from "./water.js";
  */
 export function createOfflineFieldstop(defaults: Omit<OfflineOptions, "signal"> = {}): Fieldstop {
   return withDefaults(
-    { sky, light, horizon, framing, water, exposure, filters, brackets, optics, outings, reference },
+    { sky, light, horizon, framing, water, exposure, filters, brackets, optics, outings, forecast, reference },
     defaults,
   );
 }
+
+/** Calls whose only argument is their options. */
+const WITHOUT_INPUT: ReadonlySet<string> = new Set<keyof typeof reference>(["listReferenceTables"]);
 
 type Calls = Record<string, Record<string, (...args: never[]) => unknown>>;
 
@@ -32,7 +36,7 @@ function withDefaults<T extends Calls>(subjects: T, defaults: OfflineOptions): T
     subject,
     Object.fromEntries(
       Object.entries(calls).map(([name, call]) => {
-        const at = name === "listReferenceTables" ? 0 : 1;
+        const at = WITHOUT_INPUT.has(name) ? 0 : 1;
         return [
           name,
           (...args: unknown[]) => {

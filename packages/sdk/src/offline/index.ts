@@ -3,6 +3,7 @@ export { planBracket, reviewBracket, reviewBracketPhotos } from "./brackets.js";
 export { listEquivalents, solveExposure, solveLongExposure } from "./exposure.js";
 export { createOfflineFieldstop } from "./fieldstop.js";
 export { assessGraduated, assessPolarizer, selectFilters, stackFilters } from "./filters.js";
+export { getForecast, streamForecasts } from "./forecast.js";
 export { drawSkyline, projectSkyline, solveCameraHeight } from "./framing.js";
 export { drawHorizon, getHorizon } from "./horizon.js";
 export {
