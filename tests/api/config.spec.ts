@@ -15,9 +15,16 @@ describe("readConfig", () => {
       host: "127.0.0.1",
       elevation: [],
       cacheMb: 2048,
+      processes: 1,
       workers,
       logLevel: "info",
     });
+  });
+
+  it("leaves each process a worker thread at least, and shares out the rest", () => {
+    const threads = (processes: number) => readConfig({ FIELDSTOP_PROCESSES: String(processes) }).workers;
+    expect(threads(64)).toBe(1);
+    expect(2 * threads(2)).toBeLessThanOrEqual(Math.max(2, availableParallelism()));
   });
 
   it("reads what is set", () => {
@@ -27,7 +34,9 @@ describe("readConfig", () => {
       FIELDSTOP_ELEVATION: "one, two",
       FIELDSTOP_CACHE_DIR: "/var/cache/fieldstop",
       FIELDSTOP_CACHE_MB: "0",
+      FIELDSTOP_PROCESSES: "4",
       FIELDSTOP_WORKERS: "3",
+      FIELDSTOP_REDIS_URL: "redis://cache.example:6380/1",
       FIELDSTOP_LOG_LEVEL: "warn",
     };
     const elevation = ["one", "two"];
@@ -37,7 +46,9 @@ describe("readConfig", () => {
       host: "::1",
       elevation,
       ...cache,
+      processes: 4,
       workers: 3,
+      redisUrl: "redis://cache.example:6380/1",
       logLevel: "warn",
     });
   });
@@ -55,6 +66,10 @@ describe("readConfig", () => {
     ["FIELDSTOP_WORKERS", "65"],
     ["FIELDSTOP_WORKERS", "many"],
     ["FIELDSTOP_WORKERS", "1.5"],
+    ["FIELDSTOP_PROCESSES", "0"],
+    ["FIELDSTOP_PROCESSES", "all"],
+    ["FIELDSTOP_REDIS_URL", "cache.example:6379"],
+    ["FIELDSTOP_REDIS_URL", "http://cache.example"],
     ["FIELDSTOP_LOG_LEVEL", "loud"],
   ])("stops at %s=%j with a sentence that names it", (name, value) => {
     expect(() => readConfig({ [name]: value })).toThrow(ConfigError);

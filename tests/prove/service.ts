@@ -78,6 +78,16 @@ export class ServiceProcess {
     }
   }
 
+  /** The processes that it started; none where the system does not tell. */
+  children(): number[] {
+    try {
+      const list = readFileSync(`/proc/${this.child.pid}/task/${this.child.pid}/children`, "utf8");
+      return list.trim().split(" ").filter(Boolean).map(Number);
+    } catch {
+      return [];
+    }
+  }
+
   /** Memory that the process holds [MB]; undefined where the system does not tell. */
   residentMb(): number | undefined {
     try {

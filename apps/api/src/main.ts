@@ -1,14 +1,23 @@
+import cluster from "node:cluster";
 import type { AddressInfo } from "node:net";
 import { serve } from "@hono/node-server";
-import { pino } from "pino";
+import { type Logger, pino } from "pino";
 import { createApp } from "./app";
-import { readConfig } from "./node/config";
+import { type Config, readConfig } from "./node/config";
 import { docsAssetsFromPackage } from "./node/docs-assets";
+import { superviseProcesses } from "./node/processes";
 import { nodeServices } from "./node/services";
 
 try {
   const config = readConfig(process.env);
   const log = pino({ level: config.logLevel }, pino.destination(2));
+  if (config.processes > 1 && cluster.isPrimary) superviseProcesses(config.processes, log);
+  else await serveHere(config, log);
+} catch (error) {
+  fail(error);
+}
+
+async function serveHere(config: Config, log: Logger): Promise<void> {
   const services = await nodeServices(config, log);
   const app = createApp(services, docsAssetsFromPackage());
   const server = serve({ fetch: app.fetch, port: config.port, hostname: config.host }, (address) => {
@@ -17,17 +26,20 @@ try {
   });
   server.on("error", fail);
   // requests that were taken are answered first: they may still need the workers
+  let stopping = false;
   const stop = () => {
+    if (stopping) return;
+    stopping = true;
     server.close(() => services.close().then(() => process.exit(0)));
     // a connection that falls idle from now on is not waited for
     if ("closeIdleConnections" in server) setInterval(() => server.closeIdleConnections(), 50).unref();
   };
-  for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, stop);
-} catch (error) {
-  fail(error);
+  for (const signal of ["SIGINT", "SIGTERM"] as const) process.on(signal, stop);
 }
 
+/** Of several processes only the first tells. */
 function announce({ address, port, family }: AddressInfo): void {
+  if (cluster.isWorker && cluster.worker?.id !== 1) return;
   const base = `http://${family === "IPv6" ? `[${address}]` : address}:${port}`;
   console.log(`Fieldstop listens at ${base} (reference: ${base}/docs)`);
   console.log(`Try: curl '${base}/v1/light-windows?latitude=56.6&longitude=-9.4&date=2027-03-20'`);
@@ -36,5 +48,5 @@ function announce({ address, port, family }: AddressInfo): void {
 /** A start that cannot succeed ends with one sentence, not with a stack. */
 function fail(error: unknown): void {
   console.error(error instanceof Error ? error.message : String(error));
-  process.exitCode = 1;
+  process.exit(1);
 }

@@ -10,8 +10,12 @@ export interface Config {
   readonly cacheDir?: string;
   /** Most that they may take [MB]; 0 keeps none. */
   readonly cacheMb: number;
-  /** Worker threads for long work. */
+  /** Processes behind the port. */
+  readonly processes: number;
+  /** Worker threads for long work, in each process. */
   readonly workers: number;
+  /** What replicas share; absent where there is one alone. */
+  readonly redisUrl?: string;
   readonly logLevel: "fatal" | "error" | "warn" | "info" | "debug" | "silent";
 }
 
@@ -19,6 +23,8 @@ export interface Config {
 export class ConfigError extends Error {
   override readonly name = "ConfigError";
 }
+
+const UP_TO_64 = /^([1-9]|[1-5]\d|6[0-4])$/;
 
 const Environment = z.object({
   PORT: z
@@ -39,11 +45,11 @@ const Environment = z.object({
     .regex(/^\d{1,9}$/, "a whole number of megabytes, 0 for no cache")
     .transform(Number)
     .default(2048),
-  FIELDSTOP_WORKERS: z
-    .string()
-    .regex(/^([1-9]|[1-5]\d|6[0-4])$/, "a number of worker threads from 1 to 64")
-    .transform(Number)
-    .default(Math.min(64, Math.max(1, availableParallelism() - 1))),
+  FIELDSTOP_PROCESSES: z.string().regex(UP_TO_64, "a number of processes from 1 to 64").transform(Number).default(1),
+  FIELDSTOP_WORKERS: z.string().regex(UP_TO_64, "a number of worker threads from 1 to 64").transform(Number).optional(),
+  FIELDSTOP_REDIS_URL: z
+    .url({ protocol: /^rediss?$/, error: "a URL that begins with redis:// or rediss://" })
+    .optional(),
   FIELDSTOP_LOG_LEVEL: z
     .enum(["fatal", "error", "warn", "info", "debug", "silent"], "one of fatal, error, warn, info, debug, silent")
     .default("info"),
@@ -61,14 +67,21 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
     throw new ConfigError(`${name} is ${JSON.stringify(environment[name])}; it must be ${issue?.message}.`);
   }
   const { PORT, HOST, FIELDSTOP_ELEVATION, FIELDSTOP_CACHE_DIR, FIELDSTOP_CACHE_MB } = result.data;
-  const { FIELDSTOP_WORKERS, FIELDSTOP_LOG_LEVEL } = result.data;
+  const { FIELDSTOP_PROCESSES, FIELDSTOP_WORKERS, FIELDSTOP_REDIS_URL, FIELDSTOP_LOG_LEVEL } = result.data;
   return {
     port: PORT,
     host: HOST,
     elevation: FIELDSTOP_ELEVATION,
     ...(FIELDSTOP_CACHE_DIR !== undefined && { cacheDir: FIELDSTOP_CACHE_DIR }),
     cacheMb: FIELDSTOP_CACHE_MB,
-    workers: FIELDSTOP_WORKERS,
+    processes: FIELDSTOP_PROCESSES,
+    workers: FIELDSTOP_WORKERS ?? threadsBeside(FIELDSTOP_PROCESSES),
+    ...(FIELDSTOP_REDIS_URL !== undefined && { redisUrl: FIELDSTOP_REDIS_URL }),
     logLevel: FIELDSTOP_LOG_LEVEL,
   };
+}
+
+/** The cores that event loops leave, shared among the processes; each has one thread at least. */
+function threadsBeside(processes: number): number {
+  return Math.min(64, Math.max(1, Math.floor((availableParallelism() - processes) / processes)));
 }

@@ -8,6 +8,8 @@ import type { PhotoReader } from "../photos/photo-reader";
 import type { Services } from "../services";
 import { cacheFolder } from "./cache-folder";
 import type { Config } from "./config";
+import { connectRedis } from "./redis";
+import { RedisStore } from "./redis-store";
 import { WorkerPool } from "./worker-pool";
 
 export interface NodeServices extends Services {
@@ -21,16 +23,21 @@ export interface NodeServices extends Services {
 export async function nodeServices(config: Config, log: Logger): Promise<NodeServices> {
   const pool = new WorkerPool({ threads: config.workers, onCrash: (error) => log.error({ err: error }, "worker") });
   const sources = config.elevation.length > 0 ? config.elevation : [demoElevationFolder()];
+  const redis = config.redisUrl === undefined ? undefined : connectRedis(config.redisUrl, log);
   return {
     terrain: await createTerrain({
       sources,
       ...(config.cacheMb > 0 && { cache: { folder: config.cacheDir ?? cacheFolder(), maxMb: config.cacheMb } }),
+      ...(redis && { horizonStore: new RedisStore(redis, "fieldstop:") }),
       work: pool.terrainWork,
       warn: (message) => log.warn(message),
     }),
     longWork: { findAlignments: (request) => pool.run("findAlignments", request) },
     warmUp: () => void pool.start(),
-    close: () => pool.close(),
+    close: async () => {
+      await pool.close();
+      redis?.disconnect();
+    },
     tides: tideSource(),
     photos: photosOnFirstUse(),
     timeZoneAt: (latitude, longitude) => tzLookup(latitude, longitude),
