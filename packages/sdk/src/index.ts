@@ -1,6 +1,5 @@
-export type { CallOptions } from "./call-options.js";
 export { createFieldstopClient, type FieldstopOptions } from "./client.js";
-export { createFieldstop, type Fieldstop, type PhotosOptions } from "./fieldstop.js";
+export { type CallOptions, createFieldstop, type Fieldstop, type PhotosOptions } from "./fieldstop.js";
 export type { Client } from "./generated/client/index.js";
 export * from "./generated/index.js";
 export { FieldstopProblem, isProblem } from "./problem.js";

@@ -1,0 +1,20 @@
+export interface RetryPolicy {
+  /** Tries in all before a delivery rests in the dead-letter list. */
+  readonly attempts: number;
+  /** Wait after the first failure [ms]; it doubles with each further one. */
+  readonly baseMs: number;
+  /** Longest wait [ms], a receiver's own wish aside. */
+  readonly longestMs: number;
+}
+
+/** Ten tries within three quarters of an hour. */
+export const RETRY_POLICY: RetryPolicy = { attempts: 10, baseMs: 5_000, longestMs: 15 * 60_000 };
+
+/**
+ * How long to wait after so many failures [ms]: exponential, its upper half left to chance so that a thousand deliveries
+ * do not come back at once; never less than the receiver asked for.
+ */
+export function waitMs(policy: RetryPolicy, failures: number, askedMs: number, random: () => number): number {
+  const whole = Math.min(policy.longestMs, policy.baseMs * 2 ** (failures - 1));
+  return Math.max(askedMs, whole * (0.5 + 0.5 * random()));
+}

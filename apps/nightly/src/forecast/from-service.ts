@@ -1,0 +1,72 @@
+import {
+  type CameraInput,
+  createFieldstop,
+  type ForecastRequest,
+  isProblem,
+  type Problem,
+  type SubjectInput,
+} from "@fieldstop/sdk";
+import { type ForecastSource, type Made, ServiceOutage, type Wanted } from "./forecast-source";
+
+export interface ServiceAddress {
+  readonly baseUrl: string;
+  readonly apiKey?: string | undefined;
+}
+
+/** Forecasts from a Fieldstop service. */
+export function fromService({ baseUrl, apiKey }: ServiceAddress): ForecastSource {
+  const fieldstop = createFieldstop({ baseUrl, ...(apiKey === undefined ? {} : { apiKey }) });
+  return {
+    async *make(wanted, signal): AsyncGenerator<Made, void, undefined> {
+      let faults = 0;
+      try {
+        const lines = fieldstop.forecast.streamForecasts({ places: wanted.map(requestOf) }, { signal });
+        for await (const line of lines) {
+          if ("done" in line) continue;
+          const asked = wanted[line.index];
+          if (asked === undefined) continue;
+          if ("forecast" in line) yield { wanted: asked, forecast: line.forecast };
+          else if (passes(line.problem)) faults++;
+          else yield { wanted: asked, refused: sentence(line.problem) };
+        }
+      } catch (error) {
+        signal.throwIfAborted();
+        throw new ServiceOutage(reason(error), { cause: error });
+      }
+      if (faults > 0) throw new ServiceOutage(`${faults} places were not served`);
+    },
+  };
+}
+
+/** The fields of the request are those of the places file; the service judges their ranges. */
+function requestOf({ place, date }: Wanted): ForecastRequest {
+  const { id, name, latitude, longitude, elevationM, eyeHeightM, timeZone } = place;
+  const { session, camera, subject, filters, tideStation } = place;
+  const request = {
+    id,
+    place: { name, latitude, longitude, elevationM, eyeHeightM, timeZone },
+    date,
+    session,
+    camera: camera as CameraInput,
+    subject: subject as SubjectInput | undefined,
+    filters,
+    tideStation,
+  };
+  return request as ForecastRequest;
+}
+
+/** RFC 9110 and RFC 6585: states that say nothing of the place itself. */
+function passes({ status }: Problem): boolean {
+  return status === 408 || status === 429 || status >= 500;
+}
+
+function sentence({ detail, errors = [] }: Problem): string {
+  return [detail, ...errors.map((error) => `${error.pointer}: ${error.detail}`)].join(" ");
+}
+
+function reason(error: unknown): string {
+  if (isProblem(error)) return `${error.title}: ${error.detail}`;
+  if (!(error instanceof Error)) return String(error);
+  const cause = error.cause as { code?: string } | undefined;
+  return cause?.code ?? error.message;
+}

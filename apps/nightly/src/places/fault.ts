@@ -1,0 +1,24 @@
+/** One thing wrong with a places file. */
+export interface PlacesFault {
+  /** Where in the file, counted from 1, if it can be told. */
+  readonly line?: number | undefined;
+  /** The field, such as `places.3.latitude`. */
+  readonly path: string;
+  readonly detail: string;
+}
+
+/** A places file that cannot be used, with everything that is wrong with it. */
+export class PlacesError extends Error {
+  override readonly name = "PlacesError";
+
+  constructor(
+    readonly file: string,
+    readonly faults: readonly PlacesFault[],
+  ) {
+    super(faults.map((fault) => sentence(file, fault)).join("\n"));
+  }
+}
+
+function sentence(file: string, { line, path, detail }: PlacesFault): string {
+  return `${file}${line === undefined ? "" : `:${line}`}: ${path === "" ? "" : `${path}: `}${detail}`;
+}

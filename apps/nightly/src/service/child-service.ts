@@ -1,0 +1,30 @@
+import { spawn } from "node:child_process";
+import { once } from "node:events";
+import { createInterface } from "node:readline";
+
+export interface ChildService {
+  readonly baseUrl: string;
+  stop(): Promise<void>;
+}
+
+/** Starts a Fieldstop service of one's own on a free port of this machine, for a try without any set-up. */
+export async function startChildService(file: string, env: NodeJS.ProcessEnv = process.env): Promise<ChildService> {
+  const child = spawn(process.execPath, [file], {
+    env: { ...env, PORT: "0", HOST: "127.0.0.1" },
+    stdio: ["ignore", "pipe", "inherit"],
+  });
+  const ended = once(child, "exit");
+  for await (const line of createInterface({ input: child.stdout })) {
+    const baseUrl = /listens at (http:\/\/\S+)/.exec(line)?.[1];
+    if (baseUrl === undefined) continue;
+    child.stdout.resume();
+    return {
+      baseUrl,
+      stop: async () => {
+        child.kill("SIGTERM");
+        await ended;
+      },
+    };
+  }
+  throw new Error(`the service ${file} ended without having listened`);
+}
