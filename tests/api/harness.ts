@@ -1,4 +1,4 @@
-import { createApp } from "@fieldstop/api/app";
+import { type AppOptions, createApp } from "@fieldstop/api/app";
 import type { DocsAsset } from "@fieldstop/api/pages/mount-pages";
 import type { Services } from "@fieldstop/api/services";
 import tzLookup from "@photostructure/tz-lookup";
@@ -20,7 +20,7 @@ export interface ProblemBody {
 export type TestApp = ReturnType<typeof createApp>;
 
 /** The app with a fixed clock; a fault of the service fails the test that met it, unless the test takes faults itself. */
-export function testApp(services: Partial<Services> = {}, docsAsset?: DocsAsset): TestApp {
+export function testApp(services: Partial<Services> = {}, docsAsset?: DocsAsset, options: AppOptions = {}): TestApp {
   return createApp(
     {
       timeZoneAt: (latitude, longitude) => tzLookup(latitude, longitude),
@@ -30,7 +30,7 @@ export function testApp(services: Partial<Services> = {}, docsAsset?: DocsAsset)
       },
       ...services,
     },
-    docsAsset,
+    { ...options, ...(docsAsset && { docsAsset }) },
   );
 }
 

@@ -2,23 +2,37 @@ import type { InputPart } from "@fieldstop/answers";
 import { OpenAPIHono } from "@hono/zod-openapi";
 import type { Context } from "hono";
 import { HTTPException } from "hono/http-exception";
-import { requestId } from "hono/request-id";
 import type { AppEnv } from "./env";
 import { guardAccept } from "./http/guard-accept";
 import { guardBody } from "./http/guard-body";
+import type { Operation } from "./http/operation";
+import { routeTable } from "./http/route-table";
 import { unmatchedHandler } from "./http/unmatched";
 import { openApiDocument } from "./openapi-document";
-import { type DocsAsset, mountPages } from "./pages/mount-pages";
+import { type DocsAsset, mountPages, PAGE_POLICIES } from "./pages/mount-pages";
+import type { OperationPolicy } from "./policies/operation-policy";
+import { Policies } from "./policies/policies";
+import type { PolicySettings } from "./policies/policy-settings";
 import { fieldErrorsFromZod } from "./problems/from-zod";
 import { knownProblem } from "./problems/known-problem";
 import { problemResponse } from "./problems/problem";
-import { operations } from "./routes/index";
+import { operations as allOperations } from "./routes/index";
 import { ForecastRequest } from "./schemas/forecast";
 import { formValues } from "./schemas/form";
 import type { Services } from "./services";
 
+export interface AppOptions {
+  readonly docsAsset?: DocsAsset;
+  readonly policies?: PolicySettings;
+  /** What the app answers; all of the API unless told. */
+  readonly operations?: readonly Operation[];
+}
+
+const STATE_POLICIES: Readonly<Record<string, OperationPolicy>> = { "/healthz": { lifetime: "momentary" } };
+
 /** The service as one fetch-style app. */
-export function createApp(services: Services, docsAsset: DocsAsset = () => undefined): OpenAPIHono<AppEnv> {
+export function createApp(services: Services, options: AppOptions = {}): OpenAPIHono<AppEnv> {
+  const { docsAsset = () => undefined, policies = {}, operations = allOperations } = options;
   const app = new OpenAPIHono<AppEnv>({
     defaultHook: async (result, c) => {
       if (result.success) return;
@@ -29,11 +43,9 @@ export function createApp(services: Services, docsAsset: DocsAsset = () => undef
     },
   });
 
-  app.use(requestId());
-  app.use(async (c, next) => {
+  app.use((c, next) => {
     c.set("services", services);
-    c.header("X-Content-Type-Options", "nosniff");
-    await next();
+    return next();
   });
   app.use("/v1/*", guardAccept, guardBody);
 
@@ -45,7 +57,8 @@ export function createApp(services: Services, docsAsset: DocsAsset = () => undef
   mountPages(app, docsAsset);
   app.get("/healthz", (c) => c.json({ status: "ok" }));
 
-  app.notFound(unmatchedHandler(app));
+  const routeOf = routeTable(app);
+  app.notFound(unmatchedHandler(routeOf));
   app.onError((error, c) => {
     const known = knownProblem(error, c.req.method === "POST" ? "json" : "query");
     if (known !== undefined) return problemResponse(c, known.key, known.details);
@@ -62,9 +75,18 @@ export function createApp(services: Services, docsAsset: DocsAsset = () => undef
     if (c.req.raw.signal.aborted) {
       return problemResponse(c, "malformed-request", { detail: "The body is cut short." });
     }
-    services.reportFault(error, c.get("requestId"));
+    services.reportFault(error, c.env.exchange.requestId);
     return problemResponse(c, "internal", { detail: "The service met a fault of its own." });
   });
+
+  const declared = new Map(
+    operations.map(({ route, policy }) => [`${route.method} ${route.path.replace(/\{(\w+)\}/g, ":$1")}`, policy]),
+  );
+  const policyOf = (method: string, template: string): OperationPolicy | undefined =>
+    declared.get(`${method.toLowerCase()} ${template}`) ?? PAGE_POLICIES[template] ?? STATE_POLICIES[template];
+  const standing = new Policies({ services, settings: policies, routeOf, policyOf });
+  const inner = app.fetch;
+  app.fetch = (request, env) => standing.fetch(inner, request, env ?? {});
   return app;
 }
 

@@ -1,6 +1,8 @@
+import type { Exchange } from "./policies/exchange";
 import type { Services } from "./services";
 
 /** What every handler finds in its context. */
 export interface AppEnv {
-  Variables: { services: Services; requestId: string };
+  Bindings: { exchange: Exchange };
+  Variables: { services: Services };
 }

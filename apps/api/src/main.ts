@@ -19,7 +19,7 @@ try {
 
 async function serveHere(config: Config, log: Logger): Promise<void> {
   const services = await nodeServices(config, log);
-  const app = createApp(services, docsAssetsFromPackage());
+  const app = createApp(services, { docsAsset: docsAssetsFromPackage() });
   const server = serve({ fetch: app.fetch, port: config.port, hostname: config.host }, (address) => {
     announce(address);
     services.warmUp();

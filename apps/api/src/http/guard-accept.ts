@@ -5,7 +5,6 @@ import { chosenType, offeredTypes } from "./representations";
 /** Refuses a caller who takes nothing that the operation can give. */
 export const guardAccept: MiddlewareHandler = async (c, next) => {
   const offered = offeredTypes(c.req.path);
-  if (offered.length > 1) c.header("Vary", "Accept", { append: true });
   if (chosenType(c) === undefined) {
     throw new ProblemError("not-acceptable", { detail: `This operation answers as ${offered.join(" or ")}.` });
   }

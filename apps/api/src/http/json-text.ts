@@ -1,10 +1,17 @@
 import type { Context, TypedResponse } from "hono";
+import type { AppEnv } from "../env";
+import { answerText } from "./answer";
 import { JSON_TYPE } from "./representations";
 
 /** An answer that is written out already, and what it is. */
 export type JsonText<T> = string & { readonly __answer?: T };
 
 /** Sends an answer that was written out before, so that one that is asked for often costs no more than a short one. */
-export function answerJsonText<T>(c: Context, text: JsonText<T>): Response & TypedResponse<T, 200, "json"> {
-  return c.body(text, 200, { "Content-Type": JSON_TYPE }) as unknown as Response & TypedResponse<T, 200, "json">;
+export function answerJsonText<T>(
+  c: Context<AppEnv>,
+  text: JsonText<T>,
+  options: { readonly passing?: boolean } = {},
+): Response & TypedResponse<T, 200, "json"> {
+  return answerText(c, text, { "Content-Type": JSON_TYPE }, options) as unknown as Response &
+    TypedResponse<T, 200, "json">;
 }

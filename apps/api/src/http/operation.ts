@@ -1,17 +1,25 @@
 import type { RouteConfig, RouteHandler, z } from "@hono/zod-openapi";
 import type { AppEnv } from "../env";
 import type { RequestExamples } from "../examples/example";
+import type { OperationPolicy } from "../policies/operation-policy";
 import { PROBLEM_TYPES } from "../problems/catalogue";
 import { Problem } from "../schemas/problem";
+import { handOver } from "./hand-over";
 
 export interface Operation<R extends RouteConfig = RouteConfig> {
   readonly route: R;
   readonly handler: RouteHandler<R, AppEnv>;
+  readonly policy: OperationPolicy;
 }
 
-/** A route's description and its handler as one value. */
-export function operation<R extends RouteConfig>(route: R, handler: RouteHandler<R, AppEnv>): Operation<R> {
-  return { route, handler };
+/** A route's description, its handler and what the policies must know of it, as one value. */
+export function operation<R extends RouteConfig>(
+  route: R,
+  handler: RouteHandler<R, AppEnv>,
+  policy: OperationPolicy = {},
+): Operation<R> {
+  const described = policy.deprecation === undefined ? route : { ...route, deprecated: true };
+  return { route: described, handler: handOver(handler), policy };
 }
 
 /** A JSON answer of one shape. */

@@ -1,5 +1,7 @@
 import { z } from "@hono/zod-openapi";
 import type { Context } from "hono";
+import type { AppEnv } from "../env";
+import { answerText } from "./answer";
 import { chosenType, SVG_TYPE } from "./representations";
 
 /** A picture as the answer of an operation of its own. Clients get it as a blob, ready for an object URL. */
@@ -9,11 +11,9 @@ export function pictureAnswer(description: string) {
 }
 
 /** A picture that may load nothing and run nothing, wherever it is opened. */
-export function answerPicture(c: Context, markup: string) {
-  return c.body(markup, 200, {
-    "Content-Type": SVG_TYPE,
-    "Content-Security-Policy": "default-src 'none'; style-src 'unsafe-inline'",
-  });
+export function answerPicture(c: Context<AppEnv>, markup: string, { passing = false } = {}) {
+  const policy = "default-src 'none'; style-src 'unsafe-inline'";
+  return answerText(c, markup, { "Content-Type": SVG_TYPE, "Content-Security-Policy": policy }, { passing });
 }
 
 export function wantsPicture(c: Context): boolean {
@@ -22,8 +22,8 @@ export function wantsPicture(c: Context): boolean {
 
 /**
  * A picture in place of the JSON that an operation is described with. The contract has it under the path that ends in `.svg`, so that clients need not
- * tell two kinds of answer apart; hence no type for it here.
+ * tell two kinds of answer apart; hence no type for it here. It may be of today, whatever the query says.
  */
-export function pictureInstead(c: Context, markup: string): never {
-  return answerPicture(c, markup) as never;
+export function pictureInstead(c: Context<AppEnv>, markup: string): never {
+  return answerPicture(c, markup, { passing: true }) as never;
 }

@@ -1,5 +1,6 @@
 import type { OpenAPIHono } from "@hono/zod-openapi";
 import type { AppEnv } from "../env";
+import type { OperationPolicy } from "../policies/operation-policy";
 import { ProblemError } from "../problems/problem";
 import { DOCS_START_SCRIPT, docsPage } from "./docs-page";
 import { landingPage } from "./landing-page";
@@ -9,6 +10,13 @@ import { isProblemKey, problemPage } from "./problem-page";
 
 /** A file of the docs page by its name, where there is one. */
 export type DocsAsset = (name: string) => { readonly body: Uint8Array<ArrayBuffer>; readonly type: string } | undefined;
+
+/** Of the pages and files: they change with the service's version alone. */
+export const PAGE_POLICIES: Readonly<Record<string, OperationPolicy>> = Object.fromEntries(
+  ["/", "/landing.js", "/page.css", "/openapi.json", "/docs", "/docs/start.js", "/docs/:file", "/problems/:key"].map(
+    (path) => [path, { lifetime: "passing" }],
+  ),
+);
 
 /** The pages that people read: the landing page, the reference and a page for each type of problem. */
 export function mountPages(app: OpenAPIHono<AppEnv>, docsAsset: DocsAsset): void {

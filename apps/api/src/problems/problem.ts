@@ -1,5 +1,7 @@
 import type { FieldError } from "@fieldstop/answers";
 import type { Context } from "hono";
+import type { AppEnv } from "../env";
+import type { Answer, Exchange } from "../policies/exchange";
 import { PROBLEM_TYPES, type ProblemKey } from "./catalogue";
 
 export interface ProblemDetails {
@@ -21,24 +23,32 @@ export class ProblemError extends Error {
 }
 
 /** RFC 9457 details. `instance` is the path alone, so that it never repeats what a caller put into a query. */
-export function problemBody(c: Context, key: ProblemKey, details: Pick<ProblemDetails, "detail" | "errors">) {
+export function problemBody(
+  { path, requestId }: Exchange,
+  key: ProblemKey,
+  details: Pick<ProblemDetails, "detail" | "errors">,
+) {
   const { title, status } = PROBLEM_TYPES[key];
   return {
     type: `/problems/${key}`,
     title,
     status,
     detail: details.detail,
-    instance: c.req.path,
+    instance: path,
     ...(details.errors === undefined ? {} : { errors: [...details.errors] }),
-    ...(status === 500 ? { requestId: String(c.get("requestId")) } : {}),
+    ...(status === 500 ? { requestId } : {}),
   };
 }
 
 /** An RFC 9457 answer. */
-export function problemResponse(c: Context, key: ProblemKey, details: ProblemDetails): Response {
-  const body = problemBody(c, key, details);
-  return c.body(JSON.stringify(body), PROBLEM_TYPES[key].status, {
-    "Content-Type": "application/problem+json",
-    ...details.headers,
-  });
+export function problemAnswer(exchange: Exchange, key: ProblemKey, details: ProblemDetails): Answer {
+  const fields: Record<string, string> = { "content-type": "application/problem+json" };
+  for (const [name, value] of Object.entries(details.headers ?? {})) fields[name.toLowerCase()] = value;
+  return { body: JSON.stringify(problemBody(exchange, key, details)), status: PROBLEM_TYPES[key].status, fields };
+}
+
+/** The same from within the app. */
+export function problemResponse(c: Context<AppEnv>, key: ProblemKey, details: ProblemDetails): Response {
+  const { exchange } = c.env;
+  return exchange.handOver(problemAnswer(exchange, key, details));
 }

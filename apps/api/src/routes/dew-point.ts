@@ -14,4 +14,6 @@ const route = createRoute({
   responses: { 200: jsonAnswer(DewPointAnswer, "The dew point"), ...queryProblems },
 });
 
-export const getDewPoint = operation(route, (c) => c.json(answers.getDewPoint(c.req.valid("query")), 200));
+export const getDewPoint = operation(route, (c) => c.json(answers.getDewPoint(c.req.valid("query")), 200), {
+  lifetime: "settled",
+});

@@ -18,10 +18,14 @@ const route = createRoute({
   responses: { 200: jsonAnswer(Forecast, "The forecast"), ...notFoundProblem, ...queryProblems },
 });
 
-export const getForecast = operation(route, async (c) => {
-  const { lang, ...query } = c.req.valid("query");
-  const language = languageFor(lang);
-  const forecast = await forecastAt(c.var.services, forecastRequestOf(query), language);
-  c.header("Content-Language", language.tag);
-  return c.json(rounded(forecast), 200);
-});
+export const getForecast = operation(
+  route,
+  async (c) => {
+    const { lang, ...query } = c.req.valid("query");
+    const language = languageFor(lang);
+    const forecast = await forecastAt(c.var.services, forecastRequestOf(query), language);
+    c.header("Content-Language", language.tag);
+    return c.json(rounded(forecast), 200);
+  },
+  { lifetime: "passing" },
+);

@@ -2,6 +2,7 @@ import { createRoute, z } from "@hono/zod-openapi";
 import { operation, queryProblems } from "../http/operation";
 import { answerPicture, pictureAnswer } from "../http/picture";
 import { horizonStripAt } from "../places/horizon-strip-at";
+import { settledBy } from "../policies/lifetime";
 import { DateInput } from "../schemas/instant";
 import { queryNumber } from "../schemas/numbers";
 import { PlaceQuery } from "../schemas/place";
@@ -34,8 +35,12 @@ const route = createRoute({
   responses: { 200: pictureAnswer("The picture"), ...queryProblems },
 });
 
-export const drawHorizon = operation(route, async (c) => {
-  const { horizon, ...asked } = c.req.valid("query");
-  const kind = horizon === undefined ? {} : { horizon: { kind: horizon } };
-  return answerPicture(c, await horizonStripAt(c.var.services, { ...asked, ...kind }));
-});
+export const drawHorizon = operation(
+  route,
+  async (c) => {
+    const { horizon, ...asked } = c.req.valid("query");
+    const kind = horizon === undefined ? {} : { horizon: { kind: horizon } };
+    return answerPicture(c, await horizonStripAt(c.var.services, { ...asked, ...kind }));
+  },
+  { lifetime: settledBy("date") },
+);

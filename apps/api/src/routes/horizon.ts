@@ -6,6 +6,7 @@ import { answerJsonText, type JsonText } from "../http/json-text";
 import { jsonAnswer, operation, queryProblems } from "../http/operation";
 import { pictureInstead, wantsPicture } from "../http/picture";
 import { horizonStripAt } from "../places/horizon-strip-at";
+import { lacksUnreadGround } from "../policies/lifetime";
 import { ProblemError } from "../problems/problem";
 import { HorizonQuery, TerrainHorizon } from "../schemas/terrain-horizon";
 
@@ -23,20 +24,24 @@ const route = createRoute({
   responses: { 200: jsonAnswer(TerrainHorizon, "The skyline"), ...queryProblems },
 });
 
-export const getHorizon = operation(route, async (c) => {
-  const { latitude, longitude, eyeHeightM, stepDeg, radiusKm } = c.req.valid("query");
-  if (wantsPicture(c)) {
-    return pictureInstead(c, await horizonStripAt(c.var.services, { latitude, longitude, eyeHeightM }));
-  }
-  const found = await orUnavailable(
-    c.var.services.terrain?.horizonAt({ latitude, longitude, eyeHeightM }, { stepDeg, radiusKm }),
-  );
-  if (found === undefined || found === null) {
-    const allowed = "a place that the service has elevation data for";
-    throw new DomainError({ code: "impossible", param: "latitude", given: latitude, allowed });
-  }
-  return answerJsonText(c, horizonText(found, eyeHeightM === undefined));
-});
+export const getHorizon = operation(
+  route,
+  async (c) => {
+    const { latitude, longitude, eyeHeightM, stepDeg, radiusKm } = c.req.valid("query");
+    if (wantsPicture(c)) {
+      return pictureInstead(c, await horizonStripAt(c.var.services, { latitude, longitude, eyeHeightM }));
+    }
+    const found = await orUnavailable(
+      c.var.services.terrain?.horizonAt({ latitude, longitude, eyeHeightM }, { stepDeg, radiusKm }),
+    );
+    if (found === undefined || found === null) {
+      const allowed = "a place that the service has elevation data for";
+      throw new DomainError({ code: "impossible", param: "latitude", given: latitude, allowed });
+    }
+    return answerJsonText(c, horizonText(found, eyeHeightM === undefined), { passing: lacksUnreadGround(found) });
+  },
+  { lifetime: "settled" },
+);
 
 /** Answers as they are sent, by skyline: thousands of numbers are rounded and written out once, not for each who asks. */
 const texts = new WeakMap<ScannedHorizon, { readonly eyeAssumed: boolean; readonly text: JsonText<Answer> }>();

@@ -2,6 +2,7 @@ import * as answers from "@fieldstop/answers";
 import { createRoute, z } from "@hono/zod-openapi";
 import { LIGHT_WINDOWS } from "../examples/light";
 import { bodyProblems, jsonAnswer, jsonBody, operation, queryProblems } from "../http/operation";
+import { settledBy } from "../policies/lifetime";
 import { AirQuery } from "../schemas/air";
 import { DateInput } from "../schemas/instant";
 import { LightWindows, LightWindowsInput } from "../schemas/light-windows";
@@ -44,8 +45,10 @@ const byBody = createRoute({
   responses: { 200: jsonAnswer(LightWindows, "The light of the day"), ...bodyProblems },
 });
 
-export const findLightWindows = operation(byQuery, async (c) =>
-  c.json(await answers.findLightWindows(c.var.services, c.req.valid("query")), 200),
+export const findLightWindows = operation(
+  byQuery,
+  async (c) => c.json(await answers.findLightWindows(c.var.services, c.req.valid("query")), 200),
+  { lifetime: settledBy("date") },
 );
 
 export const findLightWindowsFromBody = operation(byBody, async (c) =>

@@ -1,6 +1,7 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute, z } from "@hono/zod-openapi";
 import { jsonAnswer, operation, queryProblems } from "../http/operation";
+import { settledBy } from "../policies/lifetime";
 import { AirQuery } from "../schemas/air";
 import { InstantInput } from "../schemas/instant";
 import { MoonPosition } from "../schemas/moon";
@@ -18,6 +19,8 @@ const route = createRoute({
   responses: { 200: jsonAnswer(MoonPosition, "The moon's position and phase"), ...queryProblems },
 });
 
-export const getMoonPosition = operation(route, (c) =>
-  c.json(answers.getMoonPosition(c.var.services, c.req.valid("query")), 200),
+export const getMoonPosition = operation(
+  route,
+  (c) => c.json(answers.getMoonPosition(c.var.services, c.req.valid("query")), 200),
+  { lifetime: settledBy("instant") },
 );

@@ -30,6 +30,10 @@ const one = createRoute({
   responses: { 200: jsonAnswer(ReferenceTable, "The table"), ...notFoundProblem, ...queryProblems },
 });
 
-export const listReferenceTables = operation(list, (c) => c.json(answers.listReferenceTables(), 200));
+export const listReferenceTables = operation(list, (c) => c.json(answers.listReferenceTables(), 200), {
+  lifetime: "settled",
+});
 
-export const getReferenceTable = operation(one, (c) => c.json(answers.getReferenceTable(c.req.valid("param")), 200));
+export const getReferenceTable = operation(one, (c) => c.json(answers.getReferenceTable(c.req.valid("param")), 200), {
+  lifetime: "settled",
+});

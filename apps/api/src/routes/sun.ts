@@ -1,6 +1,7 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute, z } from "@hono/zod-openapi";
 import { jsonAnswer, operation, queryProblems } from "../http/operation";
+import { settledBy } from "../policies/lifetime";
 import { AirQuery } from "../schemas/air";
 import { InstantInput } from "../schemas/instant";
 import { PlaceQuery } from "../schemas/place";
@@ -17,6 +18,8 @@ const route = createRoute({
   responses: { 200: jsonAnswer(SunPosition, "The sun's position"), ...queryProblems },
 });
 
-export const getSunPosition = operation(route, (c) =>
-  c.json(answers.getSunPosition(c.var.services, c.req.valid("query")), 200),
+export const getSunPosition = operation(
+  route,
+  (c) => c.json(answers.getSunPosition(c.var.services, c.req.valid("query")), 200),
+  { lifetime: settledBy("instant") },
 );

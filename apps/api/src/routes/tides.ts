@@ -1,6 +1,7 @@
 import { rounded, tideSourceOf, tidesAt } from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { jsonAnswer, notFoundProblem, operation, queryProblems } from "../http/operation";
+import { settledBy } from "../policies/lifetime";
 import { TideStations, TideStationsQuery, Tides, TidesQuery } from "../schemas/tide";
 
 const list = createRoute({
@@ -27,19 +28,27 @@ const predict = createRoute({
   responses: { 200: jsonAnswer(Tides, "The tide"), ...notFoundProblem, ...queryProblems },
 });
 
-export const listTideStations = operation(list, async (c) => {
-  const { radiusKm = 100, limit = 10, ...place } = c.req.valid("query");
-  const source = await tideSourceOf(c.var.services);
-  const stations = source.stationsNear(place, radiusKm, limit);
-  return c.json(
-    rounded({
-      stations,
-      nearestKm: source.nearestStation(place)?.distanceKm ?? null,
-    }),
-    200,
-  );
-});
+export const listTideStations = operation(
+  list,
+  async (c) => {
+    const { radiusKm = 100, limit = 10, ...place } = c.req.valid("query");
+    const source = await tideSourceOf(c.var.services);
+    const stations = source.stationsNear(place, radiusKm, limit);
+    return c.json(
+      rounded({
+        stations,
+        nearestKm: source.nearestStation(place)?.distanceKm ?? null,
+      }),
+      200,
+    );
+  },
+  { lifetime: "settled" },
+);
 
-export const predictTides = operation(predict, async (c) => {
-  return c.json(rounded(await tidesAt(c.var.services, c.req.valid("query"))), 200);
-});
+export const predictTides = operation(
+  predict,
+  async (c) => {
+    return c.json(rounded(await tidesAt(c.var.services, c.req.valid("query"))), 200);
+  },
+  { lifetime: settledBy("date") },
+);

@@ -1,0 +1,34 @@
+import type { Context } from "hono";
+import type { AppEnv } from "../env";
+import type { Exchange } from "../policies/exchange";
+import { lacksUnreadGround } from "../policies/lifetime";
+
+type Fields = Readonly<Record<string, string>>;
+
+/** Answers with text of a type. The response that the router gets is empty: the text goes beside it, to be sent with all fields at once. */
+export function answerText(
+  c: Context<AppEnv>,
+  body: string,
+  fields: Fields,
+  { passing = false }: { readonly passing?: boolean } = {},
+): Response {
+  return c.env.exchange.handOver({ body, status: 200, fields: inLowerCase(fields), passing });
+}
+
+/** `c.json` of an operation's context: the same for its handler, but handed over. */
+export function answerJson(exchange: Exchange): Context["json"] {
+  const json = (value: unknown, status = 200, fields?: Fields): Response =>
+    exchange.handOver({
+      body: JSON.stringify(value),
+      status,
+      fields: fields === undefined ? JSON_FIELDS : { ...JSON_FIELDS, ...inLowerCase(fields) },
+      ...(lacksUnreadGround(value) && { passing: true }),
+    });
+  return json as Context["json"];
+}
+
+const JSON_FIELDS = { "content-type": "application/json" };
+
+function inLowerCase(fields: Fields): Fields {
+  return Object.fromEntries(Object.entries(fields).map(([name, value]) => [name.toLowerCase(), value]));
+}

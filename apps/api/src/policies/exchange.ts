@@ -1,0 +1,66 @@
+import type { OperationPolicy } from "./operation-policy";
+import { requestIdOf } from "./request-id";
+
+/** An answer before it becomes a Response; field names in lower case. */
+export interface Answer {
+  readonly body: string | Uint8Array<ArrayBuffer> | ReadableStream | null;
+  readonly status: number;
+  readonly fields: Readonly<Record<string, string>>;
+  /** Whether it holds for a while only, whatever its operation says: it lacks what may come back, or is of today. */
+  readonly passing?: boolean;
+}
+
+/** One request and what the policies know of it. Handlers find it as `c.env.exchange`. */
+export class Exchange {
+  readonly requestId: string;
+  readonly path: string;
+  /** Without the question mark. */
+  readonly query: string;
+  /** Fields that belong to this exchange alone, whatever is answered. */
+  readonly fields: Record<string, string>;
+  /** The route's path as it was declared; undefined where there is none. */
+  template: string | undefined;
+  policy: OperationPolicy = {};
+  #answer: Answer | undefined;
+  #answerFields: Record<string, string> | undefined;
+  #standIn: Response | undefined;
+
+  constructor(readonly request: Request) {
+    this.requestId = requestIdOf(request);
+    const { url } = request;
+    const start = url.indexOf("/", url.indexOf("://") + 3);
+    const mark = url.indexOf("?", start);
+    this.path = url.slice(start, mark < 0 ? undefined : mark);
+    this.query = mark < 0 ? "" : url.slice(mark + 1);
+    this.fields = { "x-request-id": this.requestId };
+  }
+
+  /** A field of the answer that a handler sets beforehand. */
+  setField(name: string, value: string | undefined, append = false): void {
+    const key = name.toLowerCase();
+    this.#answerFields ??= {};
+    const before = this.#answerFields[key];
+    if (value === undefined) delete this.#answerFields[key];
+    else this.#answerFields[key] = append && before !== undefined ? `${before}, ${value}` : value;
+  }
+
+  /**
+   * Takes an answer as it is, and gives the router an empty response in its place: the real one is made once, with every field in it, since one that
+   * was made is dear to read or to change.
+   */
+  handOver(answer: Answer): Response {
+    this.#answer = answer;
+    this.#standIn = new Response(null, { status: answer.status });
+    return this.#standIn;
+  }
+
+  /** The answer behind a response that came back from the router: what was handed over, or what is in it. */
+  answerBehind(response: Response): Answer {
+    const answer =
+      response === this.#standIn && this.#answer !== undefined
+        ? this.#answer
+        : { status: response.status, body: response.body, fields: Object.fromEntries(response.headers) };
+    if (this.#answerFields === undefined) return answer;
+    return { ...answer, fields: { ...answer.fields, ...this.#answerFields } };
+  }
+}
