@@ -1,7 +1,7 @@
 import { defineConfig } from "tsup";
 
 export default defineConfig({
-  entry: ["src/index.ts"],
+  entry: { index: "src/index.ts", offline: "src/offline/index.ts" },
   format: ["esm", "cjs"],
   dts: { compilerOptions: { customConditions: [] } },
   clean: true,

@@ -1,9 +1,5 @@
 /** The same shape, free to be written to, as a fresh copy is. */
-export type Fresh<T> = T extends readonly (infer Item)[]
-  ? Fresh<Item>[]
-  : T extends object
-    ? { -readonly [Key in keyof T]: Fresh<T[Key]> }
-    : T;
+export type Fresh<T> = T extends object ? { -readonly [Key in keyof T]: Fresh<T[Key]> } : T;
 
 const SCALE = 1e10;
 

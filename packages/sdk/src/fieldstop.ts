@@ -1,3 +1,4 @@
+import type { CallOptions } from "./call-options.js";
 import { createFieldstopClient, type FieldstopOptions } from "./client.js";
 import type { Client } from "./generated/client/index.js";
 import * as operations from "./generated/sdk.gen.js";
@@ -5,12 +6,6 @@ import type { ForecastsInput, ForecastsLine, ReviewOptions } from "./generated/t
 import { streamForecasts } from "./stream-forecasts.js";
 
 const STREAM_TIMEOUT_MS = 600_000;
-
-/** What may go with any call. */
-export interface CallOptions {
-  /** Ends the call, its repetitions included. */
-  readonly signal?: AbortSignal;
-}
 
 // biome-ignore lint/suspicious/noExplicitAny: the generated functions share no narrower type
 type Operation = (options: any) => Promise<unknown>;

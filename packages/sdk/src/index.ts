@@ -1,5 +1,6 @@
+export type { CallOptions } from "./call-options.js";
 export { createFieldstopClient, type FieldstopOptions } from "./client.js";
-export { type CallOptions, createFieldstop, type Fieldstop, type PhotosOptions } from "./fieldstop.js";
+export { createFieldstop, type Fieldstop, type PhotosOptions } from "./fieldstop.js";
 export type { Client } from "./generated/client/index.js";
 export * from "./generated/index.js";
 export { FieldstopProblem, isProblem } from "./problem.js";

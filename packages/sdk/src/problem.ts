@@ -15,7 +15,8 @@ export class FieldstopProblem extends Error {
   /** Seconds after which to try again, where the service said so. */
   readonly retryAfterSeconds: number | undefined;
 
-  constructor(problem: Problem, response: Response) {
+  /** @param response what brought it; absent where it was met without a network */
+  constructor(problem: Problem, response?: Response) {
     super(problem.detail);
     this.type = problem.type;
     this.title = problem.title;
@@ -23,15 +24,18 @@ export class FieldstopProblem extends Error {
     this.detail = problem.detail;
     this.instance = problem.instance;
     this.errors = problem.errors ?? [];
-    this.requestId = problem.requestId ?? response.headers.get("X-Request-Id") ?? undefined;
-    const seconds = Number(response.headers.get("Retry-After") ?? Number.NaN);
+    this.requestId = problem.requestId ?? response?.headers.get("X-Request-Id") ?? undefined;
+    const seconds = Number(response?.headers.get("Retry-After") ?? Number.NaN);
     this.retryAfterSeconds = Number.isFinite(seconds) ? seconds : undefined;
   }
 }
 
-/** Whether something caught is the service's own problem, rather than a network error or an abort. */
+/**
+ * Whether something caught is the service's own problem, rather than a network error or an abort.
+ * Told by its name: a program may hold two copies of this class, one of each entry or module system.
+ */
 export function isProblem(error: unknown): error is FieldstopProblem {
-  return error instanceof FieldstopProblem;
+  return error instanceof Error && error.name === "FieldstopProblem";
 }
 
 /** What to throw for a failed request: the service's problem, or one made from a foreign error page. */

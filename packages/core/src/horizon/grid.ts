@@ -4,6 +4,21 @@ import { buildMaximumPyramid, type MaximumPyramid } from "./maximum-pyramid";
 /** Heights in rows from north to south, each from west to east. Whole metres fit Int16; anything finer takes Float32. */
 export type ElevationSamples = Int16Array | Float32Array;
 
+/** Blocks of 64 × 64 patches, in which heights come where they are not all at hand. */
+export const GROUND_BLOCK_SHIFT = 6;
+
+/**
+ * Heights that are fetched when they are first needed, block by block. Until then the samples of a block are of no meaning, and the
+ * first level of its maximum pyramid is no lower than the truth; the other levels are always at hand.
+ */
+export interface GroundBlocks {
+  /**
+   * Returns when a block's samples, its edges with them, and its part of the pyramid's first level are in place: at once where
+   * they are already.
+   */
+  need(blockColumn: number, blockRow: number): void;
+}
+
 export interface ElevationGridDetails {
   /** Heights above the sea [m], row by row, north to south; not copied, and not to be changed afterwards. */
   readonly samples: ElevationSamples;
@@ -19,6 +34,8 @@ export interface ElevationGridDetails {
   readonly voidValue?: number | undefined;
   /** The maximum pyramid of these samples, where it was built before: by another thread, which shares them. */
   readonly pyramid?: MaximumPyramid | undefined;
+  /** Who fetches heights that are not at hand; needs the pyramid as well. */
+  readonly blocks?: GroundBlocks | undefined;
 }
 
 /**
@@ -37,6 +54,8 @@ export class ElevationGrid {
   readonly lonStepDeg: number;
   /** The sample that stands for "not measured"; NaN where only NaN does. */
   readonly voidValue: number;
+  /** Who fetches heights that are not at hand; undefined where all are. */
+  readonly blocks: GroundBlocks | undefined;
   #pyramid: MaximumPyramid | undefined;
 
   /** @throws DomainError naming `grid` and what does not fit */
@@ -68,6 +87,7 @@ export class ElevationGrid {
     this.latStepDeg = latStepDeg;
     this.lonStepDeg = lonStepDeg;
     this.voidValue = details.voidValue ?? Number.NaN;
+    this.blocks = details.blocks;
     this.#pyramid = details.pyramid;
   }
 
@@ -84,6 +104,7 @@ export class ElevationGrid {
     if (!(column >= -slop && row >= -slop && column <= lastColumn + slop && row <= lastRow + slop)) return null;
     const i = Math.max(0, Math.min(lastColumn - 1, Math.floor(column)));
     const j = Math.max(0, Math.min(lastRow - 1, Math.floor(row)));
+    this.blocks?.need(i >> GROUND_BLOCK_SHIFT, j >> GROUND_BLOCK_SHIFT);
     const u = onNode(column - i);
     const v = onNode(row - j);
     const at = j * this.columns + i;

@@ -1,7 +1,13 @@
 export { flatHorizon, seaDipDeg } from "./flat";
 export type { UnknownCellListener } from "./gap";
-export { ElevationGrid, type ElevationGridDetails, type ElevationSamples } from "./grid";
-export type { MaximumPyramid } from "./maximum-pyramid";
+export {
+  ElevationGrid,
+  type ElevationGridDetails,
+  type ElevationSamples,
+  GROUND_BLOCK_SHIFT,
+  type GroundBlocks,
+} from "./grid";
+export { type MaximumPyramid, PYRAMID_SHIFTS, type PyramidLayout, pyramidLayout } from "./maximum-pyramid";
 export { type HorizonProfile, horizonAltitudeDeg } from "./profile";
 export { horizonProfileFromCsv, horizonProfileToCsv } from "./profile-csv";
 export { type HorizonPoint, horizonProfileFromPoints, MAX_HORIZON_POINTS } from "./profile-from-points";

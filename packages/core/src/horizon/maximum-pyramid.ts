@@ -21,12 +21,19 @@ export interface MaximumPyramid {
   readonly hasVoids: boolean;
 }
 
-export function buildMaximumPyramid(
-  samples: ElevationSamples,
-  rows: number,
-  columns: number,
-  voidValue: number,
-): MaximumPyramid {
+/** How a pyramid lies in its array. */
+export interface PyramidLayout {
+  /** Where each level begins. */
+  readonly offsets: readonly number[];
+  /** Blocks in a row of each level. */
+  readonly widths: readonly number[];
+  /** Rows of blocks of each level. */
+  readonly heights: readonly number[];
+  readonly length: number;
+}
+
+/** How the maximum pyramid of a grid of so many rows and columns of nodes lies in its array. */
+export function pyramidLayout(rows: number, columns: number): PyramidLayout {
   const widths: number[] = [];
   const heights: number[] = [];
   const offsets: number[] = [];
@@ -39,6 +46,16 @@ export function buildMaximumPyramid(
     heights.push(height);
     length += width * height;
   }
+  return { offsets, widths, heights, length };
+}
+
+export function buildMaximumPyramid(
+  samples: ElevationSamples,
+  rows: number,
+  columns: number,
+  voidValue: number,
+): MaximumPyramid {
+  const { offsets, widths, heights, length } = pyramidLayout(rows, columns);
   const maxima = samplesBeside(samples, length);
   const hasVoids = fillFirstLevel(samples, rows, columns, voidValue, maxima, widths[0] as number, heights[0] as number);
   for (let level = 1; level < PYRAMID_SHIFTS.length; level++) {

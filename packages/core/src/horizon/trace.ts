@@ -1,3 +1,4 @@
+import { GROUND_BLOCK_SHIFT } from "./grid";
 import { HIGHEST_GROUND_M, PYRAMID_SHIFTS } from "./maximum-pyramid";
 import type { PlacedGrid } from "./mosaic";
 
@@ -31,6 +32,8 @@ export const newTrace = (): Trace => ({
 });
 
 const TOP = PYRAMID_SHIFTS.length;
+/** The finest level that is at hand where heights are fetched block by block. */
+const AT_HAND = 2;
 
 /**
  * Follows a straight line over a grid, from one distance to another, and keeps the steepest line of sight in `trace`.
@@ -58,6 +61,7 @@ export function traceAcross(
   const voidValue = grid.voidValue;
   const pyramid = grid.pyramid;
   const maxima = pyramid.maxima;
+  const blocks = grid.blocks;
   const offsets = pyramid.offsets;
   const widths = pyramid.widths;
   const lastI = columns - 2;
@@ -75,7 +79,7 @@ export function traceAcross(
   let slope = trace.slope;
   /** Distance at which the line of sight is lowest over the sea. */
   let lowestAt = -slope * effectiveRadiusM;
-  let level = trace.level;
+  let level = blocks !== undefined && trace.level < AT_HAND ? AT_HAND : trace.level;
   let d = fromM;
   let i = Math.floor(columnFrom);
   let j = Math.floor(rowFrom);
@@ -100,6 +104,7 @@ export function traceAcross(
     if (level > 0) {
       const highest = maxima[(offsets[level - 1] as number) + bj * (widths[level - 1] as number) + bi] as number;
       if (highest > sight) {
+        if (level === AT_HAND && blocks !== undefined) blocks.need(i >> GROUND_BLOCK_SHIFT, j >> GROUND_BLOCK_SHIFT);
         level--;
         continue;
       }
@@ -194,6 +199,13 @@ export function traceAcross(
     if (level < TOP) {
       const coarser = shift + 2;
       if (i >> coarser !== oldI >> coarser || j >> coarser !== oldJ >> coarser) level++;
+    }
+    // what is below may not be at hand
+    if (level < AT_HAND && blocks !== undefined) {
+      const entersBlock =
+        i >> GROUND_BLOCK_SHIFT !== oldI >> GROUND_BLOCK_SHIFT ||
+        j >> GROUND_BLOCK_SHIFT !== oldJ >> GROUND_BLOCK_SHIFT;
+      if (entersBlock) level = AT_HAND;
     }
   }
   trace.slope = slope;

@@ -1,0 +1,19 @@
+import * as answers from "@fieldstop/answers";
+import type { BracketInput, BracketPlan, BracketReview, ReviewInput } from "../generated/types.gen.js";
+import { answered, needsService } from "./answered.js";
+import type { OfflineOptions } from "./options.js";
+
+/** The frames that hold a scene from its shadows to its highlights, without a network. */
+export function planBracket(body: BracketInput, options?: OfflineOptions): Promise<BracketPlan> {
+  return answered("/v1/brackets/plan", "json", options, () => answers.planBracket(body));
+}
+
+/** Which frames of a bracket the blend needs, and which were missed, without a network. */
+export function reviewBracket(body: ReviewInput, options?: OfflineOptions): Promise<BracketReview> {
+  return answered("/v1/brackets/review", "json", options, () => answers.reviewBracket(body));
+}
+
+/** Refused: the service decodes photographs. */
+export function reviewBracketPhotos(): Promise<never> {
+  return needsService("/v1/brackets/review-photos", "the service decodes the photographs; histograms need none");
+}

@@ -1,0 +1,47 @@
+import * as answers from "@fieldstop/answers";
+import type {
+  FilterSelection,
+  FilterSelectionInput,
+  FilterStack,
+  FilterStackInput,
+  GraduatedAssessment,
+  GraduatedAssessmentInput,
+  PolarizerAssessment,
+  PolarizerAssessmentInput,
+} from "../generated/types.gen.js";
+import { answered, answeredAt, refuseTerrain } from "./answered.js";
+import type { OfflineOptions } from "./options.js";
+
+/** What a stack of filters takes, and the shutter time through it, without a network. */
+export function stackFilters(body: FilterStackInput, options?: OfflineOptions): Promise<FilterStack> {
+  return answered("/v1/filters/stack", "json", options, () => answers.stackFilters(body));
+}
+
+/** Which filters of a kit bring about a wanted shutter time, and when, without a network. */
+export function selectFilters(body: FilterSelectionInput, options?: OfflineOptions): Promise<FilterSelection> {
+  return answeredAt("/v1/filters/select", "json", options, [body.place], (around) =>
+    answers.selectFilters(around, body),
+  );
+}
+
+/** What a polarizer does to a frame, without a network. */
+export function assessPolarizer(
+  body: PolarizerAssessmentInput,
+  options?: OfflineOptions,
+): Promise<PolarizerAssessment> {
+  return answeredAt("/v1/filters/polarizer", "json", options, [body.place], (around) => {
+    refuseTerrain(body.horizon);
+    return answers.assessPolarizer(around, body);
+  });
+}
+
+/** Whether a graduated filter fits a frame, without a network. */
+export function assessGraduated(
+  body: GraduatedAssessmentInput,
+  options?: OfflineOptions,
+): Promise<GraduatedAssessment> {
+  return answeredAt("/v1/filters/graduated", "json", options, [body.place], (around) => {
+    refuseTerrain(body.horizon);
+    return answers.assessGraduated(around, body);
+  });
+}

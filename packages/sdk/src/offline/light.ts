@@ -1,0 +1,52 @@
+import * as answers from "@fieldstop/answers";
+import type {
+  AlignmentInput,
+  Alignments,
+  FindLightWindowsData,
+  LightLevels,
+  LightLevelsInput,
+  LightWindows,
+  LightWindowsInput,
+} from "../generated/types.gen.js";
+import { answeredAt, needsService, refuseTerrain } from "./answered.js";
+import type { OfflineOptions } from "./options.js";
+
+/** When the light comes and goes on one day, without a network: over a level horizon. */
+export function findLightWindows(
+  query: FindLightWindowsData["query"],
+  options?: OfflineOptions,
+): Promise<LightWindows> {
+  return answeredAt("/v1/light-windows", "query", options, [query], (around) => {
+    refuseTerrain(query.horizon && { kind: query.horizon }, "horizon");
+    return answers.findLightWindows(around, query);
+  });
+}
+
+/** When the light comes and goes on one day, without a network: behind a skyline that is given, or a level horizon. */
+export function findLightWindowsFromBody(body: LightWindowsInput, options?: OfflineOptions): Promise<LightWindows> {
+  return answeredAt("/v1/light-windows", "json", options, [body.place], (around) => {
+    refuseTerrain(body.horizon);
+    return answers.findLightWindowsFromBody(around, body);
+  });
+}
+
+/** The light over a span, step by step, without a network. */
+export function traceLightLevels(body: LightLevelsInput, options?: OfflineOptions): Promise<LightLevels> {
+  return answeredAt("/v1/light-levels", "json", options, [body.place], (around) => {
+    refuseTerrain(body.horizon);
+    return answers.traceLightLevels(around, body);
+  });
+}
+
+/** When sun or moon stands where it is wanted, without a network. Years take a second or more: better in a worker. */
+export function findAlignments(body: AlignmentInput, options?: OfflineOptions): Promise<Alignments> {
+  return answeredAt("/v1/alignments", "json", options, [body.place], (around) => {
+    refuseTerrain(body.horizon);
+    return answers.findAlignments(around, body);
+  });
+}
+
+/** Refused: the service draws. */
+export function drawLightLevels(): Promise<never> {
+  return needsService("/v1/light-levels.svg", "the service draws the pictures");
+}

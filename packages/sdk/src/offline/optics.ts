@@ -1,0 +1,33 @@
+import * as answers from "@fieldstop/answers";
+import type {
+  AngleOfView,
+  AngleOfViewInput,
+  DepthOfField,
+  DepthOfFieldInput,
+  FocusStack,
+  FocusStackInput,
+  Panorama,
+  PanoramaInput,
+} from "../generated/types.gen.js";
+import { answered } from "./answered.js";
+import type { OfflineOptions } from "./options.js";
+
+/** What is sharp, and where to focus, without a network. */
+export function getDepthOfField(body: DepthOfFieldInput, options?: OfflineOptions): Promise<DepthOfField> {
+  return answered("/v1/optics/depth-of-field", "json", options, () => answers.getDepthOfField(body));
+}
+
+/** The focus distances that hold everything from near to far, without a network. */
+export function planFocusStack(body: FocusStackInput, options?: OfflineOptions): Promise<FocusStack> {
+  return answered("/v1/optics/focus-stack", "json", options, () => answers.planFocusStack(body));
+}
+
+/** How much a lens takes in on a sensor, without a network. */
+export function getAngleOfView(body: AngleOfViewInput, options?: OfflineOptions): Promise<AngleOfView> {
+  return answered("/v1/optics/angle-of-view", "json", options, () => answers.getAngleOfView(body));
+}
+
+/** The frames of a panorama, without a network. */
+export function planPanorama(body: PanoramaInput, options?: OfflineOptions): Promise<Panorama> {
+  return answered("/v1/optics/panorama", "json", options, () => answers.planPanorama(body));
+}
