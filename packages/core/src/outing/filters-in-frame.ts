@@ -9,11 +9,11 @@ import { interpolateRoundCompass } from "../interpolation";
 import type { Facing } from "../light/direct-light";
 import { type SceneLevels, sceneLevels } from "../light/levels";
 import { skylineIn } from "../light/skyline-in-frame";
+import { limbAltitudeDeg } from "../light/sun-limb";
 import { type Assumption, type Caution, caution } from "../notes";
 import type { Observer, SkyPosition } from "../sky/horizontal";
 import { type CameraView, USUAL_VIEW } from "../sky/luminance";
 import { moonPhase, moonPosition } from "../sky/moon";
-import { SUN_SEMIDIAMETER_DEG } from "../sky/rise-set";
 import type { SkyPoint, SkyState } from "../sky/sky-types";
 import { sunPosition } from "../sky/sun";
 import { framingOf, type PointedCamera, viewOf } from "./framing-camera";
@@ -114,7 +114,7 @@ function levelsAt(
   return sceneLevels({
     sun,
     moon: { ...moon, phaseAngleDeg, directLight: moon.altitudeDeg > skylineAt(moon) },
-    directLight: sun.altitudeDeg + SUN_SEMIDIAMETER_DEG > skylineAt(sun),
+    directLight: limbAltitudeDeg(sun, "upper") > skylineAt(sun),
     skyViewFactor: skyViewFactor(profile),
     sky,
     camera: { ...camera, skylineAltitudeDeg: skylineIn(profile, camera.azimuthDeg, width) },

@@ -1,7 +1,7 @@
 import { type BracketPlan, planBracket } from "../bracketing/plan";
 import { type ExposureSolution, solveExposure } from "../exposure/solve";
 import type { Filter } from "../filters/filter";
-import { skylineInFrame } from "../framing/skyline";
+import type { SkylineInFrame } from "../framing/skyline";
 import type { HorizonProfile } from "../horizon/profile";
 import type { SceneEv100 } from "../light/levels";
 import type { Assumption } from "../notes";
@@ -52,6 +52,7 @@ export interface MomentContext {
   readonly camera: PlannedCamera;
   readonly kit: Kit;
   readonly profile: HorizonProfile;
+  readonly skylineToward: (azimuthDeg: number) => SkylineInFrame;
   readonly sky: SkyState | undefined;
   readonly toSecond: (ms: number) => string;
   readonly assumptions: Assumption[];
@@ -59,13 +60,15 @@ export interface MomentContext {
 
 /** The light at one moment, and what it asks of the camera. */
 export function planMoment({ name, instantMs }: Moment, context: MomentContext): OutingMoment {
-  const { filters, targetShutterSeconds, scene, camera, kit, profile, sky, toSecond, assumptions } = context;
+  const { filters, targetShutterSeconds, scene, camera, kit, profile, skylineToward, sky, toSecond, assumptions } =
+    context;
   const sun = scene.sun(instantMs);
   const levels = scene.levelsAt(instantMs, camera.viewToward(sun.azimuthDeg));
   const lit = scene.isLit(instantMs);
   assumptions.push(...levels.assumptions);
   const framing = camera.framingToward(sun.azimuthDeg);
-  const skyline = skylineInFrame(profile, framing);
+  // only a graduated filter is laid along it
+  const skyline = kit.graduated.length === 0 ? null : skylineToward(sun.azimuthDeg);
   const polarizer = kit.polarizer === null ? undefined : polarizerAdvice(sun, framing, profile, sky, kit.polarizer);
   const approach = chooseApproach(intervalOf(levels.ev100, lit), camera.latitude, skyline, kit);
   const lightStopsPerMinute = scene.stopsPerMinute(instantMs);

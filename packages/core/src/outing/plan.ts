@@ -1,6 +1,7 @@
 import { DomainError, within } from "../domain-error";
 import type { Filter } from "../filters/filter";
 import { type SkylineInFrame, skylineInFrame } from "../framing/skyline";
+import { flatHorizon } from "../horizon/flat";
 import type { HorizonProfile } from "../horizon/profile";
 import { localDay, zoneClock } from "../instants";
 import { findLightWindows, type Horizon, type LightWindows, type Place, type Subject } from "../light/windows";
@@ -12,7 +13,7 @@ import { type MoonPhaseName, moonPhase, moonPosition } from "../sky/moon";
 import { dipDeg } from "../sky/rise-set";
 import type { SkyState } from "../sky/sky-types";
 import { tideCaution } from "../water/tide-caution";
-import { type OutingCamera, planCamera } from "./camera";
+import { type OutingCamera, type PlannedCamera, planCamera } from "./camera";
 import { sortKit } from "./kit";
 import { whenKitReaches } from "./long-exposures";
 import { type PackItem, packOf } from "./pack";
@@ -139,6 +140,7 @@ export function planOuting(request: OutingRequest): OutingPlan {
       allowed: "a session in which the sun comes or goes; ask for a span from and to instead",
     });
   }
+  const skylineToward = skylinesInFrame(profile, camera);
   const context = {
     filters,
     targetShutterSeconds,
@@ -146,6 +148,7 @@ export function planOuting(request: OutingRequest): OutingPlan {
     camera,
     kit,
     profile,
+    skylineToward,
     sky: request.sky,
     toSecond,
     assumptions,
@@ -166,7 +169,7 @@ export function planOuting(request: OutingRequest): OutingPlan {
     arriveBy: toSecond(arriveMs),
     stayUntil: toSecond(stayMs),
     light,
-    skyline: request.camera.azimuthDeg === undefined ? null : skylineInFrame(profile, camera.framingToward(0)),
+    skyline: request.camera.azimuthDeg === undefined ? null : skylineToward(0),
     moments: planned,
     pack: packOf(
       planned,
@@ -197,9 +200,18 @@ export function planOuting(request: OutingRequest): OutingPlan {
 }
 
 function profileOf(horizon: Horizon, eyeHeightM: number): HorizonProfile {
-  if (horizon.kind !== "flat") return horizon.profile;
-  const altitudeDeg = -dipDeg(eyeHeightM);
-  return { azimuthsDeg: [0, 180], altitudesDeg: [altitudeDeg, altitudeDeg] };
+  return horizon.kind === "flat" ? flatHorizon(eyeHeightM) : horizon.profile;
+}
+
+/** The skyline in the frame toward an azimuth; a camera that was pointed sees the same at each moment, which is worked out once. */
+function skylinesInFrame(profile: HorizonProfile, camera: PlannedCamera): (azimuthDeg: number) => SkylineInFrame {
+  const known = new Map<number, SkylineInFrame>();
+  return (azimuthDeg) => {
+    const framing = camera.framingToward(azimuthDeg);
+    const skyline = known.get(framing.azimuthDeg) ?? skylineInFrame(profile, framing);
+    known.set(framing.azimuthDeg, skyline);
+    return skyline;
+  };
 }
 
 /** How long the camera is at work from a moment on [s]. */
