@@ -71,9 +71,35 @@ describe("readConfig", () => {
     ["FIELDSTOP_REDIS_URL", "cache.example:6379"],
     ["FIELDSTOP_REDIS_URL", "http://cache.example"],
     ["FIELDSTOP_LOG_LEVEL", "loud"],
+    ["FIELDSTOP_WEATHER", "rain"],
+    ["FIELDSTOP_WEATHER_URL", "file:///etc"],
+    ["FIELDSTOP_WEATHER_CONTACT", "two words"],
   ])("stops at %s=%j with a sentence that names it", (name, value) => {
     expect(() => readConfig({ [name]: value })).toThrow(ConfigError);
     expect(() => readConfig({ [name]: value })).toThrow(new RegExp(`^${name} is "${value}"; it must be `));
+  });
+});
+
+describe("the weather", () => {
+  it("comes from a provider that is named, and knows whom to write to", () => {
+    const environment = {
+      FIELDSTOP_WEATHER: "met-norway",
+      FIELDSTOP_WEATHER_URL: "http://127.0.0.1:9000/",
+      FIELDSTOP_WEATHER_CONTACT: "ranger@ardvane.example",
+    };
+    expect(readConfig(environment).weather).toEqual({
+      provider: "met-norway",
+      baseUrl: "http://127.0.0.1:9000",
+      contact: "ranger@ardvane.example",
+    });
+    expect(readConfig({ FIELDSTOP_WEATHER: "open-meteo" }).weather).toEqual({ provider: "open-meteo" });
+    const contactless = () => readConfig({ FIELDSTOP_WEATHER: "met-norway" });
+    expect(contactless).toThrow(/^FIELDSTOP_WEATHER_CONTACT is absent; it must be an e-mail address or a web page/);
+  });
+
+  it("is none where no provider is named", async () => {
+    const services = await nodeServices(readConfig({}), pino({ level: "silent" }));
+    expect(services.weather).toBeUndefined();
   });
 });
 

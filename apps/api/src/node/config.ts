@@ -1,5 +1,6 @@
 import { availableParallelism } from "node:os";
 import { z } from "zod";
+import { WEATHER_PROVIDER_NAMES, type WeatherProviderName } from "../weather/providers";
 
 export interface Config {
   readonly port: number;
@@ -12,11 +13,21 @@ export interface Config {
   readonly cacheMb: number;
   /** Processes behind the port. */
   readonly processes: number;
+  /** Where forecasts take cloud, temperature and humidity from; none where it is absent. */
+  readonly weather?: WeatherConfig;
   /** Worker threads for long work, in each process. */
   readonly workers: number;
   /** What replicas share; absent where there is one alone. */
   readonly redisUrl?: string;
   readonly logLevel: "fatal" | "error" | "warn" | "info" | "debug" | "silent";
+}
+
+export interface WeatherConfig {
+  readonly provider: WeatherProviderName;
+  /** In place of the provider's own address. */
+  readonly baseUrl?: string;
+  /** How the provider reaches whoever runs the service. */
+  readonly contact?: string;
 }
 
 /** A setting that makes no sense; its message is a sentence that names the variable. */
@@ -50,6 +61,17 @@ const Environment = z.object({
   FIELDSTOP_REDIS_URL: z
     .url({ protocol: /^rediss?$/, error: "a URL that begins with redis:// or rediss://" })
     .optional(),
+  FIELDSTOP_WEATHER: z
+    .enum(WEATHER_PROVIDER_NAMES, `one of ${WEATHER_PROVIDER_NAMES.join(", ")}, or absent`)
+    .optional(),
+  FIELDSTOP_WEATHER_URL: z
+    .url({ protocol: /^https?$/, error: "an http or https address" })
+    .transform((url) => url.replace(/\/+$/, ""))
+    .optional(),
+  FIELDSTOP_WEATHER_CONTACT: z
+    .string()
+    .regex(/^[\x21-\x7e]{5,200}$/, "an e-mail address or a web page, without spaces")
+    .optional(),
   FIELDSTOP_LOG_LEVEL: z
     .enum(["fatal", "error", "warn", "info", "debug", "silent"], "one of fatal, error, warn, info, debug, silent")
     .default("info"),
@@ -66,6 +88,7 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
     const name = String(issue?.path[0]);
     throw new ConfigError(`${name} is ${JSON.stringify(environment[name])}; it must be ${issue?.message}.`);
   }
+  const weather = weatherOf(result.data);
   const { PORT, HOST, FIELDSTOP_ELEVATION, FIELDSTOP_CACHE_DIR, FIELDSTOP_CACHE_MB } = result.data;
   const { FIELDSTOP_PROCESSES, FIELDSTOP_WORKERS, FIELDSTOP_REDIS_URL, FIELDSTOP_LOG_LEVEL } = result.data;
   return {
@@ -77,6 +100,7 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
     processes: FIELDSTOP_PROCESSES,
     workers: FIELDSTOP_WORKERS ?? threadsBeside(FIELDSTOP_PROCESSES),
     ...(FIELDSTOP_REDIS_URL !== undefined && { redisUrl: FIELDSTOP_REDIS_URL }),
+    ...(weather !== undefined && { weather }),
     logLevel: FIELDSTOP_LOG_LEVEL,
   };
 }
@@ -84,4 +108,16 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
 /** The cores that event loops leave, shared among the processes; each has one thread at least. */
 function threadsBeside(processes: number): number {
   return Math.min(64, Math.max(1, Math.floor((availableParallelism() - processes) / processes)));
+}
+
+function weatherOf(environment: z.output<typeof Environment>): WeatherConfig | undefined {
+  const { FIELDSTOP_WEATHER: provider, FIELDSTOP_WEATHER_URL: baseUrl } = environment;
+  const { FIELDSTOP_WEATHER_CONTACT: contact } = environment;
+  if (provider === undefined) return undefined;
+  // its terms want to know whom to write to, and block those who do not say
+  if (provider === "met-norway" && contact === undefined) {
+    const must = "an e-mail address or a web page where FIELDSTOP_WEATHER is met-norway";
+    throw new ConfigError(`FIELDSTOP_WEATHER_CONTACT is absent; it must be ${must}.`);
+  }
+  return { provider, ...(baseUrl !== undefined && { baseUrl }), ...(contact !== undefined && { contact }) };
 }

@@ -2,7 +2,7 @@ import { setImmediate } from "node:timers/promises";
 import type { Histogram } from "@fieldstop/core";
 import exifr from "exifr";
 import sharp, { type Metadata, type SharpOptions } from "sharp";
-import { inTurn } from "../photos/in-turn";
+import { inTurn } from "../http/in-turn";
 import { isLinearPng, photoFormat } from "../photos/photo-format";
 import { type Photo, type PhotoReader, type RecordedExposure, UnreadablePhoto } from "../photos/photo-reader";
 

@@ -4,12 +4,16 @@ import type { TideSource } from "@fieldstop/answers";
 import { createTerrain } from "@fieldstop/terrain";
 import tzLookup from "@photostructure/tz-lookup";
 import type { Logger } from "pino";
+import { API_VERSION } from "../openapi-document";
 import type { PhotoReader } from "../photos/photo-reader";
 import type { Services } from "../services";
+import { fetchedWeather } from "../weather/fetched-weather";
+import { WEATHER_PROVIDERS } from "../weather/providers";
+import type { WeatherSource } from "../weather/weather-source";
 import { cacheFolder } from "./cache-folder";
-import type { Config } from "./config";
 import { connectRedis } from "./redis";
 import { RedisStore } from "./redis-store";
+import type { Config, WeatherConfig } from "./config";
 import { WorkerPool } from "./worker-pool";
 
 export interface NodeServices extends Services {
@@ -40,10 +44,21 @@ export async function nodeServices(config: Config, log: Logger): Promise<NodeSer
     },
     tides: tideSource(),
     photos: photosOnFirstUse(),
+    ...(config.weather && { weather: weatherSource(config.weather, log) }),
     timeZoneAt: (latitude, longitude) => tzLookup(latitude, longitude),
     nowMs: () => Date.now(),
     reportFault: (error, requestId) => log.error({ err: error, requestId }, "fault"),
   };
+}
+
+function weatherSource({ provider, baseUrl, contact }: WeatherConfig, log: Logger): WeatherSource {
+  return fetchedWeather({
+    provider: WEATHER_PROVIDERS[provider],
+    baseUrl,
+    userAgent: `Fieldstop/${API_VERSION}${contact === undefined ? "" : ` ${contact}`}`,
+    nowMs: () => Date.now(),
+    warn: (message) => log.warn(message),
+  });
 }
 
 /** The tide stations, read from the disk by the first who asks for them: most requests never do. */

@@ -55,7 +55,12 @@ export async function forecastWeatherAt(services: Services, asked: Asked): Promi
       ? {}
       : { dewPointC: dewPoint(temperatureC, relativeHumidity).dewPointC };
   return {
-    sky: { ...reading, ...given },
+    sky: {
+      ...given,
+      cloudCover: given?.cloudCover ?? reading.cloudCover,
+      temperatureC: given?.temperatureC ?? temperatureC,
+      relativeHumidity: given?.relativeHumidity ?? relativeHumidity,
+    },
     weather: {
       provider,
       attribution,
