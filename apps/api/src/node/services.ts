@@ -11,9 +11,9 @@ import { fetchedWeather } from "../weather/fetched-weather";
 import { WEATHER_PROVIDERS } from "../weather/providers";
 import type { WeatherSource } from "../weather/weather-source";
 import { cacheFolder } from "./cache-folder";
+import type { Config, WeatherConfig } from "./config";
 import { connectRedis } from "./redis";
 import { RedisStore } from "./redis-store";
-import type { Config, WeatherConfig } from "./config";
 import { WorkerPool } from "./worker-pool";
 
 export interface NodeServices extends Services {
