@@ -1,7 +1,8 @@
 import { setImmediate } from "node:timers/promises";
-import { ElevationGrid } from "@fieldstop/core/horizon";
+import type { ElevationGrid } from "@fieldstop/core/horizon";
 import type { Box } from "./degree-cell";
-import { type SharedGrid, sharedGrid, withPyramid } from "./shared-grid";
+import { PreparedBlocks } from "./prepared-blocks";
+import { openGrid, type SharedGrid, sharedGrid, withPyramid } from "./shared-grid";
 
 /** Ground that may fill voids: where it is, and how to get at it. */
 export interface Filler {
@@ -50,24 +51,31 @@ export async function fillVoids(
     const filler = await load();
     if (filler === null) continue;
     const job = { grid: sharedGrid(filled, pyramid), filler: sharedGrid(filler, filler.pyramid) };
-    filled = new ElevationGrid(await work.fillFrom(job));
+    filled = openGrid(await work.fillFrom(job));
   }
   return filled;
 }
 
 export async function hasVoidsWithin({ grid: details, box }: VoidsJob): Promise<boolean> {
-  const grid = new ElevationGrid(details);
+  const grid = wholeGrid(details);
   return someWithin(grid, voidsOf(grid), box);
 }
 
 export async function fillFrom({ grid: details, filler }: FillJob): Promise<SharedGrid> {
-  const grid = new ElevationGrid(details);
+  const grid = wholeGrid(details);
   const whole = grid.samples instanceof Int16Array && grid.voidValue < NO_GROUND_M;
   const samples = whole ? copyOf(grid) : withNaN(grid);
-  await fill(grid, samples, voidsOf(grid), new ElevationGrid(filler), whole);
+  await fill(grid, samples, voidsOf(grid), openGrid(filler), whole);
   const voidValue = whole ? grid.voidValue : undefined;
   const { rows, columns, northDeg, westDeg, latStepDeg, lonStepDeg } = grid;
   return withPyramid({ samples, rows, columns, northDeg, westDeg, latStepDeg, lonStepDeg, voidValue });
+}
+
+/** A grid with all its heights at hand, since a void may be anywhere. */
+function wholeGrid(details: SharedGrid): ElevationGrid {
+  const grid = openGrid(details);
+  if (grid.blocks instanceof PreparedBlocks) grid.blocks.needAll();
+  return grid;
 }
 
 function voidsOf({ samples, voidValue }: ElevationGrid): Uint32Array {

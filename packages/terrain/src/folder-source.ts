@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import type { Stats } from "node:fs";
 import { readdir, readFile, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
@@ -13,6 +14,7 @@ import type { TileIndex, TileRef, TileSource, UnplacedTile } from "./tile-ref";
 
 /** A folder may say who made its data in a file of this name. */
 const ATTRIBUTION = "ATTRIBUTION.txt";
+const LOOKED_AT_AT_ONCE = 64;
 
 /**
  * What tiles a folder and the folders in it hold, by degree cell: names and headers are read now, heights when they are needed. A
@@ -30,17 +32,17 @@ export async function indexFolder(folder: string): Promise<TileIndex> {
   const fingerprint: string[] = [];
   const cells = new Set<string>();
   const mapTiles = names.filter(isMapTile);
-  if (mapTiles.length > 0) {
-    fingerprint.push(`${mapTiles.length} map tiles ${mapTiles[0]} to ${mapTiles[mapTiles.length - 1]}`);
-  }
+  const mapTilesVersion = await versionOf(folder, mapTiles);
+  if (mapTiles.length > 0) fingerprint.push(mapTilesVersion);
   for (const name of names) {
     if (!isHgt(name) && !isGeoTiff(name)) continue;
     const path = join(folder, name);
-    fingerprint.push(await fingerprintOf(name, path));
+    const version = await fingerprintOf(name, path);
+    fingerprint.push(version);
     if (isGeoTiff(name)) {
       const open = () => fromFile(path);
       const source = { kind: "GeoTIFF", ...attribution };
-      const place = () => geoTiffTiles(path, basename(name), source, open);
+      const place = () => geoTiffTiles(path, basename(name), source, open, () => version);
       const placed = await tilesOrReason(place);
       const byName = geoTiffTileByName(path, basename(name), source, open);
       if (!(placed instanceof TileError)) tiles.push(...placed);
@@ -48,7 +50,7 @@ export async function indexFolder(folder: string): Promise<TileIndex> {
       else unplaced.push({ ...unplacedBy(path, placed), place });
       continue;
     }
-    const placed = await tilesOrReason(async () => [hgtTile(path, { kind: SRTM, ...attribution })]);
+    const placed = await tilesOrReason(async () => [hgtTile(path, { kind: SRTM, ...attribution }, version)]);
     if (placed instanceof TileError) {
       unplaced.push(unplacedBy(path, placed));
       continue;
@@ -59,7 +61,7 @@ export async function indexFolder(folder: string): Promise<TileIndex> {
     cells.add(cell);
   }
   if (mapTiles.length === 0) return { tiles, unplaced, fingerprint };
-  const tilesIn = mapTilesIn({ ...folderOfMapTiles(folder, mapTiles), ...attribution });
+  const tilesIn = mapTilesIn({ ...folderOfMapTiles(folder, mapTiles, mapTilesVersion), ...attribution });
   return { tiles, unplaced, tilesIn, fingerprint };
 }
 
@@ -70,6 +72,16 @@ async function fingerprintOf(name: string, path: string): Promise<string> {
   } catch {
     return `${name} cannot be read`;
   }
+}
+
+/** One line for many files, which changes when any of them does. */
+async function versionOf(folder: string, names: readonly string[]): Promise<string> {
+  const hash = createHash("sha256");
+  for (let from = 0; from < names.length; from += LOOKED_AT_AT_ONCE) {
+    const some = names.slice(from, from + LOOKED_AT_AT_ONCE);
+    hash.update((await Promise.all(some.map((name) => fingerprintOf(name, join(folder, name))))).join("\n"));
+  }
+  return `${names.length} map tiles ${hash.digest("hex").slice(0, 16)}`;
 }
 
 async function tilesOrReason(place: () => Promise<readonly TileRef[]>): Promise<readonly TileRef[] | TileError> {
@@ -96,13 +108,14 @@ async function filesIn(folder: string): Promise<string[]> {
   return (await readdir(folder, { recursive: true })).sort();
 }
 
-function hgtTile(path: string, source: TileSource): TileRef {
+function hgtTile(path: string, source: TileSource, version: string): TileRef {
   const name = basename(path);
   return {
     key: path,
     name,
     box: cellBox(hgtCell(name)),
     source,
+    version,
     load: (readHgt) => readHgt({ name, from: { path } }),
   };
 }

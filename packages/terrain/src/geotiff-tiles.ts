@@ -9,6 +9,7 @@ import type { TileRef, TileSource } from "./tile-ref";
  *
  * @param key unique among all tiles
  * @param name what people call the file
+ * @param version what tells this file from another in its place, once it is open; empty where nothing does
  * @throws TileError for a file whose place cannot be told from its header
  */
 export async function geoTiffTiles(
@@ -16,13 +17,16 @@ export async function geoTiffTiles(
   name: string,
   source: TileSource,
   open: () => Promise<GeoTIFF>,
+  version: () => string,
 ): Promise<TileRef[]> {
   const raster = await openRaster(name, open);
+  const opened = version();
   return blocksOf(raster).map((block, i) => ({
     key: `${key}#${i}`,
     name,
     box: blockBox(raster, block),
     source,
+    ...(opened !== "" && { version: opened }),
     load: () => readGeoTiffBlock(name, raster, block),
   }));
 }

@@ -9,9 +9,10 @@ const NAME = /^(\d+)[\\/]\d+[\\/]\d+\.png$/;
 export const isMapTile = (name: string): boolean => NAME.test(name);
 
 /** Map tiles in a folder, as they were copied or mirrored; the most detailed zoom is the largest that it holds. */
-export function folderOfMapTiles(folder: string, names: readonly string[]): MapTileSource {
+export function folderOfMapTiles(folder: string, names: readonly string[], version: string): MapTileSource {
   return {
     key: folder,
+    version,
     maxZoom: Math.max(...names.map((name) => Number(NAME.exec(name)?.[1]))),
     hasDepths: true,
     fetch: async (tile) => {

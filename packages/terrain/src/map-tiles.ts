@@ -12,6 +12,8 @@ export interface MapTileSource {
   /** The most detailed zoom that there is. */
   readonly maxZoom: number;
   readonly attribution?: string;
+  /** Changes when any of the tiles does. */
+  readonly version: string;
   /** The sea's floor is in the tiles, as it is in the open set: heights below zero are then taken for the sea's surface. */
   readonly hasDepths: boolean;
   /**
@@ -50,7 +52,14 @@ export function mapTilesIn(source: MapTileSource): (cell: DegreeCell) => readonl
     if (north > LAST_LATITUDE || south < -LAST_LATITUDE) return [];
     const name = cellName(cell);
     return [
-      { key: `${source.key} ${name}`, name, box: cellBox(cell), source: details, load: () => cellGrid(source, cell) },
+      {
+        key: `${source.key} ${name}`,
+        name,
+        box: cellBox(cell),
+        source: details,
+        version: source.version,
+        load: () => cellGrid(source, cell),
+      },
     ];
   };
 }

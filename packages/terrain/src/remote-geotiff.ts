@@ -14,7 +14,16 @@ const BLOCKS_KEPT = 128;
 export async function remoteGeoTiffIndex(url: string, remote: Remote): Promise<TileIndex> {
   const path = new URL(url).pathname;
   const name = decodeURIComponent(path.slice(path.lastIndexOf("/") + 1));
-  const place = () => geoTiffTiles(url, name, { kind: "GeoTIFF" }, () => open(name, url, remote));
+  const place = () => {
+    const file = new RemoteFile(name, url, remote);
+    return geoTiffTiles(
+      url,
+      name,
+      { kind: "GeoTIFF" },
+      () => open(file),
+      () => file.version,
+    );
+  };
   try {
     return { tiles: await place(), unplaced: [], fingerprint: [url] };
   } catch (error) {
@@ -27,8 +36,7 @@ export async function remoteGeoTiffIndex(url: string, remote: Remote): Promise<T
   }
 }
 
-async function open(name: string, url: string, remote: Remote): Promise<GeoTIFF> {
-  const file = new RemoteFile(name, url, remote);
+async function open(file: RemoteFile): Promise<GeoTIFF> {
   await file.greet();
   return GeoTIFF.fromSource(file as unknown as Parameters<typeof GeoTIFF.fromSource>[0]);
 }
@@ -45,7 +53,6 @@ class RemoteFile {
   readonly #url: string;
   readonly #remote: Remote;
   readonly #blocks: LRUCache<number, Uint8Array>;
-  /** Tells apart the versions of a file that is replaced under the same address. */
   #version = "";
 
   constructor(name: string, url: string, remote: Remote) {
@@ -53,6 +60,11 @@ class RemoteFile {
     this.#url = url;
     this.#remote = remote;
     this.#blocks = new LRUCache({ max: BLOCKS_KEPT, fetchMethod: (index) => this.#block(index) });
+  }
+
+  /** Tells apart the versions of a file that is replaced under the same address; empty where the remote does not. */
+  get version(): string {
+    return this.#version;
   }
 
   /** Asks the remote itself for the first block, whatever is kept, and so learns which version it serves. */

@@ -13,6 +13,9 @@ const NAMINGS: readonly ((cell: string) => string)[] = [
   (cell) => `${cell}.SRTMGL1.hgt.zip`,
 ];
 
+/** What has been fetched counts for as long as the cache keeps it. */
+const AS_FIRST_FETCHED = "as first fetched";
+
 /** `.hgt` tiles under a base URL, asked for by name when they are needed. */
 export function remoteHgtIndex(base: string, remote: Remote): TileIndex {
   // the naming that last served is tried first
@@ -48,6 +51,7 @@ export function remoteHgtIndex(base: string, remote: Remote): TileIndex {
         name: `${name}.hgt`,
         box: cellBox(cell),
         source,
+        version: AS_FIRST_FETCHED,
         load: (readHgt) => load(cell, readHgt),
       },
     ];

@@ -25,6 +25,8 @@ export function remoteMapTileIndex(template: string, remote: Remote): TileIndex 
     address.replace("{z}", String(z)).replace("{x}", String(x)).replace("{y}", String(y));
   const tilesIn = mapTilesIn({
     key: template,
+    // what has been fetched counts for as long as the cache keeps it
+    version: "as first fetched",
     maxZoom: zoom,
     hasDepths: depths === "yes",
     fetch: async (tile, signal) => {

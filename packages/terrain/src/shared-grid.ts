@@ -1,21 +1,33 @@
 import { setImmediate } from "node:timers/promises";
 import { ElevationGrid, type ElevationGridDetails, type ElevationSamples } from "@fieldstop/core/horizon";
+import { PreparedBlocks, type PreparedFile } from "./prepared-blocks";
 
 /** A grid in plain data, which threads can pass to one another: its heights and its maximum pyramid lie in shared memory. */
-export type SharedGrid = ElevationGridDetails;
+export interface SharedGrid extends Omit<ElevationGridDetails, "blocks"> {
+  /** The file that its heights are read from as they are needed, where they are not all at hand. */
+  readonly prepared?: PreparedFile | undefined;
+}
 
 /** Heights copied at one go: a millisecond or so, then others have their turn [B]. */
 const BYTES_AT_A_TIME = 4_000_000;
 
 /** A grid as plain data, its maximum pyramid with it where that was built. */
 export function sharedGrid(grid: ElevationGrid, pyramid?: SharedGrid["pyramid"]): SharedGrid {
-  const { samples, rows, columns, northDeg, westDeg, latStepDeg, lonStepDeg, voidValue } = grid;
-  return { samples, rows, columns, northDeg, westDeg, latStepDeg, lonStepDeg, voidValue, pyramid };
+  const { samples, rows, columns, northDeg, westDeg, latStepDeg, lonStepDeg, voidValue, blocks } = grid;
+  const prepared = blocks instanceof PreparedBlocks ? blocks.file : undefined;
+  return { samples, rows, columns, northDeg, westDeg, latStepDeg, lonStepDeg, voidValue, pyramid, prepared };
+}
+
+/** The grid that plain data tells of. */
+export function openGrid(details: SharedGrid): ElevationGrid {
+  const { prepared, pyramid, ...grid } = details;
+  if (prepared === undefined || pyramid === undefined) return new ElevationGrid({ ...grid, pyramid });
+  return new ElevationGrid({ ...grid, pyramid, blocks: new PreparedBlocks(prepared, { ...grid, pyramid }) });
 }
 
 /** The same with its maximum pyramid. */
 export function withPyramid(details: SharedGrid): SharedGrid {
-  const grid = new ElevationGrid(details);
+  const grid = openGrid(details);
   return sharedGrid(grid, grid.pyramid);
 }
 

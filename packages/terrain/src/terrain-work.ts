@@ -1,8 +1,9 @@
-import { ElevationGrid, type HorizonScan, type ScannerOptions, type ScanViewpoint } from "@fieldstop/core/horizon";
+import type { HorizonScan, ScannerOptions, ScanViewpoint } from "@fieldstop/core/horizon";
 import { type FillWork, fillFrom, hasVoidsWithin } from "./fill-voids";
 import { type HgtFile, readHgtFile } from "./hgt-file";
+import { type PrepareJob, prepareTile } from "./prepared-tile";
 import { scanInTurns } from "./scan-in-turns";
-import { type SharedGrid, sharedGrid, withPyramid } from "./shared-grid";
+import { openGrid, type SharedGrid, sharedGrid, withPyramid } from "./shared-grid";
 
 export { TileError } from "./tile-error";
 
@@ -23,19 +24,17 @@ export interface TerrainWork extends FillWork {
   /** @throws TileError naming the file */
   readHgt(file: HgtFile): Promise<SharedGrid>;
   raisePyramid(grid: SharedGrid): Promise<SharedGrid>;
+  /** @throws Error where it cannot be written */
+  prepareTile(job: PrepareJob): Promise<void>;
 }
 
 /** The work itself, done by whoever calls it. */
 export const terrainJobs: TerrainWork = {
   scanHorizon: ({ grids, viewpoint, options, azimuthsDeg }) =>
-    scanInTurns(
-      grids.map((grid) => new ElevationGrid(grid)),
-      viewpoint,
-      options,
-      azimuthsDeg,
-    ),
+    scanInTurns(grids.map(openGrid), viewpoint, options, azimuthsDeg),
   readHgt: async (file) => withPyramid(sharedGrid(await readHgtFile(file))),
   raisePyramid: async (grid) => withPyramid(grid),
+  prepareTile,
   hasVoidsWithin,
   fillFrom,
 };

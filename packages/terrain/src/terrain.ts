@@ -1,4 +1,3 @@
-import { createHash } from "node:crypto";
 import { setTimeout as delay } from "node:timers/promises";
 import { requireInRange } from "@fieldstop/core";
 import {
@@ -18,6 +17,7 @@ import { gatherScan } from "./gather-scan";
 import { type HorizonQuestion, horizonKey, questionLine } from "./horizon-question";
 import { KeptHorizons } from "./kept-horizons";
 import { openSource } from "./open-source";
+import { isPreparedFault } from "./prepared-blocks";
 import { Remote, type RemoteOptions } from "./remote";
 import { sharedGrid } from "./shared-grid";
 import { type TerrainWork, terrainJobs } from "./terrain-work";
@@ -123,21 +123,20 @@ export async function createTerrain(settings: TerrainSettings): Promise<Terrain>
   const remote = new Remote({ ...settings.remote, ...(disk && { cache: disk }) });
   const indexes = await Promise.all(sources.map((source) => openSource(source, remote)));
   const maxBytes = (settings.tileMemoryMb ?? DEFAULT_TILE_MEMORY_MB) * 1_000_000;
-  return new TileTerrain(indexes, maxBytes, settings.work ?? terrainJobs, settings.horizonStore ?? disk);
+  const work = settings.work ?? terrainJobs;
+  const store = new TileStore(indexes, maxBytes, work, disk);
+  return new TileTerrain(indexes, store, work, settings.horizonStore ?? disk);
 }
 
 class TileTerrain implements Terrain {
-  readonly #fingerprints: unknown;
   readonly #store: TileStore;
   readonly #work: TerrainWork;
   readonly #kept: KeptHorizons | undefined;
   readonly #horizons: LRUCache<string, { answer: TerrainHorizon | null }, HorizonQuestion>;
-  #version: { readonly of: readonly UnplacedTile[]; readonly text: string } | undefined;
 
-  constructor(indexes: readonly TileIndex[], maxBytes: number, work: TerrainWork, horizonStore: ByteStore | undefined) {
-    this.#store = new TileStore(indexes, maxBytes, work);
+  constructor(indexes: readonly TileIndex[], store: TileStore, work: TerrainWork, horizonStore: ByteStore | undefined) {
+    this.#store = store;
     this.#work = work;
-    this.#fingerprints = indexes.map((index) => index.fingerprint);
     const asked = indexes.some(({ tilesIn }) => tilesIn !== undefined);
     this.#kept = horizonStore && new KeptHorizons(horizonStore, asked);
     this.#horizons = new LRUCache({
@@ -147,12 +146,7 @@ class TileTerrain implements Terrain {
   }
 
   get dataVersion(): string {
-    const { unplaced } = this.#store;
-    if (this.#version?.of !== unplaced) {
-      const hash = createHash("sha256").update(JSON.stringify([this.#fingerprints, unplaced.map(({ key }) => key)]));
-      this.#version = { of: unplaced, text: hash.digest("hex").slice(0, 16) };
-    }
-    return this.#version.text;
+    return this.#store.version;
   }
 
   async horizonAt(viewpoint: TerrainViewpoint, options: TerrainOptions = {}): Promise<TerrainHorizon | null> {
@@ -186,12 +180,25 @@ class TileTerrain implements Terrain {
     const key = horizonKey(line, this.dataVersion);
     const kept = await this.#kept?.get(key);
     if (kept) return kept;
-    const found = await this.#compute(question);
+    const found = await this.#retrying(() => this.#compute(question));
+    this.#store.weighAgain();
     // a file that found its place meanwhile may have been looked at or not
     if (found === null || !found.lasting || key !== horizonKey(line, this.dataVersion)) return found?.answer ?? null;
     const answer = { ...found.answer, key };
     void this.#kept?.set(key, answer);
     return answer;
+  }
+
+  /** Looks again where the prepared form of a tile turned out to be damaged, or went when the cache was full. */
+  async #retrying<T>(look: () => Promise<T>): Promise<T> {
+    for (;;) {
+      try {
+        return await look();
+      } catch (error) {
+        if (!isPreparedFault(error)) throw error;
+        await this.#store.forgetPrepared(error.file);
+      }
+    }
   }
 
   /** Files without a place are looked at again, for as long as a request can wait. */
@@ -205,15 +212,7 @@ class TileTerrain implements Terrain {
 
   async groundElevationM(latitude: number, longitude: number): Promise<number | null> {
     requirePlace(latitude, longitude);
-    for (const { grid } of await this.#tilesAt(latitude, longitude)) {
-      const turned = [0, -360, 360]
-        .map((turn) => longitude + turn)
-        .find((x) => x >= grid.westDeg - 1e-9 && x <= grid.eastDeg + 1e-9);
-      if (turned === undefined) continue;
-      const column = (turned - grid.westDeg) / grid.lonStepDeg;
-      return grid.elevationAt(column, (grid.northDeg - latitude) / grid.latStepDeg);
-    }
-    return null;
+    return this.#retrying(async () => groundOf(await this.#tilesAt(latitude, longitude), latitude, longitude));
   }
 
   /** @throws TileError where there are tiles and none can be used */
@@ -232,7 +231,7 @@ class TileTerrain implements Terrain {
     requirePlace(latitude, longitude);
     requireInRange("radiusKm", radiusKm, 0.1, 400, "km");
     const here = await this.#tilesAt(latitude, longitude);
-    const ground = await this.groundElevationM(latitude, longitude);
+    const ground = groundOf(here, latitude, longitude);
     const first = here[0];
     if (first === undefined || ground === null) return null;
     const atHand = [...here, ...this.#store.loadedIn(boxAround(latitude, longitude, radiusKm))];
@@ -273,6 +272,20 @@ class TileTerrain implements Terrain {
     };
     return { answer, lasting: lasting && missing.every(({ reason }) => reason === "absent") };
   }
+}
+
+/** Height of the ground by the first grid that knows it; null where none does. */
+function groundOf(tiles: readonly { readonly grid: ElevationGrid }[], latitude: number, longitude: number) {
+  for (const { grid } of tiles) {
+    const turned = [0, -360, 360]
+      .map((turn) => longitude + turn)
+      .find((x) => x >= grid.westDeg - 1e-9 && x <= grid.eastDeg + 1e-9);
+    if (turned === undefined) continue;
+    const column = (turned - grid.westDeg) / grid.lonStepDeg;
+    const height = grid.elevationAt(column, (grid.northDeg - latitude) / grid.latStepDeg);
+    if (height !== null) return height;
+  }
+  return null;
 }
 
 const missingAnywhere = ({ name, reason }: UnplacedTile): MissingTile => ({

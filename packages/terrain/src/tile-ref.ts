@@ -10,6 +10,8 @@ export interface TileRef {
   readonly name: string;
   readonly box: Box;
   readonly source: TileSource;
+  /** Changes when the tile does; absent where that cannot be told, so that nothing made of it may be kept. */
+  readonly version?: string;
   /**
    * The tile's grid; null where a source that was asked by name turns out to have no such tile.
    * @param readHgt how `.hgt` files are read: by another thread, where there is one for that

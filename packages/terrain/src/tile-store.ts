@@ -1,8 +1,12 @@
+import { createHash } from "node:crypto";
 import { ElevationGrid } from "@fieldstop/core/horizon";
 import { LRUCache } from "lru-cache";
 import { type Box, cellName, cellsOf, type DegreeCell } from "./degree-cell";
+import type { DiskStore } from "./disk-store";
 import { fillVoids } from "./fill-voids";
-import { inSharedMemory, sharedGrid } from "./shared-grid";
+import { isPreparedFault, PreparedBlocks } from "./prepared-blocks";
+import { openPrepared, PREPARED_FORMAT, preparedBytes } from "./prepared-tile";
+import { inSharedMemory, openGrid, sharedGrid } from "./shared-grid";
 import { type TerrainWork, terrainJobs } from "./terrain-work";
 import { TileError } from "./tile-error";
 import type { TileIndex, TileRef, UnplacedTile } from "./tile-ref";
@@ -14,6 +18,15 @@ const FILLED = " filled";
 /** Tiles of one source in order of preference: more than any source has. */
 const RANK = 1e7;
 
+/** Tiles of less are read whole: from their own files it takes as long [B]. */
+const WORTH_PREPARING = 4_000_000;
+/** A tile whose prepared form was damaged or gone so often is read whole from then on: the disk is not to be trusted, or too full. */
+const MOST_FAULTS = 3;
+
+/** What a grid takes in memory [B]: a fifteenth more for the maximum pyramid. */
+const bytesOf = ({ blocks, samples }: ElevationGrid): number =>
+  blocks instanceof PreparedBlocks ? blocks.bytesAtHand : Math.ceil(samples.byteLength * 1.07);
+
 /** Tiles by degree cell, loaded when asked for, the least used forgotten when memory is full. */
 export class TileStore {
   readonly #byCell = new Map<string, TileRef[]>();
@@ -23,19 +36,25 @@ export class TileStore {
   readonly #halfFilled = new Set<string>();
   readonly #absent = new LRUCache<string, true>({ max: 100_000, ttl: ABSENT_FOR_MS });
   readonly #work: TerrainWork;
+  readonly #disk: DiskStore | undefined;
+  /** How often the prepared form of a tile had to be made again. */
+  readonly #faults = new Map<string, number>();
   readonly #indexes: readonly TileIndex[];
   #unplaced: readonly { source: number; tile: UnplacedTile }[];
   /** The same, without their sources. */
   #unplacedTiles: readonly UnplacedTile[];
+  #versionOf: { readonly unplaced: readonly UnplacedTile[]; readonly text: string } | undefined;
   #placing: Promise<boolean> | undefined;
 
   /**
    * @param indexes what each source holds, in order of preference
    * @param maxBytes memory for heights [B]
    * @param work who reads tiles
+   * @param disk where large tiles are kept in a form that can be read in parts
    */
-  constructor(indexes: readonly TileIndex[], maxBytes: number, work: TerrainWork = terrainJobs) {
+  constructor(indexes: readonly TileIndex[], maxBytes: number, work: TerrainWork, disk: DiskStore | undefined) {
     this.#work = work;
+    this.#disk = disk;
     this.#indexes = indexes;
     this.#unplaced = indexes.flatMap(({ unplaced }, source) => unplaced.map((tile) => ({ source, tile })));
     this.#unplacedTiles = this.#unplaced.map(({ tile }) => tile);
@@ -44,31 +63,90 @@ export class TileStore {
     });
     this.#grids = new LRUCache({
       maxSize: maxBytes,
-      // a fifteenth more for the maximum pyramid
-      sizeCalculation: (grid) => Math.ceil(grid.samples.byteLength * 1.07),
+      sizeCalculation: bytesOf,
       // requests that meet share one load; a load that fails is not remembered
       fetchMethod: async (key, _stale, { context }) => {
-        const grid = key.endsWith(FILLED)
-          ? await this.#filled(context)
-          : await context.load(async (file) => new ElevationGrid(await this.#work.readHgt(file)));
-        if (grid === null) {
-          this.#absent.set(key, true);
-          return undefined;
-        }
-        return this.#raised(grid);
+        const grid = await this.#preparedOr(key, context, () =>
+          key.endsWith(FILLED) ? this.#filled(context) : this.#read(context),
+        );
+        if (grid === null) this.#absent.set(key, true);
+        return grid ?? undefined;
       },
     });
   }
 
-  /** The grid with its maximum pyramid, for which the scan would have to wait. */
-  async #raised(grid: ElevationGrid): Promise<ElevationGrid> {
+  /** Changes when a tile does. */
+  get version(): string {
+    if (this.#versionOf?.unplaced !== this.#unplacedTiles) {
+      const known = [this.#indexes.map(({ fingerprint }) => fingerprint), this.#unplacedTiles.map(({ key }) => key)];
+      const text = createHash("sha256").update(JSON.stringify(known)).digest("hex").slice(0, 16);
+      this.#versionOf = { unplaced: this.#unplacedTiles, text };
+    }
+    return this.#versionOf.text;
+  }
+
+  /** A tile in the form that is read in parts, made now where it is not there yet; otherwise as it comes. */
+  async #preparedOr(
+    key: string,
+    tile: TileRef,
+    make: () => Promise<ElevationGrid | null>,
+  ): Promise<ElevationGrid | null> {
+    const disk = this.#disk;
+    if (disk === undefined || tile.version === undefined) return make();
+    const isFilled = key.endsWith(FILLED);
+    // what fills voids may be any other tile
+    const preparedKey = `prepared ${PREPARED_FORMAT} ${key} ${tile.version} ${isFilled ? this.version : ""}`;
+    if ((this.#faults.get(preparedKey) ?? 0) >= MOST_FAULTS) return make();
+    const there = await this.#openPrepared(disk, preparedKey);
+    if (there !== null) return there;
+    const grid = await make();
+    if (grid === null || grid.blocks !== undefined || grid.samples.byteLength < WORTH_PREPARING) return grid;
+    // it may be filled better next time
+    if (isFilled && this.isHalfFilled(tile)) return grid;
+    const job = { grid: sharedGrid(grid, grid.pyramid), folder: disk.folder, key: preparedKey };
+    await disk.setBy(preparedBytes(grid), () => this.#work.prepareTile(job));
+    return (await this.#openPrepared(disk, preparedKey)) ?? grid;
+  }
+
+  async #openPrepared(disk: DiskStore, key: string): Promise<ElevationGrid | null> {
+    const path = await disk.fileOf(key);
+    if (path === null) return null;
+    const grid = await openPrepared(key, path);
+    if (grid === null) await disk.delete(key);
+    return grid;
+  }
+
+  /** Has the prepared form of a tile that turned out to be damaged, or went when the cache was full, made again. */
+  async forgetPrepared(preparedKey: string): Promise<void> {
+    this.#faults.set(preparedKey, (this.#faults.get(preparedKey) ?? 0) + 1);
+    for (const [key, grid] of this.#grids.entries()) {
+      if (grid.blocks instanceof PreparedBlocks && grid.blocks.file.key === preparedKey) this.#grids.delete(key);
+    }
+    await this.#disk?.delete(preparedKey);
+  }
+
+  /** Counts anew what tiles that are read in parts take, now that more of them has been. */
+  weighAgain(): void {
+    // from the longest unused on, so that their order stays
+    for (const key of [...this.#grids.rkeys()]) {
+      const grid = this.#grids.peek(key);
+      if (grid?.blocks === undefined) continue;
+      this.#grids.delete(key);
+      this.#grids.set(key, grid);
+    }
+  }
+
+  /** The grid as it comes, with its maximum pyramid, for which the scan would have to wait. */
+  async #read(tile: TileRef): Promise<ElevationGrid | null> {
+    const grid = await tile.load(async (file) => openGrid(await this.#work.readHgt(file)));
+    if (grid === null) return null;
     // what lies in shared memory already was read, and its pyramid built, by whoever does the work
     if (this.#work === terrainJobs || grid.samples.buffer instanceof SharedArrayBuffer) {
       void grid.pyramid;
       return grid;
     }
     const samples = await inSharedMemory(grid.samples);
-    return new ElevationGrid(await this.#work.raisePyramid({ ...sharedGrid(grid), samples }));
+    return openGrid(await this.#work.raisePyramid({ ...sharedGrid(grid), samples }));
   }
 
   #add(source: number, tiles: readonly TileRef[]): void {
@@ -186,6 +264,10 @@ export class TileStore {
       if (grid === undefined && this.#absent.has(key)) return null;
       return grid ?? new TileError(tile.name, "too large for the memory that tiles may take");
     } catch (error) {
+      if (isPreparedFault(error)) {
+        await this.forgetPrepared(error.file);
+        return this.#loadKept(key, tile);
+      }
       if (error instanceof TileError) return error;
       throw error;
     }

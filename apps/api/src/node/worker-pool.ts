@@ -71,6 +71,7 @@ export class WorkerPool {
       // of a request that was taken, or shared by several
       readHgt: (file) => this.run("readHgt", file, true),
       raisePyramid: (grid) => this.run("raisePyramid", grid, true),
+      prepareTile: (job) => this.run("prepareTile", job, true),
       hasVoidsWithin: (job) => this.run("hasVoidsWithin", job, true),
       fillFrom: (job) => this.run("fillFrom", job, true),
     };
