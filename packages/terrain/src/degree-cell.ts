@@ -56,8 +56,9 @@ export function cellsOf(box: Box): DegreeCell[] {
 export function boxAround(latitude: number, longitude: number, radiusKm: number): Box {
   // a degree of latitude is 110.57 km at the least
   const height = radiusKm / 110.5;
-  const farthest = Math.min(89, Math.abs(latitude) + height);
-  const width = Math.min(180, height / Math.cos((farthest * Math.PI) / 180));
+  const farthest = Math.abs(latitude) + height;
+  // round a pole there are all longitudes
+  const width = farthest >= 89 ? 180 : Math.min(180, height / Math.cos((farthest * Math.PI) / 180));
   return {
     west: longitude - width,
     east: longitude + width,

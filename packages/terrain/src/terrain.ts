@@ -26,7 +26,7 @@ import type { TileIndex, UnplacedTile } from "./tile-ref";
 import { TileStore } from "./tile-store";
 
 export interface TerrainViewpoint {
-  /** [deg], -85 to 85 */
+  /** [deg], -90 to 90 */
   readonly latitude: number;
   /** [deg], -180 to 180 */
   readonly longitude: number;

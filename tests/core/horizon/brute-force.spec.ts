@@ -156,8 +156,8 @@ describe("the scan against brute force", () => {
           );
           const latitude = 20 + (12 - row) / perDegree;
           const longitude = 30 + column / perDegree;
-          const scan = scanHorizon([grid], { latitude, longitude }, { azimuthsDeg: round(24), radiusM: 3000 });
-          expect(scan.altitudesDeg).toHaveLength(24);
+          const scan = scanHorizon([grid], { latitude, longitude }, { azimuthsDeg: round(48), radiusM: 3000 });
+          expect(scan.altitudesDeg).toHaveLength(48);
           scan.azimuthsDeg.forEach((azimuth, i) => {
             const found = scan.altitudesDeg[i] as number;
             const alone = scanHorizon([grid], { latitude, longitude }, { azimuthsDeg: [azimuth], radiusM: 3000 });
@@ -169,6 +169,39 @@ describe("the scan against brute force", () => {
         },
       ),
       { numRuns: 150 },
+    );
+  });
+
+  it("answers for an azimuth by itself as for one of many, whichever tiles are lacking", () => {
+    fc.assert(
+      fc.property(fc.integer(), fc.integer({ min: 1, max: 0x1ff }), fc.boolean(), (seed, present, nearPole) => {
+        const chance = noise(seed);
+        const coarse = nearPole ? 60 : 120;
+        const south = nearPole ? 84.6 : -17.3;
+        const height = (lat: number, lon: number) => hills(lat, lon) + (chance() < 0.01 ? 1500 * chance() : 0);
+        const tiles = Array.from({ length: 9 }, (_, i) => i)
+          .filter((i) => i === 4 || (present >> i) & 1)
+          .map((i) => {
+            const [row, column] = [Math.floor(i / 3), i % 3];
+            const corner = { south: south + 0.5 * row, west: 0.5 * column + 179.1 };
+            return gridOf({ ...corner, rows: coarse / 2 + 1, columns: coarse / 2 + 1, perDegree: coarse }, height);
+          });
+        const viewpoint = { latitude: south + 0.5 + 0.5 * chance(), longitude: 179.6 + 0.4 * chance(), eyeHeightM: 2 };
+        const azimuthsDeg = round(60);
+        const many = scanHorizon(tiles, viewpoint, { azimuthsDeg, radiusM: 90_000 });
+        azimuthsDeg.forEach((azimuth, i) => {
+          const one = scanHorizon(tiles, viewpoint, { azimuthsDeg: [azimuth], radiusM: 90_000 });
+          expect(many.altitudesDeg[i]).toBe(one.altitudesDeg[0]);
+          expect(many.distancesM[i]).toBe(one.distancesM[0]);
+          expect(many.reachesM[i]).toBe(one.reachesM[0]);
+          expect(many.certain[i]).toBe(one.certain[0]);
+          const cells = many.unknownCells.filter((cell) => cell.azimuthIndices.includes(i));
+          expect(cells.map((cell) => [cell.latitude, cell.longitude]).sort()).toEqual(
+            one.unknownCells.map((cell) => [cell.latitude, cell.longitude]).sort(),
+          );
+        });
+      }),
+      { numRuns: 30 },
     );
   });
 });

@@ -316,7 +316,7 @@ describe("scanHorizon where ground is not known", () => {
 
   it.each([
     [{ latitude: 56.5, longitude: -9.5, eyeHeightM: 0.4 }, {}, "eyeHeightM", "out-of-range"],
-    [{ latitude: 86, longitude: -9.5 }, {}, "latitude", "out-of-range"],
+    [{ latitude: 90.1, longitude: -9.5 }, {}, "latitude", "out-of-range"],
     [{ latitude: Number.NaN, longitude: -9.5 }, {}, "latitude", "out-of-range"],
     [{ latitude: 56.5, longitude: 181 }, {}, "longitude", "out-of-range"],
     [{ latitude: 56.5, longitude: -9.5 }, { radiusM: 1 }, "radiusM", "out-of-range"],

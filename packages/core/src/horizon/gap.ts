@@ -73,7 +73,8 @@ export class Gap {
 
   #noteCell(latitudeDeg: number, longitudeDeg: number, fromM: number): void {
     const cells = this.#cells;
-    const latitude = Math.floor(latitudeDeg);
+    // a pole belongs to the cells round it
+    const latitude = Math.min(89, Math.floor(latitudeDeg));
     const turned = Math.floor(longitudeDeg);
     const longitude = turned >= 180 ? turned - 360 : turned < -180 ? turned + 360 : turned;
     const last = cells.length - 3;

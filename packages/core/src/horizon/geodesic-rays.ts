@@ -9,108 +9,116 @@ const DEGREE = 8;
 const RINGS = 4;
 const HALF_AZIMUTHS = 10;
 
-/** Up to this latitude the polynomial is used; nearer the poles the meridians converge too fast for it. */
+/** Up to this latitude offsets in degrees are polynomials; nearer the poles the meridians converge too fast for that. */
 const POLYNOMIAL_LATITUDE_DEG = 70;
+
+// WGS 84: semi-major axis and flattening, NIMA 2000, Technical Report 8350.2, table 3.1
+const EQUATOR_M = 6_378_137;
+const FLATTENING = 1 / 298.257_223_563;
+const ECCENTRICITY_SQUARED = FLATTENING * (2 - FLATTENING);
 
 /** The way along one azimuth: moves to a distance [m] and leaves the offsets from the viewpoint there [deg]. */
 export interface GeodesicRay {
   moveTo(distanceM: number): void;
   eastDeg: number;
   northDeg: number;
+  /** Distance from the Earth's axis [m]; infinite where the poles are too far to matter. */
+  axisM: number;
 }
 
 /**
  * Geodesics of WGS 84 that leave one viewpoint, as offsets in longitude and latitude against distance.
  *
- * By symmetry the offset in latitude is even and that in longitude odd about the meridian, and the term in distance to the power k
- * holds waves of azimuth of k, k − 2, … turns only; so exact solves on four rings of ten azimuths give them all. Accuracy: 1 mm
- * out to 150 km up to 60° of latitude, 10 cm up to 70°; beyond 70° each position is solved exactly; held by
- * tests/core/horizon/geodesic-rays.spec.ts.
+ * Up to 70° of latitude the offsets themselves are polynomials in distance; nearer the poles, and on them, the place on the ellipsoid is,
+ * in coordinates of the viewpoint's own north, east and up, which no pole troubles. By symmetry north and up are even and east is odd
+ * about the meridian, and the term in distance to the power k holds waves of azimuth of k, k − 2, … turns only; so exact solves on four
+ * rings of ten azimuths give them all. At a pole itself azimuths count from the meridian of the longitude given: as the limit along that
+ * meridian has them, 180° at the North Pole and 0° at the South Pole look down it. Accuracy: 1 mm out to 150 km up to 60° of latitude,
+ * 10 cm up to 70°, 1 mm beyond; held by tests/core/horizon/geodesic-rays.spec.ts.
  */
 export class GeodesicRays {
-  readonly #latitudeDeg: number;
-  readonly #longitudeDeg: number;
-  readonly #radiusM: number;
-  /** Coefficients [wave of azimuth][power of distance] of the offsets in latitude (cosines) and longitude (sines). */
-  readonly #cosines: Float64Array | null = null;
-  readonly #sines: Float64Array | null = null;
+  /** Whether poles are so near that chords must follow the turn of the meridians. */
+  readonly polar: boolean;
   readonly #polynomial: PolynomialRay;
+  /** Coefficients [wave of azimuth][power of distance]: cosines of north and up, sines of east. */
+  readonly #north: Float64Array;
+  readonly #east: Float64Array;
+  readonly #up: Float64Array | null;
 
-  constructor(latitudeDeg: number, longitudeDeg: number, radiusM: number) {
-    this.#latitudeDeg = latitudeDeg;
-    this.#longitudeDeg = longitudeDeg;
-    this.#radiusM = radiusM;
-    this.#polynomial = new PolynomialRay(1 / radiusM);
-    if (Math.abs(latitudeDeg) > POLYNOMIAL_LATITUDE_DEG) return;
+  constructor(latitudeDeg: number, radiusM: number) {
+    this.polar = Math.abs(latitudeDeg) > POLYNOMIAL_LATITUDE_DEG;
+    this.#polynomial = this.polar ? new PolarRay(radiusM, latitudeDeg) : new PolynomialRay(radiusM);
     const north = new Float64Array(RINGS * (HALF_AZIMUTHS + 1));
     const east = new Float64Array(north.length);
+    const up = new Float64Array(north.length);
     const rings = ringRadii();
+    const frame = new LocalFrame(latitudeDeg);
     for (let a = 0; a <= HALF_AZIMUTHS; a++) {
       const line = WGS84.DirectLine(latitudeDeg, 0, (180 * a) / HALF_AZIMUTHS, radiusM);
       for (let r = 0; r < RINGS; r++) {
         const there = line.Position((rings[r] as number) * radiusM);
-        north[r * (HALF_AZIMUTHS + 1) + a] = (there.lat2 as number) - latitudeDeg;
-        east[r * (HALF_AZIMUTHS + 1) + a] = there.lon2 as number;
+        const at = r * (HALF_AZIMUTHS + 1) + a;
+        if (this.polar) [north[at], east[at], up[at]] = frame.of(there.lat2 as number, there.lon2 as number);
+        else [north[at], east[at]] = [(there.lat2 as number) - latitudeDeg, there.lon2 as number];
       }
     }
-    this.#cosines = waves(north, Math.cos);
-    this.#sines = waves(east, Math.sin);
+    this.#north = waves(north, Math.cos);
+    this.#east = waves(east, Math.sin);
+    this.#up = this.polar ? waves(up, Math.cos) : null;
   }
 
   /** The ray along an azimuth [deg]; the next call takes it away again. */
   ray(azimuthDeg: number): GeodesicRay {
-    if (this.#cosines === null || this.#sines === null) return this.#exactRay(azimuthDeg);
     const polynomial = this.#polynomial;
-    const north = polynomial.north.fill(0);
-    const east = polynomial.east.fill(0);
     const cos1 = Math.cos(azimuthDeg * RADIANS_PER_DEGREE);
     const sin1 = Math.sin(azimuthDeg * RADIANS_PER_DEGREE);
-    let cos = 1;
-    let sin = 0;
-    for (let m = 0; m <= DEGREE; m++) {
-      for (let k = m; k <= DEGREE; k += 2) {
-        const at = m * (DEGREE + 1) + k;
-        north[k] = (north[k] as number) + (this.#cosines[at] as number) * cos;
-        east[k] = (east[k] as number) + (this.#sines[at] as number) * sin;
-      }
-      const turned = cos * cos1 - sin * sin1;
-      sin = sin * cos1 + cos * sin1;
-      cos = turned;
-    }
+    addWaves(this.#north, this.#east, cos1, sin1, polynomial.north, polynomial.east);
+    if (this.#up !== null) addWaves(this.#up, this.#east, cos1, sin1, (polynomial as PolarRay).up, polynomial.east);
     return polynomial;
-  }
-
-  #exactRay(azimuthDeg: number): GeodesicRay {
-    const line = WGS84.DirectLine(this.#latitudeDeg, this.#longitudeDeg, azimuthDeg, this.#radiusM);
-    const latitudeDeg = this.#latitudeDeg;
-    const longitudeDeg = this.#longitudeDeg;
-    return {
-      eastDeg: 0,
-      northDeg: 0,
-      moveTo(distanceM: number) {
-        const there = line.Position(distanceM);
-        const east = (there.lon2 as number) - longitudeDeg;
-        this.eastDeg = east > 180 ? east - 360 : east < -180 ? east + 360 : east;
-        this.northDeg = (there.lat2 as number) - latitudeDeg;
-      },
-    };
   }
 }
 
+/** Coefficients by power of distance along one azimuth, by its cosine and sine. */
+function addWaves(
+  cosines: Float64Array,
+  sines: Float64Array,
+  cos1: number,
+  sin1: number,
+  even: Float64Array,
+  odd: Float64Array,
+): void {
+  even.fill(0);
+  odd.fill(0);
+  let cos = 1;
+  let sin = 0;
+  for (let m = 0; m <= DEGREE; m++) {
+    for (let k = m; k <= DEGREE; k += 2) {
+      const at = m * (DEGREE + 1) + k;
+      even[k] = (even[k] as number) + (cosines[at] as number) * cos;
+      odd[k] = (odd[k] as number) + (sines[at] as number) * sin;
+    }
+    const turned = cos * cos1 - sin * sin1;
+    sin = sin * cos1 + cos * sin1;
+    cos = turned;
+  }
+}
+
+/** Offsets in degrees as polynomials. */
 class PolynomialRay implements GeodesicRay {
   eastDeg = 0;
   northDeg = 0;
-  /** Coefficients of the offsets, by power of the distance over the radius. */
+  axisM = Number.POSITIVE_INFINITY;
+  /** Coefficients by power of the distance over the radius. */
   readonly north = new Float64Array(DEGREE + 1);
   readonly east = new Float64Array(DEGREE + 1);
-  readonly #scale: number;
+  readonly scale: number;
 
-  constructor(scale: number) {
-    this.#scale = scale;
+  constructor(radiusM: number) {
+    this.scale = 1 / radiusM;
   }
 
   moveTo(distanceM: number): void {
-    const x = distanceM * this.#scale;
+    const x = distanceM * this.scale;
     const along = this.north;
     const across = this.east;
     let north = along[DEGREE] as number;
@@ -121,6 +129,63 @@ class PolynomialRay implements GeodesicRay {
     }
     this.northDeg = north;
     this.eastDeg = east;
+  }
+}
+
+/** Metres north, east and up of the viewpoint as polynomials. */
+class PolarRay extends PolynomialRay {
+  readonly up = new Float64Array(DEGREE + 1);
+  readonly #latitudeDeg: number;
+  readonly #frame: LocalFrame;
+
+  constructor(radiusM: number, latitudeDeg: number) {
+    super(radiusM);
+    this.#latitudeDeg = latitudeDeg;
+    this.#frame = new LocalFrame(latitudeDeg);
+  }
+
+  override moveTo(distanceM: number): void {
+    super.moveTo(distanceM);
+    const x = distanceM * this.scale;
+    let up = 0;
+    for (let k = DEGREE; k >= 0; k--) up = up * x + (this.up[k] as number);
+    const { sin, cos, axisM, heightM } = this.#frame;
+    const outward = axisM - sin * this.northDeg + cos * up;
+    const height = heightM + cos * this.northDeg + sin * up;
+    this.axisM = Math.sqrt(outward * outward + this.eastDeg * this.eastDeg);
+    this.eastDeg = Math.atan2(this.eastDeg, outward) / RADIANS_PER_DEGREE;
+    // a point on the ellipsoid: tan φ = Z/(1 − e²)p
+    const latitude = Math.atan2(height, (1 - ECCENTRICITY_SQUARED) * this.axisM) / RADIANS_PER_DEGREE;
+    this.northDeg = latitude - this.#latitudeDeg;
+  }
+}
+
+/** North, east and up at a place on the ellipsoid at longitude 0. */
+class LocalFrame {
+  readonly sin: number;
+  readonly cos: number;
+  /** Distance of the place from the Earth's axis, and along it from the Equator [m]. */
+  readonly axisM: number;
+  readonly heightM: number;
+
+  constructor(latitudeDeg: number) {
+    this.sin = Math.sin(latitudeDeg * RADIANS_PER_DEGREE);
+    this.cos = Math.cos(latitudeDeg * RADIANS_PER_DEGREE);
+    const normal = EQUATOR_M / Math.sqrt(1 - ECCENTRICITY_SQUARED * this.sin * this.sin);
+    this.axisM = normal * this.cos;
+    this.heightM = normal * (1 - ECCENTRICITY_SQUARED) * this.sin;
+  }
+
+  /** Another place on the ellipsoid, in metres north, east and up. */
+  of(latitudeDeg: number, longitudeDeg: number): [number, number, number] {
+    const there = new LocalFrame(latitudeDeg);
+    const outward = there.axisM * Math.cos(longitudeDeg * RADIANS_PER_DEGREE) - this.axisM;
+    const height = there.heightM - this.heightM;
+    return [
+      this.cos * height - this.sin * outward,
+      there.axisM * Math.sin(longitudeDeg * RADIANS_PER_DEGREE),
+      this.cos * outward + this.sin * height,
+    ];
   }
 }
 

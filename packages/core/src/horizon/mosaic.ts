@@ -25,6 +25,8 @@ export interface Mosaic {
   readonly grids: readonly PlacedGrid[];
   /** No ground within the radius stands higher than this [m]: the highest on Earth where something is not covered. */
   readonly ceilingM: number;
+  /** What no grid covers of the box round the radius. */
+  readonly uncovered: readonly Box[];
 }
 
 export interface Box {
@@ -74,18 +76,21 @@ export function placeGrids(
     }
   }
   const highest = placed.reduce((most, { grid }) => Math.max(most, grid.pyramid.highestM), Number.NEGATIVE_INFINITY);
-  const complete = coversAll(
-    reach,
+  const uncovered = uncoveredBy(
     placed.map(({ grid }, i) => widened(boxes[i] as Box, 2 * grid.lonStepDeg, 2 * grid.latStepDeg)),
+    reach,
   );
-  return { grids: placed, ceilingM: complete ? highest : Math.max(HIGHEST_GROUND_M, highest) };
+  const ceilingM = uncovered.length === 0 ? highest : Math.max(HIGHEST_GROUND_M, highest);
+  return { grids: placed, ceilingM, uncovered };
 }
 
 function boxAround(latitudeDeg: number, radiusM: number): Box {
   const height = radiusM / LEAST_METRES_PER_DEGREE;
   const farthest = Math.abs(latitudeDeg) + height;
   const width = farthest >= 89 ? 180 : Math.min(180, height / cosDeg(farthest));
-  return { west: -width, east: width, south: -height, north: height };
+  // nothing lies past a pole
+  const south = Math.max(-height, -90 - latitudeDeg);
+  return { west: -width, east: width, south, north: Math.min(height, 90 - latitudeDeg) };
 }
 
 const overlaps = (a: Box, b: Box, slop: number): boolean =>
@@ -98,9 +103,8 @@ const widened = (box: Box, lonDeg: number, latDeg: number): Box => ({
   north: box.north + latDeg / 2,
 });
 
-/** Whether the boxes together cover `whole`: between all their edges, each rectangle must lie in one of them. */
-function coversAll(whole: Box, boxes: readonly Box[]): boolean {
-  if (boxes.length === 0) return false;
+/** What the boxes together leave uncovered: between all their edges, each rectangle lies in one of them or in none. */
+function uncoveredBy(boxes: readonly Box[], whole: Box): Box[] {
   const xs = edges(
     whole.west,
     whole.east,
@@ -111,15 +115,20 @@ function coversAll(whole: Box, boxes: readonly Box[]): boolean {
     whole.north,
     boxes.flatMap((box) => [box.south, box.north]),
   );
+  const uncovered: Box[] = [];
   for (let i = 1; i < xs.length; i++) {
-    const x = ((xs[i - 1] as number) + (xs[i] as number)) / 2;
+    const west = xs[i - 1] as number;
+    const east = xs[i] as number;
+    const x = (west + east) / 2;
     const columnBoxes = boxes.filter((box) => box.west <= x && x <= box.east);
     for (let j = 1; j < ys.length; j++) {
-      const y = ((ys[j - 1] as number) + (ys[j] as number)) / 2;
-      if (!columnBoxes.some((box) => box.south <= y && y <= box.north)) return false;
+      const south = ys[j - 1] as number;
+      const north = ys[j] as number;
+      const y = (south + north) / 2;
+      if (!columnBoxes.some((box) => box.south <= y && y <= box.north)) uncovered.push({ west, east, south, north });
     }
   }
-  return true;
+  return uncovered;
 }
 
 function edges(low: number, high: number, candidates: readonly number[]): number[] {

@@ -43,7 +43,8 @@ export interface HorizonScan extends HorizonProfile {
  * azimuth is not certain unless the ground in front stands above all that could be there.
  *
  * @param grids in order of preference: where several know the ground, the first counts
- * @param viewpoint latitude -85 to 85 [deg], longitude -180 to 180 [deg], eye 0.5 to 1000 m above the ground
+ * @param viewpoint latitude -90 to 90 [deg], longitude -180 to 180 [deg], eye 0.5 to 1000 m above the ground; at a pole azimuths count
+ *   from the meridian of the longitude given, which 180° looks down from the North Pole and 0° from the South Pole
  * @param options radius 100 m to 400 km, default 150 km; step 0.05 to 30°, default 0.25°; k, default 0.13
  * @returns the profile with distances [m], and per azimuth how far the ground is known
  * @throws DomainError naming the field; `impossible` where no grid covers the viewpoint
