@@ -42,8 +42,24 @@ describe("a terrain of .hgt tiles", () => {
   it("takes the eye at 1.6 m and a quarter of a degree unless told otherwise", async () => {
     const terrain = await open({ "N56W010.hgt": flat });
     const horizon = await terrain.horizonAt(ARDVANE, { radiusKm: 10 });
+    // flat ground has nothing to put azimuths between for
     expect(horizon?.profile.azimuthsDeg).toHaveLength(1440);
     expect(horizon?.viewpoint.eyeHeightM).toBe(1.6);
+  });
+
+  it("puts azimuths between where the skyline bends, unless a step is asked for", async () => {
+    const tower = hgtBytes(1201, (row, column) => (row === 400 && column === 720 ? 600 : 10));
+    const terrain = await open({ "N56W010.hgt": tower });
+    const horizon = await terrain.horizonAt(ARDVANE, { radiusKm: 10 });
+    const even = await terrain.horizonAt(ARDVANE, { radiusKm: 10, stepDeg: 0.25 });
+    const { azimuthsDeg = [], altitudesDeg = [] } = horizon?.profile ?? {};
+    expect(even?.profile.azimuthsDeg).toHaveLength(1440);
+    expect(azimuthsDeg.length).toBeGreaterThan(1444);
+    for (const [i, azimuth] of azimuthsDeg.entries()) {
+      if (i > 0) expect(azimuth).toBeGreaterThan(azimuthsDeg[i - 1] as number);
+      if (azimuth % 0.25 !== 0) continue;
+      expect(altitudesDeg[i]).toBe(even?.profile.altitudesDeg[azimuth * 4]);
+    }
   });
 
   it("names the tiles that are missing and the azimuths that they matter for", async () => {

@@ -1,4 +1,4 @@
-import type { ElevationGrid, HorizonScan, UnknownCell } from "@fieldstop/core/horizon";
+import type { ElevationGrid, HorizonScan, Refinement, UnknownCell } from "@fieldstop/core/horizon";
 import { TileError } from "./tile-error";
 import type { TileRef } from "./tile-ref";
 import type { TileStore } from "./tile-store";
@@ -8,6 +8,7 @@ export type Scan = (
   grids: readonly ElevationGrid[],
   azimuthsDeg: readonly number[],
   goesOn: boolean,
+  refine?: Refinement,
 ) => Promise<HorizonScan>;
 
 export interface GatheredScan {
@@ -23,13 +24,14 @@ const NEAR_M = 40_000;
 
 /**
  * Scans with the tiles at hand, fetches the tiles that could still raise the skyline, scans the doubtful azimuths again, and
- * so on until no tile is left that matters.
+ * so on until no tile is left that matters. Only then are azimuths put between, and what these still want is fetched too.
  */
 export async function gatherScan(
   store: TileStore,
   atHand: readonly { tile: TileRef; grid: ElevationGrid }[],
   azimuthsDeg: readonly number[],
   scanGrids: Scan,
+  refine?: Refinement,
 ): Promise<GatheredScan> {
   const loaded = new Map(atHand.map((entry) => [entry.tile.key, entry]));
   const failures = new Map<string, TileError>();
@@ -38,8 +40,14 @@ export async function gatherScan(
   const grids = () =>
     store.inOrder([...loaded.values()].map(({ tile }) => tile)).flatMap((tile) => loaded.get(tile.key)?.grid ?? []);
   let scan = await scanGrids(grids(), azimuthsDeg, false);
+  let toRefine = refine;
   for (;;) {
     const wanted = nearestTiles(store, scan.unknownCells, isNew);
+    if (wanted.length === 0 && toRefine !== undefined) {
+      scan = await scanGrids(grids(), azimuthsDeg, true, toRefine);
+      toRefine = undefined;
+      continue;
+    }
     if (wanted.length === 0) {
       const lasting = failures.size === 0 && [...loaded.values()].every(({ tile }) => !store.isHalfFilled(tile));
       return { scan, failures, lasting };

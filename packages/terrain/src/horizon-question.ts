@@ -7,11 +7,13 @@ export interface HorizonQuestion {
   readonly elevationM: number | undefined;
   readonly eyeHeightM: number;
   readonly stepDeg: number;
+  /** Whether there are azimuths between, where the skyline is not straight. */
+  readonly refined: boolean;
   readonly radiusKm: number;
 }
 
 /** Goes up whenever the same question over the same data gets another answer: what was kept before then counts no more. */
-const FORMAT = 1;
+const FORMAT = 2;
 
 /** The question in a line, the same for the same. */
 export const questionLine = (question: HorizonQuestion): string => Object.values(question).join(" ");

@@ -1,4 +1,4 @@
-import type { HorizonScan, ScannerOptions, ScanViewpoint } from "@fieldstop/core/horizon";
+import type { HorizonScan, ScanOptions, ScanViewpoint } from "@fieldstop/core/horizon";
 import { type FillWork, fillFrom, hasVoidsWithin } from "./fill-voids";
 import { type HgtFile, readHgtFile } from "./hgt-file";
 import { type PrepareJob, prepareTile } from "./prepared-tile";
@@ -12,8 +12,7 @@ export interface ScanJob {
   /** In order of preference. */
   readonly grids: readonly SharedGrid[];
   readonly viewpoint: ScanViewpoint;
-  readonly options: ScannerOptions;
-  readonly azimuthsDeg: readonly number[];
+  readonly options: ScanOptions;
   /** Whether it goes on with work that was taken: then it is not to be refused however much else waits. */
   readonly goesOn: boolean;
 }
@@ -30,8 +29,7 @@ export interface TerrainWork extends FillWork {
 
 /** The work itself, done by whoever calls it. */
 export const terrainJobs: TerrainWork = {
-  scanHorizon: ({ grids, viewpoint, options, azimuthsDeg }) =>
-    scanInTurns(grids.map(openGrid), viewpoint, options, azimuthsDeg),
+  scanHorizon: ({ grids, viewpoint, options }) => scanInTurns(grids.map(openGrid), viewpoint, options),
   readHgt: async (file) => withPyramid(sharedGrid(await readHgtFile(file))),
   raisePyramid: async (grid) => withPyramid(grid),
   prepareTile,

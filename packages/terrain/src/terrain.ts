@@ -37,7 +37,7 @@ export interface TerrainViewpoint {
 }
 
 export interface TerrainOptions {
-  /** Step round the compass [deg], 0.05 to 30; default 0.25. */
+  /** Even step round the compass [deg], 0.05 to 30; default 0.25, and closer wherever straight lines would miss the skyline by 0.01°. */
   readonly stepDeg?: number | undefined;
   /** How far to look [km], 0.1 to 400; default 150, less where nothing farther could rise. */
   readonly radiusKm?: number | undefined;
@@ -158,6 +158,7 @@ class TileTerrain implements Terrain {
       elevationM: viewpoint.elevationM,
       eyeHeightM: viewpoint.eyeHeightM ?? DEFAULT_EYE_HEIGHT_M,
       stepDeg: options.stepDeg ?? DEFAULT_STEP_DEG,
+      refined: options.stepDeg === undefined,
       radiusKm: options.radiusKm ?? DEFAULT_RADIUS_KM,
     };
     const line = questionLine(question);
@@ -227,7 +228,7 @@ class TileTerrain implements Terrain {
 
   /** The answer, and whether it will be the same next time. */
   async #compute(question: HorizonQuestion): Promise<{ answer: TerrainHorizon; lasting: boolean } | null> {
-    const { latitude, longitude, elevationM, eyeHeightM, stepDeg, radiusKm } = question;
+    const { latitude, longitude, elevationM, eyeHeightM, stepDeg, refined, radiusKm } = question;
     requirePlace(latitude, longitude);
     requireInRange("radiusKm", radiusKm, 0.1, 400, "km");
     const here = await this.#tilesAt(latitude, longitude);
@@ -239,14 +240,14 @@ class TileTerrain implements Terrain {
       this.#store,
       atHand,
       compassAzimuthsDeg(stepDeg),
-      (grids, azimuthsDeg, goesOn) =>
+      (grids, azimuthsDeg, goesOn, refine) =>
         this.#work.scanHorizon({
           grids: grids.map((grid) => sharedGrid(grid, grid.pyramid)),
           viewpoint: { latitude, longitude, elevationM, eyeHeightM },
-          options: { radiusM: radiusKm * 1000 },
-          azimuthsDeg,
+          options: { radiusM: radiusKm * 1000, azimuthsDeg, refine },
           goesOn,
         }),
+      refined ? {} : undefined,
     );
     const profile = {
       azimuthsDeg: scan.azimuthsDeg,

@@ -14,7 +14,8 @@ export const HorizonQuery = z.strictObject({
   stepDeg: queryNumber({
     min: 0.05,
     max: 30,
-    description: "Step round the compass [deg], as near as a whole number of steps allows; default 0.25",
+    description:
+      "Even step round the compass [deg], as near as a whole number of steps allows. Without it 0.25, and closer wherever straight lines between would miss the skyline by more than 0.01",
     example: 0.25,
   }).optional(),
   radiusKm: queryNumber({
@@ -50,7 +51,11 @@ const MissingElevationTile = z
 export const TerrainHorizon = z
   .object({
     viewpoint: TerrainViewpoint,
-    azimuthsDeg: z.array(z.number()).openapi({ description: "Degrees clockwise from true north, ascending" }),
+    azimuthsDeg: z
+      .array(z.number())
+      .openapi({
+        description: "Degrees clockwise from true north, ascending; unevenly spaced unless a step is asked for",
+      }),
     altitudesDeg: z.array(z.number()).openapi({
       description: "Apparent altitude of the skyline [deg], one for each azimuth; below zero over the sea",
     }),

@@ -11,7 +11,8 @@ export { type MaximumPyramid, PYRAMID_SHIFTS, type PyramidLayout, pyramidLayout 
 export { type HorizonProfile, horizonAltitudeDeg } from "./profile";
 export { horizonProfileFromCsv, horizonProfileToCsv } from "./profile-csv";
 export { type HorizonPoint, horizonProfileFromPoints, MAX_HORIZON_POINTS } from "./profile-from-points";
-export { compassAzimuthsDeg, type HorizonScan, type ScanOptions, scanHorizon, type UnknownCell } from "./scan";
+export type { Refinement } from "./refine-azimuths";
+export { compassAzimuthsDeg, type HorizonScan, type ScanOptions, scanHorizon, scanHorizonStepwise } from "./scan";
 export {
   HorizonScanner,
   LEAST_EYE_HEIGHT_M,
@@ -21,3 +22,4 @@ export {
   type ScanViewpoint,
 } from "./scanner";
 export { skyViewFactor } from "./sky-view";
+export type { UnknownCell } from "./sweep";

@@ -873,7 +873,7 @@ export type SkylineTarget = {
 export type TerrainHorizon = {
     viewpoint: TerrainViewpoint;
     /**
-     * Degrees clockwise from true north, ascending
+     * Degrees clockwise from true north, ascending; unevenly spaced unless a step is asked for
      */
     azimuthsDeg: Array<number>;
     /**
@@ -4413,7 +4413,7 @@ export type GetHorizonData = {
          */
         eyeHeightM?: number;
         /**
-         * Step round the compass [deg], as near as a whole number of steps allows; default 0.25
+         * Even step round the compass [deg], as near as a whole number of steps allows. Without it 0.25, and closer wherever straight lines between would miss the skyline by more than 0.01
          */
         stepDeg?: number;
         /**

@@ -1,0 +1,78 @@
+import { wrap360 } from "../angles";
+import { requireInRange } from "../domain-error";
+import { MAX_HORIZON_POINTS } from "./profile-from-points";
+
+/** How closely straight lines between the azimuths of a profile are to follow the skyline. */
+export interface Refinement {
+  /** How far a straight line may miss [deg], 0.001 to 1; default 0.01. Azimuths are put between where the middle misses by half of it. */
+  readonly toleranceDeg?: number | undefined;
+  /** Azimuths are never put closer than this [deg], 0.001 to 1; default 0.0078125, a 32nd of 0.25. */
+  readonly leastStepDeg?: number | undefined;
+  /** Azimuths in the profile at the most, 2 to 7200; default 7200. */
+  readonly mostAzimuths?: number | undefined;
+}
+
+/** What refining needs to know of one direction. */
+interface Reading {
+  readonly azimuthDeg: number;
+  readonly altitudeDeg: number;
+  readonly distanceM: number;
+}
+
+interface Span<R> {
+  readonly left: R;
+  readonly right: R;
+}
+
+// common practice in drawing curves: halve while the middle is off the straight line
+const DEFAULT_TOLERANCE_DEG = 0.01;
+const DEFAULT_LEAST_STEP_DEG = 0.25 / 32;
+/** Where the skyline leaps from one ridge to another the middle can lie on the line by chance: distances that differ by more than this share. */
+const LEAP = 1.25;
+
+/**
+ * Readings between others, wherever a straight line from one to the next would miss the skyline by more than a tolerance: each span is
+ * looked at in its middle, and halved while the middle is off the line or the distance leaps, widest spans first and, where they are more
+ * than there is room for, the worst first.
+ *
+ * @param readings round the compass, ascending
+ * @returns all of them, ascending; yields after each look, so that others can have their turn
+ */
+export function* refinedReadings<R extends Reading>(
+  readings: readonly R[],
+  look: (azimuthDeg: number) => R,
+  refinement: Refinement,
+): Generator<undefined, R[]> {
+  const tolerance = given("toleranceDeg", refinement.toleranceDeg ?? DEFAULT_TOLERANCE_DEG, 0.001, 1, "deg");
+  const least = given("leastStepDeg", refinement.leastStepDeg ?? DEFAULT_LEAST_STEP_DEG, 0.001, 1, "deg");
+  const most = given("mostAzimuths", refinement.mostAzimuths ?? MAX_HORIZON_POINTS, 2, MAX_HORIZON_POINTS);
+  const all = [...readings];
+  let spans: Span<R>[] = readings.map((left, i) => ({ left, right: readings[(i + 1) % readings.length] as R }));
+  while (spans.length > 0 && all.length < most) {
+    const missed: { span: Span<R>; middle: R; missDeg: number }[] = [];
+    for (const span of spans) {
+      const { left, right } = span;
+      const width = wrap360(right.azimuthDeg - left.azimuthDeg) || 360;
+      if (width / 2 < least) continue;
+      const middle = look(wrap360(left.azimuthDeg + width / 2));
+      yield;
+      const missDeg = Math.abs(middle.altitudeDeg - (left.altitudeDeg + right.altitudeDeg) / 2);
+      if (missDeg > tolerance / 2 || leaps(left.distanceM, middle.distanceM, right.distanceM)) {
+        missed.push({ span, middle, missDeg });
+      }
+    }
+    missed.sort((a, b) => b.missDeg - a.missDeg);
+    missed.length = Math.min(missed.length, most - all.length);
+    spans = missed.flatMap(({ span, middle }) => [
+      { left: span.left, right: middle },
+      { left: middle, right: span.right },
+    ]);
+    for (const { middle } of missed) all.push(middle);
+  }
+  return all.sort((a, b) => a.azimuthDeg - b.azimuthDeg);
+}
+
+const leaps = (...distancesM: readonly number[]): boolean => Math.max(...distancesM) > LEAP * Math.min(...distancesM);
+
+const given = (field: keyof Refinement, value: number, min: number, max: number, unit?: string): number =>
+  requireInRange(`refine.${field}`, value, min, max, unit);
