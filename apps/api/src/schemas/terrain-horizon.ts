@@ -51,11 +51,9 @@ const MissingElevationTile = z
 export const TerrainHorizon = z
   .object({
     viewpoint: TerrainViewpoint,
-    azimuthsDeg: z
-      .array(z.number())
-      .openapi({
-        description: "Degrees clockwise from true north, ascending; unevenly spaced unless a step is asked for",
-      }),
+    azimuthsDeg: z.array(z.number()).openapi({
+      description: "Degrees clockwise from true north, ascending; unevenly spaced unless a step is asked for",
+    }),
     altitudesDeg: z.array(z.number()).openapi({
       description: "Apparent altitude of the skyline [deg], one for each azimuth; below zero over the sea",
     }),
