@@ -212,6 +212,28 @@ describe("labels", () => {
     );
   });
 
+  it.each(["over-later-rows", "over-earlier-rows"] as const)("let no lead run %s through another label", (leads) => {
+    const label = fc.record({
+      text: fc.string({ minLength: 1, maxLength: 14 }),
+      x: fc.double({ min: 0, max: 600, noNaN: true }),
+    });
+    fc.assert(
+      fc.property(fc.array(label, { maxLength: 20 }), (labels) => {
+        const placed = placeLabels(labels, 14, 600, 4, leads);
+        for (const one of placed) {
+          for (const other of placed) {
+            if (one.row === null || other.row === null || one === other) continue;
+            const runsOver = leads === "over-later-rows" ? one.row < other.row : one.row > other.row;
+            const half = textWidth(other.text, 14) / 2;
+            if (runsOver) expect(Math.abs(one.x - other.middle)).toBeGreaterThanOrEqual(half);
+          }
+        }
+        // the first finds room wherever it is
+        if (placed[0] !== undefined) expect(placed[0].row).toBe(0);
+      }),
+    );
+  });
+
   it("are cut where they do not fit", () => {
     expect(fitText("Ardvane Strand", 14, 400)).toBe("Ardvane Strand");
     const cut = fitText("Ardvane Strand by the old jetty", 14, 100);

@@ -35,7 +35,13 @@ const SERVICE_ONLY: readonly string[] = [
   "listTideStations",
   "predictTides",
   "reviewBracketPhotos",
+  "drawLightWindows",
+  "listLightCalendar",
   "getForecast",
+  "drawForecast",
+  "listForecastCalendar",
+  "writeForecastMarkdown",
+  "writeForecastText",
   "streamForecasts",
 ];
 

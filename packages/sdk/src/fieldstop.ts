@@ -45,6 +45,8 @@ export function createFieldstop(options: FieldstopOptions) {
     light: {
       findLightWindows: byQuery(operations.findLightWindows),
       findLightWindowsFromBody: byBody(operations.findLightWindowsFromBody),
+      drawLightWindows: byQuery(operations.drawLightWindows),
+      listLightCalendar: byQuery(operations.listLightCalendar),
       traceLightLevels: byBody(operations.traceLightLevels),
       drawLightLevels: byBody(operations.drawLightLevels),
       findAlignments: byBody(operations.findAlignments),
@@ -95,6 +97,10 @@ export function createFieldstop(options: FieldstopOptions) {
     },
     forecast: {
       getForecast: byQuery(operations.getForecast),
+      drawForecast: byQuery(operations.drawForecast),
+      listForecastCalendar: byQuery(operations.listForecastCalendar),
+      writeForecastMarkdown: byQuery(operations.writeForecastMarkdown),
+      writeForecastText: byQuery(operations.writeForecastText),
       streamForecasts: (input: ForecastsInput, options?: CallOptions): AsyncGenerator<ForecastsLine, void, undefined> =>
         streamForecasts({ client: streams, body: input, ...options }),
     },

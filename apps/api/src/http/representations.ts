@@ -5,14 +5,35 @@ export const JSON_TYPE = "application/json";
 export const SVG_TYPE = "image/svg+xml";
 export const NDJSON_TYPE = "application/x-ndjson";
 
-/** Paths that answer as a picture too, where `Accept` prefers one; each has a twin that ends in `.svg`. */
-const PICTURED = new Set(["/v1/horizon", "/v1/light-levels", "/v1/skyline"]);
+export const ICS_TYPE = "text/calendar";
+export const MARKDOWN_TYPE = "text/markdown";
+export const TEXT_TYPE = "text/plain";
+
+/** What a path that ends in a suffix answers as. */
+const SUFFIXES: Readonly<Record<string, string>> = {
+  svg: SVG_TYPE,
+  ics: ICS_TYPE,
+  md: MARKDOWN_TYPE,
+  txt: TEXT_TYPE,
+};
+
+/** Plain paths that answer as more than JSON where `Accept` prefers it, their own choice first; each form has a twin of the path that ends in its suffix. */
+const FORMS: Readonly<Record<string, readonly string[]>> = {
+  "GET /v1/forecast": [JSON_TYPE, SVG_TYPE, ICS_TYPE, MARKDOWN_TYPE, TEXT_TYPE],
+  "GET /v1/light-windows": [JSON_TYPE, SVG_TYPE, ICS_TYPE],
+  "GET /v1/horizon": [JSON_TYPE, SVG_TYPE],
+  "POST /v1/light-levels": [JSON_TYPE, SVG_TYPE],
+  "POST /v1/skyline": [JSON_TYPE, SVG_TYPE],
+  "POST /v1/forecasts": [NDJSON_TYPE],
+};
 
 /** What a path can answer as, its own choice first. */
-export function offeredTypes(path: string): readonly string[] {
-  if (path.endsWith(".svg")) return [SVG_TYPE];
-  if (path === "/v1/forecasts") return [NDJSON_TYPE];
-  return PICTURED.has(path) ? [JSON_TYPE, SVG_TYPE] : [JSON_TYPE];
+export function offeredTypes(method: string, path: string): readonly string[] {
+  const suffix = /^\/v1\/.*\.(\w+)$/.exec(path)?.[1];
+  const bySuffix = suffix !== undefined && Object.hasOwn(SUFFIXES, suffix) ? SUFFIXES[suffix] : undefined;
+  if (bySuffix !== undefined) return [bySuffix];
+  const asked = `${method === "HEAD" ? "GET" : method} ${path}`;
+  return (Object.hasOwn(FORMS, asked) ? FORMS[asked] : undefined) ?? [JSON_TYPE];
 }
 
 /**
@@ -20,7 +41,7 @@ export function offeredTypes(path: string): readonly string[] {
  * where the caller has none, undefined where nothing offered is taken.
  */
 export function chosenType(c: Context): string | undefined {
-  const offered = offeredTypes(c.req.path);
+  const offered = offeredTypes(c.req.method, c.req.path);
   const header = c.req.header("Accept");
   if (header === undefined || header === "*/*") return offered[0];
   const chosen = accepts(c, {

@@ -78,7 +78,41 @@ function againstAlmanac({ minutesInside, almanacInstant }: LightEdge, almanac: s
 /** English. */
 export const en: Messages = {
   moment,
+  shortMoment: {
+    "last-direct-light": "last light",
+    "first-direct-light": "first light",
+    "lowest-sun": "lowest sun",
+    sunset: "sunset",
+    sunrise: "sunrise",
+    "blue-hour": "blue hour",
+  },
   item,
+  approach: {
+    single: "one frame",
+    graduated: "graduated filter",
+    bracket: "bracket",
+    "graduated-and-bracket": "graduated filter and bracket",
+  },
+  event: { sunrise: "Sunrise", sunset: "Sunset" },
+  window: { "golden-hour": "Golden hour", "blue-hour": "Blue hour" },
+  words: {
+    title: (session, date, place) => `${session === "evening" ? "Evening" : "Morning"} of ${date}, ${place}`,
+    lightOf: (date, place) => `Light of ${date}, ${place}`,
+    directLight: "Direct light",
+    directLightAllDay: "Direct light all day",
+    noDirectLight: "No direct light",
+    sunBehindTerrain: "The sun is up, behind higher ground",
+    terrainTakes: (minutes) => `terrain takes ${minutes} min`,
+    moments: "Moments",
+    takeCare: "Take care",
+    timesOf: (timeZone) => `Times of ${timeZone}`,
+    skyOverGround: (stops) => `sky ${stops < 0 ? "−" : "+"}${Math.abs(stops).toFixed(1)} stops`,
+    weather: (attribution, issuedTime, stale) => {
+      const age = issuedTime === null ? "" : `, made at ${issuedTime}`;
+      return `${attribution}${age}${stale ? "; the provider is away, so this is kept from before" : ""}.`;
+    },
+    calendar: (place) => `Light at ${place}`,
+  },
   headline: {
     "light-goes": (edge) =>
       `Direct light goes at ${clockTime(edge.instant)} ${goesWhere(edge)}${againstAlmanac(edge, "sunset", "before")}.`,

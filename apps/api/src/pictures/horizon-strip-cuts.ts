@@ -13,7 +13,7 @@ export function placeCutLabels(
 ): PlacedLabel[] {
   const order = cuts.map((_, i) => i).sort((a, b) => fromTheEnds(a, cuts.length) - fromTheEnds(b, cuts.length));
   const labels = order.map((i) => ({ text: labelOf(cuts[i] as Cut), x: along((cuts[i] as Cut).azimuthDeg) }));
-  const placed = placeLabels(labels, size, width - size * 0.5, MOST_ROWS);
+  const placed = placeLabels(labels, size, width - size * 0.5, MOST_ROWS, "over-later-rows");
   return cuts.map((_, i) => placed[order.indexOf(i)] as PlacedLabel);
 }
 

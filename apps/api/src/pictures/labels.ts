@@ -37,21 +37,43 @@ export function joinWhileFits(phrases: readonly string[], sizePx: number, widthP
   return joined;
 }
 
-/** Puts labels into rows so that none covers another; in the order given, each into the first row with room. */
-export function placeLabels(labels: readonly Label[], sizePx: number, widthPx: number, rows: number): PlacedLabel[] {
-  const taken: { from: number; to: number }[][] = Array.from({ length: rows }, () => []);
+/** Where the leads run that tie labels to their places: from each label on over all later rows, or over all earlier ones. */
+export type Leads = "over-later-rows" | "over-earlier-rows";
+
+/**
+ * Puts labels into rows so that none covers another, nor the lead of another; in the order given, each into the first row with room.
+ * @param leads default: none of the rows are crossed
+ */
+export function placeLabels(
+  labels: readonly Label[],
+  sizePx: number,
+  widthPx: number,
+  rows: number,
+  leads?: Leads,
+): PlacedLabel[] {
+  const taken: { readonly from: number; readonly to: number; readonly row: number; readonly lead: number }[] = [];
   const gap = sizePx * 0.6;
+  const beside = sizePx * 0.3;
+  /** Whether the lead of a label in one row runs over another row. */
+  const crosses = (leadRow: number, row: number): boolean =>
+    leads !== undefined && (leads === "over-later-rows" ? row > leadRow : row < leadRow);
+  const isFree = (from: number, to: number, row: number, lead: number): boolean =>
+    taken.every((other) => {
+      if (other.row === row) return to + gap <= other.from || from - gap >= other.to;
+      if (crosses(other.row, row) && other.lead > from - beside && other.lead < to + beside) return false;
+      return !(crosses(row, other.row) && lead > other.from - beside && lead < other.to + beside);
+    });
   return labels.map((label) => {
     const half = textWidth(label.text, sizePx) / 2;
     const inside = (x: number): number => Math.min(widthPx - half, Math.max(half, x));
-    // over its place, or with its end there, where that finds room higher up
+    // over its place, or with its end there, where that finds room in an earlier row
     const middles = [0, half - sizePx, sizePx - half].map((shift) => inside(label.x + shift));
-    for (const [row, spans] of taken.entries()) {
+    for (let row = 0; row < rows; row++) {
       for (const middle of middles) {
         const from = middle - half;
         const to = middle + half;
-        if (spans.some((span) => to + gap > span.from && from - gap < span.to)) continue;
-        spans.push({ from, to });
+        if (!isFree(from, to, row, label.x)) continue;
+        taken.push({ from, to, row, lead: label.x });
         return { ...label, middle, row };
       }
     }

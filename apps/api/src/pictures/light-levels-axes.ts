@@ -45,7 +45,7 @@ export function timeTicks(
     if ((Number(local.slice(0, 2)) * 60 + Number(local.slice(3))) % step !== 0 || at - taken < room) continue;
     taken = at;
     const half = textWidth("00:00", size) / 2;
-    const middle = Math.min(width - half - 2, at);
+    const middle = Math.max(half + 2, Math.min(width - half - 2, at));
     ticks.push(
       svg("line", { class: "rule", x1: at, x2: at, y1: foot, y2: foot + size * 0.4 }),
       svg("text", { x: middle, y: foot + size * 1.5, "font-size": size, "text-anchor": "middle" }, local),

@@ -5,8 +5,8 @@ import type { Language } from "../messages/language";
 import type { Messages } from "../messages/messages";
 import type { Forecast, ForecastRequest } from "../schemas/forecast";
 import type { Services } from "../services";
-import { forecastId } from "./forecast-id";
 import { forecastWeatherAt } from "./forecast-weather-at";
+import { stableId } from "./stable-id";
 
 export type Told = z.output<typeof Forecast>;
 
@@ -21,7 +21,7 @@ export async function forecastAt(
   const plan = await outingAt(services, { ...asked, session, camera, ...(found.sky && { sky: found.sky }) });
   const { skyline, cloudOutlook, assumptions, ...rest } = plan;
   const told = {
-    id: await forecastId(plan, session),
+    id: await stableId(plan.place, plan.date, session),
     session,
     ...inWords(plan, session, language.messages),
     ...rest,

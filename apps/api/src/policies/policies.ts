@@ -95,8 +95,8 @@ export class Policies {
   }
 
   /** The fields of a request that the answer depends on, so that caches tell answers apart. */
-  #varyOf({ path }: Exchange): string {
-    const byType = offeredTypes(path).length > 1 ? ["Accept"] : [];
+  #varyOf({ request, path }: Exchange): string {
+    const byType = offeredTypes(request.method, path).length > 1 ? ["Accept"] : [];
     return [...byType, ...(this.#parts.settings.compress ? ["Accept-Encoding"] : [])].join(", ");
   }
 

@@ -1,6 +1,8 @@
 import { rounded } from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
+import { answerForecast } from "../formats/answer-forecast";
 import { jsonAnswer, notFoundProblem, operation, queryProblems } from "../http/operation";
+import { chosenType, JSON_TYPE } from "../http/representations";
 import { languageFor } from "../messages/language";
 import { forecastAt } from "../places/forecast-at";
 import { forecastRequestOf } from "../places/forecast-request";
@@ -13,7 +15,7 @@ const route = createRoute({
   tags: ["forecast"],
   summary: "The light of one evening or morning, in a few sentences and in full",
   description:
-    "When direct light goes or comes and why, the outlook for the sky, contrast and approach, moon, tide, and when to be there: a headline, four to seven short lines, and the whole plan under them. Cloud, temperature and humidity as given, else from the service's weather provider where it has one.",
+    "When direct light goes or comes and why, the outlook for the sky, contrast and approach, moon, tide, and when to be there: a headline, four to seven short lines, and the whole plan under them. Cloud, temperature and humidity as given, else from the service's weather provider where it has one. With Accept: image/svg+xml, text/calendar, text/markdown or text/plain, the same as under /v1/forecast.svg, .ics, .md and .txt.",
   request: { query: ForecastQuery },
   responses: { 200: jsonAnswer(Forecast, "The forecast"), ...notFoundProblem, ...queryProblems },
 });
@@ -21,11 +23,14 @@ const route = createRoute({
 export const getForecast = operation(
   route,
   async (c) => {
-    const { lang, ...query } = c.req.valid("query");
+    const query = c.req.valid("query");
+    const type = chosenType(c);
+    // the contract has the other forms under their own paths, so that clients need not tell kinds of answer apart
+    if (type !== undefined && type !== JSON_TYPE) return (await answerForecast(c, type, query)) as never;
+    const { lang, ...asked } = query;
     const language = languageFor(lang);
-    const forecast = await forecastAt(c.var.services, forecastRequestOf(query), language);
     c.header("Content-Language", language.tag);
-    return c.json(rounded(forecast), 200);
+    return c.json(rounded(await forecastAt(c.var.services, forecastRequestOf(asked), language)), 200);
   },
   { lifetime: "passing" },
 );

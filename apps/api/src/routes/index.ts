@@ -11,12 +11,14 @@ import { assessPolarizer } from "./filters/polarizer";
 import { selectFilters } from "./filters/select";
 import { stackFilters } from "./filters/stack";
 import { getForecast } from "./forecast";
+import { drawForecast, listForecastCalendar, writeForecastMarkdown, writeForecastText } from "./forecast-forms";
 import { streamForecasts } from "./forecasts";
 import { solveCameraHeight } from "./framing/camera-height";
 import { getHorizon } from "./horizon";
 import { drawHorizon } from "./horizon-picture";
 import { drawLightLevels, traceLightLevels } from "./light-levels";
 import { findLightWindows, findLightWindowsFromBody } from "./light-windows";
+import { drawLightWindows, listLightCalendar } from "./light-windows-forms";
 import { getMoonPosition } from "./moon";
 import { getAngleOfView } from "./optics/angle-of-view";
 import { getDepthOfField } from "./optics/depth-of-field";
@@ -36,6 +38,8 @@ export const operations = [
   getDewPoint,
   findLightWindows,
   findLightWindowsFromBody,
+  drawLightWindows,
+  listLightCalendar,
   traceLightLevels,
   drawLightLevels,
   findAlignments,
@@ -63,6 +67,10 @@ export const operations = [
   planOuting,
   compareOutings,
   getForecast,
+  drawForecast,
+  listForecastCalendar,
+  writeForecastMarkdown,
+  writeForecastText,
   streamForecasts,
   listReferenceTables,
   getReferenceTable,

@@ -1,12 +1,11 @@
 import * as answers from "@fieldstop/answers";
-import { createRoute, z } from "@hono/zod-openapi";
+import { createRoute } from "@hono/zod-openapi";
 import { LIGHT_WINDOWS } from "../examples/light";
+import { answerLightWindows } from "../formats/answer-light-windows";
 import { bodyProblems, jsonAnswer, jsonBody, operation, queryProblems } from "../http/operation";
+import { chosenType, JSON_TYPE } from "../http/representations";
 import { settledBy } from "../policies/lifetime";
-import { AirQuery } from "../schemas/air";
-import { DateInput } from "../schemas/instant";
-import { LightWindows, LightWindowsInput } from "../schemas/light-windows";
-import { PlaceQuery } from "../schemas/place";
+import { LightWindows, LightWindowsInput, LightWindowsQuery } from "../schemas/light-windows";
 
 const about = {
   path: "/v1/light-windows" as const,
@@ -19,18 +18,9 @@ const byQuery = createRoute({
   method: "get",
   operationId: "findLightWindows",
   description:
-    "The almanac's events, golden and blue hour and the twilights of a local day, and when the sun shines directly on the place behind its real skyline, with what takes the light away.",
+    "The almanac's events, golden and blue hour and the twilights of a local day, and when the sun shines directly on the place behind its real skyline, with what takes the light away. With Accept: image/svg+xml or text/calendar, the same as under /v1/light-windows.svg and .ics.",
   request: {
-    query: z.strictObject({
-      ...PlaceQuery,
-      ...AirQuery,
-      name: z.string().max(200).optional(),
-      date: DateInput.optional(),
-      horizon: z
-        .enum(["terrain", "flat"])
-        .optional()
-        .openapi({ description: "Default: terrain where the service has it" }),
-    }),
+    query: LightWindowsQuery,
   },
   responses: { 200: jsonAnswer(LightWindows, "The light of the day"), ...queryProblems },
 });
@@ -47,7 +37,14 @@ const byBody = createRoute({
 
 export const findLightWindows = operation(
   byQuery,
-  async (c) => c.json(await answers.findLightWindows(c.var.services, c.req.valid("query")), 200),
+  async (c) => {
+    const { lang, ...query } = c.req.valid("query");
+    const type = chosenType(c);
+    // the contract has the other forms under their own paths, so that clients need not tell kinds of answer apart
+    if (type !== undefined && type !== JSON_TYPE)
+      return (await answerLightWindows(c, type, { ...query, lang })) as never;
+    return c.json(await answers.findLightWindows(c.var.services, query), 200);
+  },
   { lifetime: settledBy("date") },
 );
 

@@ -3,6 +3,7 @@ import { z } from "@hono/zod-openapi";
 import { CameraInput } from "./camera";
 import { CloudCover } from "./cloud";
 import { DateInput, Instant } from "./instant";
+import { LanguageInput } from "./language";
 import { queryNumber } from "./numbers";
 import { OutingInput, OutingPlan } from "./outing";
 import { PlaceQuery } from "./place";
@@ -15,15 +16,6 @@ export const MOST_FORECASTS_BYTES = 1024 * 1024;
 const Session = z
   .enum(["evening", "morning"])
   .openapi("ForecastSession", { description: "Default: evening", example: "evening" });
-
-const LanguageInput = z
-  .string()
-  .regex(/^[A-Za-z]{1,8}(-[A-Za-z0-9]{1,8}){0,8}$/, "not a language tag")
-  .openapi({
-    description:
-      "Language tag of the words (RFC 5646); default en. Where there is no table for it: Content-Language tells",
-    example: "en",
-  });
 
 const percent = (description: string) => queryNumber({ min: 0, max: 100, description, example: 20 }).optional();
 

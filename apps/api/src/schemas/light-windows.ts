@@ -1,10 +1,11 @@
 import type { LightWindows as CoreLightWindows } from "@fieldstop/core";
 import { z } from "@hono/zod-openapi";
-import { AtmosphereInput } from "./air";
+import { AirQuery, AtmosphereInput } from "./air";
 import { HorizonInput, HorizonReport } from "./horizon";
 import { DateInput, Instant } from "./instant";
+import { LanguageInput } from "./language";
 import { Assumption, Caution } from "./notes";
-import { PlaceInput } from "./place";
+import { PlaceInput, PlaceQuery } from "./place";
 import type { Assert, SameShape } from "./same-shape";
 import { SubjectInput } from "./subject";
 
@@ -40,6 +41,15 @@ export const LightWindowsInput = z
     bounds: TwilightBounds.optional(),
   })
   .openapi("LightWindowsInput");
+
+export const LightWindowsQuery = z.strictObject({
+  ...PlaceQuery,
+  ...AirQuery,
+  name: z.string().max(200).optional(),
+  date: DateInput.optional(),
+  horizon: z.enum(["terrain", "flat"]).optional().openapi({ description: "Default: terrain where the service has it" }),
+  lang: LanguageInput.optional(),
+});
 
 const SkyEvent = z
   .object({

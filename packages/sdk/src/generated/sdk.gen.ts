@@ -2,7 +2,7 @@
 
 import { client } from './client.gen.js';
 import { type Client, formDataBodySerializer, type Options as Options2, type TDataShape } from './client/index.js';
-import type { AssessGraduatedData, AssessGraduatedErrors, AssessGraduatedResponses, AssessPolarizerData, AssessPolarizerErrors, AssessPolarizerResponses, CompareOutingsData, CompareOutingsErrors, CompareOutingsResponses, DrawHorizonData, DrawHorizonErrors, DrawHorizonResponses, DrawLightLevelsData, DrawLightLevelsErrors, DrawLightLevelsResponses, DrawSkylineData, DrawSkylineErrors, DrawSkylineResponses, FindAlignmentsData, FindAlignmentsErrors, FindAlignmentsResponses, FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetAngleOfViewData, GetAngleOfViewErrors, GetAngleOfViewResponses, GetDepthOfFieldData, GetDepthOfFieldErrors, GetDepthOfFieldResponses, GetDewPointData, GetDewPointErrors, GetDewPointResponses, GetForecastData, GetForecastErrors, GetForecastResponses, GetHorizonData, GetHorizonErrors, GetHorizonResponses, GetMoonPositionData, GetMoonPositionErrors, GetMoonPositionResponses, GetReferenceTableData, GetReferenceTableErrors, GetReferenceTableResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses, ListEquivalentsData, ListEquivalentsErrors, ListEquivalentsResponses, ListReferenceTablesData, ListReferenceTablesErrors, ListReferenceTablesResponses, ListTideStationsData, ListTideStationsErrors, ListTideStationsResponses, PlanBracketData, PlanBracketErrors, PlanBracketResponses, PlanFocusStackData, PlanFocusStackErrors, PlanFocusStackResponses, PlanOutingData, PlanOutingErrors, PlanOutingResponses, PlanPanoramaData, PlanPanoramaErrors, PlanPanoramaResponses, PredictTidesData, PredictTidesErrors, PredictTidesResponses, ProjectSkylineData, ProjectSkylineErrors, ProjectSkylineResponses, ReviewBracketData, ReviewBracketErrors, ReviewBracketPhotosData, ReviewBracketPhotosErrors, ReviewBracketPhotosResponses, ReviewBracketResponses, SelectFiltersData, SelectFiltersErrors, SelectFiltersResponses, SolveCameraHeightData, SolveCameraHeightErrors, SolveCameraHeightResponses, SolveExposureData, SolveExposureErrors, SolveExposureResponses, SolveLongExposureData, SolveLongExposureErrors, SolveLongExposureResponses, StackFiltersData, StackFiltersErrors, StackFiltersResponses, StreamForecastsData, StreamForecastsErrors, StreamForecastsResponses, TraceLightLevelsData, TraceLightLevelsErrors, TraceLightLevelsResponses } from './types.gen.js';
+import type { AssessGraduatedData, AssessGraduatedErrors, AssessGraduatedResponses, AssessPolarizerData, AssessPolarizerErrors, AssessPolarizerResponses, CompareOutingsData, CompareOutingsErrors, CompareOutingsResponses, DrawForecastData, DrawForecastErrors, DrawForecastResponses, DrawHorizonData, DrawHorizonErrors, DrawHorizonResponses, DrawLightLevelsData, DrawLightLevelsErrors, DrawLightLevelsResponses, DrawLightWindowsData, DrawLightWindowsErrors, DrawLightWindowsResponses, DrawSkylineData, DrawSkylineErrors, DrawSkylineResponses, FindAlignmentsData, FindAlignmentsErrors, FindAlignmentsResponses, FindLightWindowsData, FindLightWindowsErrors, FindLightWindowsFromBodyData, FindLightWindowsFromBodyErrors, FindLightWindowsFromBodyResponses, FindLightWindowsResponses, GetAngleOfViewData, GetAngleOfViewErrors, GetAngleOfViewResponses, GetDepthOfFieldData, GetDepthOfFieldErrors, GetDepthOfFieldResponses, GetDewPointData, GetDewPointErrors, GetDewPointResponses, GetForecastData, GetForecastErrors, GetForecastResponses, GetHorizonData, GetHorizonErrors, GetHorizonResponses, GetMoonPositionData, GetMoonPositionErrors, GetMoonPositionResponses, GetReferenceTableData, GetReferenceTableErrors, GetReferenceTableResponses, GetSunPositionData, GetSunPositionErrors, GetSunPositionResponses, ListEquivalentsData, ListEquivalentsErrors, ListEquivalentsResponses, ListForecastCalendarData, ListForecastCalendarErrors, ListForecastCalendarResponses, ListLightCalendarData, ListLightCalendarErrors, ListLightCalendarResponses, ListReferenceTablesData, ListReferenceTablesErrors, ListReferenceTablesResponses, ListTideStationsData, ListTideStationsErrors, ListTideStationsResponses, PlanBracketData, PlanBracketErrors, PlanBracketResponses, PlanFocusStackData, PlanFocusStackErrors, PlanFocusStackResponses, PlanOutingData, PlanOutingErrors, PlanOutingResponses, PlanPanoramaData, PlanPanoramaErrors, PlanPanoramaResponses, PredictTidesData, PredictTidesErrors, PredictTidesResponses, ProjectSkylineData, ProjectSkylineErrors, ProjectSkylineResponses, ReviewBracketData, ReviewBracketErrors, ReviewBracketPhotosData, ReviewBracketPhotosErrors, ReviewBracketPhotosResponses, ReviewBracketResponses, SelectFiltersData, SelectFiltersErrors, SelectFiltersResponses, SolveCameraHeightData, SolveCameraHeightErrors, SolveCameraHeightResponses, SolveExposureData, SolveExposureErrors, SolveExposureResponses, SolveLongExposureData, SolveLongExposureErrors, SolveLongExposureResponses, StackFiltersData, StackFiltersErrors, StackFiltersResponses, StreamForecastsData, StreamForecastsErrors, StreamForecastsResponses, TraceLightLevelsData, TraceLightLevelsErrors, TraceLightLevelsResponses, WriteForecastMarkdownData, WriteForecastMarkdownErrors, WriteForecastMarkdownResponses, WriteForecastTextData, WriteForecastTextErrors, WriteForecastTextResponses } from './types.gen.js';
 
 export type Options<TData extends TDataShape = TDataShape, ThrowOnError extends boolean = boolean, TResponse = unknown> = Options2<TData, ThrowOnError, TResponse> & {
     /**
@@ -54,7 +54,7 @@ export const getDewPoint = <ThrowOnError extends boolean = true>(options: Option
 /**
  * When the light comes and goes on one day
  *
- * The almanac's events, golden and blue hour and the twilights of a local day, and when the sun shines directly on the place behind its real skyline, with what takes the light away.
+ * The almanac's events, golden and blue hour and the twilights of a local day, and when the sun shines directly on the place behind its real skyline, with what takes the light away. With Accept: image/svg+xml or text/calendar, the same as under /v1/light-windows.svg and .ics.
  */
 export const findLightWindows = <ThrowOnError extends boolean = true>(options: Options<FindLightWindowsData, ThrowOnError>) => (options.client ?? client).get<FindLightWindowsResponses, FindLightWindowsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -75,6 +75,28 @@ export const findLightWindowsFromBody = <ThrowOnError extends boolean = true>(op
         'Content-Type': 'application/json',
         ...options.headers
     }
+});
+
+/**
+ * The light of one day as a strip to embed
+ *
+ * The local day from midnight to midnight: how dark the sky is, when the sun is up, and when it shines directly on the place behind its skyline. It reads in light and dark surroundings, and as text.
+ */
+export const drawLightWindows = <ThrowOnError extends boolean = true>(options: Options<DrawLightWindowsData, ThrowOnError>) => (options.client ?? client).get<DrawLightWindowsResponses, DrawLightWindowsErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/light-windows.svg',
+    ...options
+});
+
+/**
+ * The light of the coming days as a calendar to subscribe to
+ *
+ * Direct light, golden and blue hours of each day (RFC 5545), each under an id that stays with place, day and window.
+ */
+export const listLightCalendar = <ThrowOnError extends boolean = true>(options: Options<ListLightCalendarData, ThrowOnError>) => (options.client ?? client).get<ListLightCalendarResponses, ListLightCalendarErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/light-windows.ics',
+    ...options
 });
 
 /**
@@ -455,11 +477,55 @@ export const compareOutings = <ThrowOnError extends boolean = true>(options: Opt
 /**
  * The light of one evening or morning, in a few sentences and in full
  *
- * When direct light goes or comes and why, the outlook for the sky, contrast and approach, moon, tide, and when to be there: a headline, four to seven short lines, and the whole plan under them. Cloud, temperature and humidity as given, else from the service's weather provider where it has one.
+ * When direct light goes or comes and why, the outlook for the sky, contrast and approach, moon, tide, and when to be there: a headline, four to seven short lines, and the whole plan under them. Cloud, temperature and humidity as given, else from the service's weather provider where it has one. With Accept: image/svg+xml, text/calendar, text/markdown or text/plain, the same as under /v1/forecast.svg, .ics, .md and .txt.
  */
 export const getForecast = <ThrowOnError extends boolean = true>(options: Options<GetForecastData, ThrowOnError>) => (options.client ?? client).get<GetForecastResponses, GetForecastErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
     url: '/v1/forecast',
+    ...options
+});
+
+/**
+ * A forecast as a card to embed
+ *
+ * The headline, the session as a strip of light with its moments, and the lines of the forecast, as a picture that reads in light and dark surroundings, and as text.
+ */
+export const drawForecast = <ThrowOnError extends boolean = true>(options: Options<DrawForecastData, ThrowOnError>) => (options.client ?? client).get<DrawForecastResponses, DrawForecastErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/forecast.svg',
+    ...options
+});
+
+/**
+ * The forecasts of the coming days as a calendar to subscribe to
+ *
+ * One entry for each day (RFC 5545), from when to be there until when to stay, under an id that stays with place, day and session. Days without an answer, as in a polar night, are left out.
+ */
+export const listForecastCalendar = <ThrowOnError extends boolean = true>(options: Options<ListForecastCalendarData, ThrowOnError>) => (options.client ?? client).get<ListForecastCalendarResponses, ListForecastCalendarErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/forecast.ics',
+    ...options
+});
+
+/**
+ * A forecast as Markdown
+ *
+ * The headline, the lines, the moments as a table, and what to take care of.
+ */
+export const writeForecastMarkdown = <ThrowOnError extends boolean = true>(options: Options<WriteForecastMarkdownData, ThrowOnError>) => (options.client ?? client).get<WriteForecastMarkdownResponses, WriteForecastMarkdownErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/forecast.md',
+    ...options
+});
+
+/**
+ * A forecast as plain text
+ *
+ * The headline, the lines, the moments and what to take care of, in lines of at most 76 characters but for the moments.
+ */
+export const writeForecastText = <ThrowOnError extends boolean = true>(options: Options<WriteForecastTextData, ThrowOnError>) => (options.client ?? client).get<WriteForecastTextResponses, WriteForecastTextErrors, ThrowOnError, 'data'>({
+    responseStyle: 'data',
+    url: '/v1/forecast.txt',
     ...options
 });
 

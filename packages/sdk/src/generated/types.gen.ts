@@ -4162,6 +4162,10 @@ export type FindLightWindowsData = {
          * Default: terrain where the service has it
          */
         horizon?: 'terrain' | 'flat';
+        /**
+         * Language tag of the words (RFC 5646); default en. Where there is no table for it: Content-Language tells
+         */
+        lang?: string;
     };
     url: '/v1/light-windows';
 };
@@ -4248,6 +4252,180 @@ export type FindLightWindowsFromBodyResponses = {
 };
 
 export type FindLightWindowsFromBodyResponse = FindLightWindowsFromBodyResponses[keyof FindLightWindowsFromBodyResponses];
+
+export type DrawLightWindowsData = {
+    body?: never;
+    path?: never;
+    query: {
+        /**
+         * Latitude, WGS 84 [deg], north positive
+         */
+        latitude: number;
+        /**
+         * Longitude, WGS 84 [deg], east positive
+         */
+        longitude: number;
+        /**
+         * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+         */
+        elevationM?: number;
+        /**
+         * Height of the eye or lens above the ground [m]; default 1.6
+         */
+        eyeHeightM?: number;
+        /**
+         * IANA time zone; default: looked up from the coordinates
+         */
+        timeZone?: string;
+        /**
+         * Air pressure at the place, not reduced to sea level [hPa]; default: usual for the elevation
+         */
+        pressureHPa?: number;
+        /**
+         * Air temperature at the place [°C]; default 10
+         */
+        temperatureC?: number;
+        name?: string;
+        /**
+         * The local calendar day at the place, YYYY-MM-DD; default: today there
+         */
+        date?: string;
+        /**
+         * Default: terrain where the service has it
+         */
+        horizon?: 'terrain' | 'flat';
+        /**
+         * Language tag of the words (RFC 5646); default en. Where there is no table for it: Content-Language tells
+         */
+        lang?: string;
+        /**
+         * Width that the picture is laid out for [px]; default 800
+         */
+        width?: number;
+    };
+    url: '/v1/light-windows.svg';
+};
+
+export type DrawLightWindowsErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type DrawLightWindowsError = DrawLightWindowsErrors[keyof DrawLightWindowsErrors];
+
+export type DrawLightWindowsResponses = {
+    /**
+     * SVG, light or dark as the viewer prefers
+     */
+    200: Blob | File;
+};
+
+export type DrawLightWindowsResponse = DrawLightWindowsResponses[keyof DrawLightWindowsResponses];
+
+export type ListLightCalendarData = {
+    body?: never;
+    path?: never;
+    query: {
+        /**
+         * Latitude, WGS 84 [deg], north positive
+         */
+        latitude: number;
+        /**
+         * Longitude, WGS 84 [deg], east positive
+         */
+        longitude: number;
+        /**
+         * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+         */
+        elevationM?: number;
+        /**
+         * Height of the eye or lens above the ground [m]; default 1.6
+         */
+        eyeHeightM?: number;
+        /**
+         * IANA time zone; default: looked up from the coordinates
+         */
+        timeZone?: string;
+        /**
+         * Air pressure at the place, not reduced to sea level [hPa]; default: usual for the elevation
+         */
+        pressureHPa?: number;
+        /**
+         * Air temperature at the place [°C]; default 10
+         */
+        temperatureC?: number;
+        name?: string;
+        /**
+         * The local calendar day at the place, YYYY-MM-DD; default: today there
+         */
+        date?: string;
+        /**
+         * Default: terrain where the service has it
+         */
+        horizon?: 'terrain' | 'flat';
+        /**
+         * Language tag of the words (RFC 5646); default en. Where there is no table for it: Content-Language tells
+         */
+        lang?: string;
+        /**
+         * How many days, from date on; default 7
+         */
+        days?: number;
+    };
+    url: '/v1/light-windows.ics';
+};
+
+export type ListLightCalendarErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type ListLightCalendarError = ListLightCalendarErrors[keyof ListLightCalendarErrors];
+
+export type ListLightCalendarResponses = {
+    /**
+     * The calendar
+     */
+    200: string;
+};
+
+export type ListLightCalendarResponse = ListLightCalendarResponses[keyof ListLightCalendarResponses];
 
 export type TraceLightLevelsData = {
     body: LightLevelsInput;
@@ -5746,6 +5924,570 @@ export type GetForecastResponses = {
 };
 
 export type GetForecastResponse = GetForecastResponses[keyof GetForecastResponses];
+
+export type DrawForecastData = {
+    body?: never;
+    path?: never;
+    query: {
+        /**
+         * Latitude, WGS 84 [deg], north positive
+         */
+        latitude: number;
+        /**
+         * Longitude, WGS 84 [deg], east positive
+         */
+        longitude: number;
+        /**
+         * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+         */
+        elevationM?: number;
+        /**
+         * Height of the eye or lens above the ground [m]; default 1.6
+         */
+        eyeHeightM?: number;
+        /**
+         * IANA time zone; default: looked up from the coordinates
+         */
+        timeZone?: string;
+        name?: string;
+        /**
+         * The local calendar day at the place, YYYY-MM-DD; default: today there
+         */
+        date?: string;
+        /**
+         * Default: evening
+         */
+        session?: ForecastSession;
+        /**
+         * Default: terrain where the service has it
+         */
+        horizon?: 'terrain' | 'flat';
+        /**
+         * Format of the sensor; default full-frame
+         */
+        sensor?: 'full-frame' | 'aps-h' | 'aps-c' | 'aps-c-1.6x' | 'four-thirds' | 'one-inch' | 'two-thirds-inch' | 'one-over-1.3-inch' | 'one-over-2.3-inch' | 'medium-44x33' | 'medium-54x40' | 'film-6x4.5' | 'film-6x6' | 'film-6x7' | 'film-6x9' | 'film-6x17' | 'large-4x5' | 'large-8x10';
+        /**
+         * Focal length [mm]
+         */
+        focalLengthMm?: number;
+        /**
+         * f-number; default 11
+         */
+        aperture?: number;
+        /**
+         * ISO; default 100
+         */
+        iso?: number;
+        /**
+         * Where the camera points, degrees clockwise from true north; default: toward the sun
+         */
+        azimuthDeg?: number;
+        /**
+         * Camera axis above the level [deg]; default 0
+         */
+        pitchDeg?: number;
+        /**
+         * The way that what is photographed looks, degrees clockwise from true north
+         */
+        facingAzimuthDeg?: number;
+        /**
+         * Its surface against the level [deg]; default 90 where a facing is given
+         */
+        slopeDeg?: number;
+        /**
+         * Low cloud [%]; any level given takes the place of the service's weather
+         */
+        cloudLow?: number;
+        /**
+         * Middle cloud [%]
+         */
+        cloudMiddle?: number;
+        /**
+         * High cloud [%]
+         */
+        cloudHigh?: number;
+        /**
+         * Of the air [°C]
+         */
+        temperatureC?: number;
+        /**
+         * [%]
+         */
+        relativeHumidity?: number;
+        /**
+         * Id of a tide station within 100 km of the place, or nearest; default: no tide
+         */
+        tideStation?: string;
+        /**
+         * Language tag of the words (RFC 5646); default en. Where there is no table for it: Content-Language tells
+         */
+        lang?: string;
+        /**
+         * Width that the picture is laid out for [px]; default 800
+         */
+        width?: number;
+    };
+    url: '/v1/forecast.svg';
+};
+
+export type DrawForecastErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * Nothing is at this path
+     */
+    404: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type DrawForecastError = DrawForecastErrors[keyof DrawForecastErrors];
+
+export type DrawForecastResponses = {
+    /**
+     * SVG, light or dark as the viewer prefers
+     */
+    200: Blob | File;
+};
+
+export type DrawForecastResponse = DrawForecastResponses[keyof DrawForecastResponses];
+
+export type ListForecastCalendarData = {
+    body?: never;
+    path?: never;
+    query: {
+        /**
+         * Latitude, WGS 84 [deg], north positive
+         */
+        latitude: number;
+        /**
+         * Longitude, WGS 84 [deg], east positive
+         */
+        longitude: number;
+        /**
+         * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+         */
+        elevationM?: number;
+        /**
+         * Height of the eye or lens above the ground [m]; default 1.6
+         */
+        eyeHeightM?: number;
+        /**
+         * IANA time zone; default: looked up from the coordinates
+         */
+        timeZone?: string;
+        name?: string;
+        /**
+         * The local calendar day at the place, YYYY-MM-DD; default: today there
+         */
+        date?: string;
+        /**
+         * Default: evening
+         */
+        session?: ForecastSession;
+        /**
+         * Default: terrain where the service has it
+         */
+        horizon?: 'terrain' | 'flat';
+        /**
+         * Format of the sensor; default full-frame
+         */
+        sensor?: 'full-frame' | 'aps-h' | 'aps-c' | 'aps-c-1.6x' | 'four-thirds' | 'one-inch' | 'two-thirds-inch' | 'one-over-1.3-inch' | 'one-over-2.3-inch' | 'medium-44x33' | 'medium-54x40' | 'film-6x4.5' | 'film-6x6' | 'film-6x7' | 'film-6x9' | 'film-6x17' | 'large-4x5' | 'large-8x10';
+        /**
+         * Focal length [mm]
+         */
+        focalLengthMm?: number;
+        /**
+         * f-number; default 11
+         */
+        aperture?: number;
+        /**
+         * ISO; default 100
+         */
+        iso?: number;
+        /**
+         * Where the camera points, degrees clockwise from true north; default: toward the sun
+         */
+        azimuthDeg?: number;
+        /**
+         * Camera axis above the level [deg]; default 0
+         */
+        pitchDeg?: number;
+        /**
+         * The way that what is photographed looks, degrees clockwise from true north
+         */
+        facingAzimuthDeg?: number;
+        /**
+         * Its surface against the level [deg]; default 90 where a facing is given
+         */
+        slopeDeg?: number;
+        /**
+         * Low cloud [%]; any level given takes the place of the service's weather
+         */
+        cloudLow?: number;
+        /**
+         * Middle cloud [%]
+         */
+        cloudMiddle?: number;
+        /**
+         * High cloud [%]
+         */
+        cloudHigh?: number;
+        /**
+         * Of the air [°C]
+         */
+        temperatureC?: number;
+        /**
+         * [%]
+         */
+        relativeHumidity?: number;
+        /**
+         * Id of a tide station within 100 km of the place, or nearest; default: no tide
+         */
+        tideStation?: string;
+        /**
+         * Language tag of the words (RFC 5646); default en. Where there is no table for it: Content-Language tells
+         */
+        lang?: string;
+        /**
+         * How many days, from date on; default 7
+         */
+        days?: number;
+    };
+    url: '/v1/forecast.ics';
+};
+
+export type ListForecastCalendarErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * Nothing is at this path
+     */
+    404: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type ListForecastCalendarError = ListForecastCalendarErrors[keyof ListForecastCalendarErrors];
+
+export type ListForecastCalendarResponses = {
+    /**
+     * The calendar
+     */
+    200: string;
+};
+
+export type ListForecastCalendarResponse = ListForecastCalendarResponses[keyof ListForecastCalendarResponses];
+
+export type WriteForecastMarkdownData = {
+    body?: never;
+    path?: never;
+    query: {
+        /**
+         * Latitude, WGS 84 [deg], north positive
+         */
+        latitude: number;
+        /**
+         * Longitude, WGS 84 [deg], east positive
+         */
+        longitude: number;
+        /**
+         * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+         */
+        elevationM?: number;
+        /**
+         * Height of the eye or lens above the ground [m]; default 1.6
+         */
+        eyeHeightM?: number;
+        /**
+         * IANA time zone; default: looked up from the coordinates
+         */
+        timeZone?: string;
+        name?: string;
+        /**
+         * The local calendar day at the place, YYYY-MM-DD; default: today there
+         */
+        date?: string;
+        /**
+         * Default: evening
+         */
+        session?: ForecastSession;
+        /**
+         * Default: terrain where the service has it
+         */
+        horizon?: 'terrain' | 'flat';
+        /**
+         * Format of the sensor; default full-frame
+         */
+        sensor?: 'full-frame' | 'aps-h' | 'aps-c' | 'aps-c-1.6x' | 'four-thirds' | 'one-inch' | 'two-thirds-inch' | 'one-over-1.3-inch' | 'one-over-2.3-inch' | 'medium-44x33' | 'medium-54x40' | 'film-6x4.5' | 'film-6x6' | 'film-6x7' | 'film-6x9' | 'film-6x17' | 'large-4x5' | 'large-8x10';
+        /**
+         * Focal length [mm]
+         */
+        focalLengthMm?: number;
+        /**
+         * f-number; default 11
+         */
+        aperture?: number;
+        /**
+         * ISO; default 100
+         */
+        iso?: number;
+        /**
+         * Where the camera points, degrees clockwise from true north; default: toward the sun
+         */
+        azimuthDeg?: number;
+        /**
+         * Camera axis above the level [deg]; default 0
+         */
+        pitchDeg?: number;
+        /**
+         * The way that what is photographed looks, degrees clockwise from true north
+         */
+        facingAzimuthDeg?: number;
+        /**
+         * Its surface against the level [deg]; default 90 where a facing is given
+         */
+        slopeDeg?: number;
+        /**
+         * Low cloud [%]; any level given takes the place of the service's weather
+         */
+        cloudLow?: number;
+        /**
+         * Middle cloud [%]
+         */
+        cloudMiddle?: number;
+        /**
+         * High cloud [%]
+         */
+        cloudHigh?: number;
+        /**
+         * Of the air [°C]
+         */
+        temperatureC?: number;
+        /**
+         * [%]
+         */
+        relativeHumidity?: number;
+        /**
+         * Id of a tide station within 100 km of the place, or nearest; default: no tide
+         */
+        tideStation?: string;
+        /**
+         * Language tag of the words (RFC 5646); default en. Where there is no table for it: Content-Language tells
+         */
+        lang?: string;
+    };
+    url: '/v1/forecast.md';
+};
+
+export type WriteForecastMarkdownErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * Nothing is at this path
+     */
+    404: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type WriteForecastMarkdownError = WriteForecastMarkdownErrors[keyof WriteForecastMarkdownErrors];
+
+export type WriteForecastMarkdownResponses = {
+    /**
+     * The forecast
+     */
+    200: string;
+};
+
+export type WriteForecastMarkdownResponse = WriteForecastMarkdownResponses[keyof WriteForecastMarkdownResponses];
+
+export type WriteForecastTextData = {
+    body?: never;
+    path?: never;
+    query: {
+        /**
+         * Latitude, WGS 84 [deg], north positive
+         */
+        latitude: number;
+        /**
+         * Longitude, WGS 84 [deg], east positive
+         */
+        longitude: number;
+        /**
+         * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+         */
+        elevationM?: number;
+        /**
+         * Height of the eye or lens above the ground [m]; default 1.6
+         */
+        eyeHeightM?: number;
+        /**
+         * IANA time zone; default: looked up from the coordinates
+         */
+        timeZone?: string;
+        name?: string;
+        /**
+         * The local calendar day at the place, YYYY-MM-DD; default: today there
+         */
+        date?: string;
+        /**
+         * Default: evening
+         */
+        session?: ForecastSession;
+        /**
+         * Default: terrain where the service has it
+         */
+        horizon?: 'terrain' | 'flat';
+        /**
+         * Format of the sensor; default full-frame
+         */
+        sensor?: 'full-frame' | 'aps-h' | 'aps-c' | 'aps-c-1.6x' | 'four-thirds' | 'one-inch' | 'two-thirds-inch' | 'one-over-1.3-inch' | 'one-over-2.3-inch' | 'medium-44x33' | 'medium-54x40' | 'film-6x4.5' | 'film-6x6' | 'film-6x7' | 'film-6x9' | 'film-6x17' | 'large-4x5' | 'large-8x10';
+        /**
+         * Focal length [mm]
+         */
+        focalLengthMm?: number;
+        /**
+         * f-number; default 11
+         */
+        aperture?: number;
+        /**
+         * ISO; default 100
+         */
+        iso?: number;
+        /**
+         * Where the camera points, degrees clockwise from true north; default: toward the sun
+         */
+        azimuthDeg?: number;
+        /**
+         * Camera axis above the level [deg]; default 0
+         */
+        pitchDeg?: number;
+        /**
+         * The way that what is photographed looks, degrees clockwise from true north
+         */
+        facingAzimuthDeg?: number;
+        /**
+         * Its surface against the level [deg]; default 90 where a facing is given
+         */
+        slopeDeg?: number;
+        /**
+         * Low cloud [%]; any level given takes the place of the service's weather
+         */
+        cloudLow?: number;
+        /**
+         * Middle cloud [%]
+         */
+        cloudMiddle?: number;
+        /**
+         * High cloud [%]
+         */
+        cloudHigh?: number;
+        /**
+         * Of the air [°C]
+         */
+        temperatureC?: number;
+        /**
+         * [%]
+         */
+        relativeHumidity?: number;
+        /**
+         * Id of a tide station within 100 km of the place, or nearest; default: no tide
+         */
+        tideStation?: string;
+        /**
+         * Language tag of the words (RFC 5646); default en. Where there is no table for it: Content-Language tells
+         */
+        lang?: string;
+    };
+    url: '/v1/forecast.txt';
+};
+
+export type WriteForecastTextErrors = {
+    /**
+     * Some input is missing, unknown or out of range
+     */
+    400: Problem;
+    /**
+     * Nothing is at this path
+     */
+    404: Problem;
+    /**
+     * No representation fits the Accept header
+     */
+    406: Problem;
+    /**
+     * The request was understood, but it has no answer
+     */
+    422: Problem;
+    /**
+     * The service is at fault
+     */
+    500: Problem;
+    /**
+     * The service cannot answer just now
+     */
+    503: Problem;
+};
+
+export type WriteForecastTextError = WriteForecastTextErrors[keyof WriteForecastTextErrors];
+
+export type WriteForecastTextResponses = {
+    /**
+     * The forecast
+     */
+    200: string;
+};
+
+export type WriteForecastTextResponse = WriteForecastTextResponses[keyof WriteForecastTextResponses];
 
 export type StreamForecastsData = {
     body: ForecastsInput;

@@ -3,14 +3,23 @@ export { planBracket, reviewBracket, reviewBracketPhotos } from "./brackets.js";
 export { listEquivalents, solveExposure, solveLongExposure } from "./exposure.js";
 export { createOfflineFieldstop } from "./fieldstop.js";
 export { assessGraduated, assessPolarizer, selectFilters, stackFilters } from "./filters.js";
-export { getForecast, streamForecasts } from "./forecast.js";
+export {
+  drawForecast,
+  getForecast,
+  listForecastCalendar,
+  streamForecasts,
+  writeForecastMarkdown,
+  writeForecastText,
+} from "./forecast.js";
 export { drawSkyline, projectSkyline, solveCameraHeight } from "./framing.js";
 export { drawHorizon, getHorizon } from "./horizon.js";
 export {
   drawLightLevels,
+  drawLightWindows,
   findAlignments,
   findLightWindows,
   findLightWindowsFromBody,
+  listLightCalendar,
   traceLightLevels,
 } from "./light.js";
 export { getAngleOfView, getDepthOfField, planFocusStack, planPanorama } from "./optics.js";

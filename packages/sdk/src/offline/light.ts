@@ -50,3 +50,13 @@ export function findAlignments(body: AlignmentInput, options?: OfflineOptions): 
 export function drawLightLevels(): Promise<never> {
   return needsService("/v1/light-levels.svg", "the service draws the pictures");
 }
+
+/** Refused: the service draws. */
+export function drawLightWindows(): Promise<never> {
+  return needsService("/v1/light-windows.svg", "the service draws the pictures; findLightWindows needs none");
+}
+
+/** Refused: the service writes the calendars. */
+export function listLightCalendar(): Promise<never> {
+  return needsService("/v1/light-windows.ics", "the service writes the calendars; findLightWindows needs none");
+}

@@ -1,0 +1,46 @@
+import type { z } from "@hono/zod-openapi";
+import type { Context } from "hono";
+import type { AppEnv } from "../env";
+import { answerText } from "../http/answer";
+import { answerPicture } from "../http/picture";
+import { ICS_TYPE, MARKDOWN_TYPE, SVG_TYPE } from "../http/representations";
+import { languageFor } from "../messages/language";
+import { drawForecastCard } from "../pictures/forecast-card";
+import { comingDays } from "../places/coming-days";
+import { forecastAt } from "../places/forecast-at";
+import { forecastRequestOf } from "../places/forecast-request";
+import type { ForecastQuery } from "../schemas/forecast";
+import { forecastCalendar } from "./forecast-calendar";
+import { forecastMarkdown } from "./forecast-markdown";
+import { forecastText } from "./forecast-text";
+
+type Asked = z.output<typeof ForecastQuery> & {
+  /** Of a picture [px]. */
+  readonly width?: number | undefined;
+  /** Of a calendar. */
+  readonly days?: number | undefined;
+};
+
+const USUAL_WIDTH_PX = 800;
+export const USUAL_DAYS = 7;
+
+/** A forecast in a form other than JSON. */
+export async function answerForecast(c: Context<AppEnv>, type: string, asked: Asked): Promise<Response> {
+  const { lang, width = USUAL_WIDTH_PX, days = USUAL_DAYS, ...query } = asked;
+  const { services } = c.var;
+  const language = languageFor(lang);
+  const { messages } = language;
+  const request = forecastRequestOf(query);
+  c.header("Content-Language", language.tag);
+  if (type === ICS_TYPE) {
+    const { date, place } = request;
+    const told = await comingDays(services, { place, date, days }, (day) =>
+      forecastAt(services, { ...request, date: day }, language),
+    );
+    return answerText(c, forecastCalendar(told, messages), { "Content-Type": `${ICS_TYPE}; charset=utf-8` });
+  }
+  const told = await forecastAt(services, request, language);
+  if (type === SVG_TYPE) return answerPicture(c, drawForecastCard(told, messages, width));
+  const text = type === MARKDOWN_TYPE ? forecastMarkdown(told, messages) : forecastText(told, messages);
+  return answerText(c, text, { "Content-Type": `${type}; charset=utf-8` });
+}

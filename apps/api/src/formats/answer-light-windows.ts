@@ -1,0 +1,53 @@
+import { type LightWindowsQueried, lightWindowsAt } from "@fieldstop/answers";
+import type { Context } from "hono";
+import type { AppEnv } from "../env";
+import { answerText } from "../http/answer";
+import { answerPicture } from "../http/picture";
+import { ICS_TYPE } from "../http/representations";
+import { languageFor } from "../messages/language";
+import { drawLightStrip } from "../pictures/light-strip";
+import { comingDays } from "../places/coming-days";
+import { lacksUnreadGround } from "../policies/lifetime";
+import { lightWindowsCalendar } from "./light-windows-calendar";
+
+interface Asked extends LightWindowsQueried {
+  readonly name?: string | undefined;
+  readonly lang?: string | undefined;
+  /** Of a picture [px]. */
+  readonly width?: number | undefined;
+  /** Of a calendar. */
+  readonly days?: number | undefined;
+}
+
+const USUAL_WIDTH_PX = 800;
+const USUAL_DAYS = 7;
+
+/** The light of a day in a form other than JSON. `today` where the plain path was asked, whatever the query says. */
+export async function answerLightWindows(
+  c: Context<AppEnv>,
+  type: string,
+  asked: Asked,
+  options: { readonly passing?: boolean } = {},
+): Promise<Response> {
+  const { lang, width = USUAL_WIDTH_PX, days = USUAL_DAYS, date, horizon, pressureHPa, temperatureC, ...place } = asked;
+  const { services } = c.var;
+  const { tag, messages } = languageFor(lang);
+  const lightOf = (day: string | undefined) =>
+    lightWindowsAt(services, {
+      place,
+      date: day,
+      horizon: horizon && { kind: horizon },
+      atmosphere: { pressureHPa, temperatureC },
+    });
+  c.header("Content-Language", tag);
+  if (type === ICS_TYPE) {
+    const light = await comingDays(services, { place, date, days }, lightOf);
+    const passing = options.passing === true || light.some(lacksUnreadGround);
+    const text = await lightWindowsCalendar(light, messages);
+    return answerText(c, text, { "Content-Type": `${ICS_TYPE}; charset=utf-8` }, { passing });
+  }
+  const light = await lightOf(date);
+  return answerPicture(c, drawLightStrip(light, messages, width), {
+    passing: options.passing === true || lacksUnreadGround(light),
+  });
+}

@@ -1,0 +1,31 @@
+import type { Messages } from "../messages/messages";
+import type { Told } from "../places/forecast-at";
+import { escapeMarkdown } from "./escape";
+import { momentRows, weatherLine } from "./forecast-rows";
+import { placeName } from "./place-name";
+
+/** A forecast as Markdown (CommonMark, with a table as most readers of it show). */
+export function forecastMarkdown(told: Told, messages: Messages): string {
+  const { words } = messages;
+  const weather = weatherLine(told, messages);
+  const cells = (...texts: readonly string[]): string => `| ${texts.map(escapeMarkdown).join(" | ")} |`;
+  return [
+    `## ${escapeMarkdown(words.title(told.session, told.date, placeName(told.place)))}`,
+    "",
+    `**${escapeMarkdown(told.headline)}**`,
+    "",
+    ...told.summary.map(({ text }) => `- ${escapeMarkdown(text)}`),
+    "",
+    `### ${escapeMarkdown(words.moments)}`,
+    "",
+    `| ${escapeMarkdown(words.timesOf(told.timeZone))} | | | | |`,
+    "| --- | --- | --- | --- | --- |",
+    ...momentRows(told, messages).map((row) => cells(row.time, row.name, row.contrast, row.approach, row.settings)),
+    "",
+    `### ${escapeMarkdown(words.takeCare)}`,
+    "",
+    ...told.cautions.map(({ text }) => `- ${escapeMarkdown(text)}`),
+    ...(weather === null ? [] : ["", `*${escapeMarkdown(weather)}*`]),
+    "",
+  ].join("\n");
+}

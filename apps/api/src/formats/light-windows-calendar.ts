@@ -1,0 +1,42 @@
+import type { LightWindows } from "@fieldstop/core";
+import type { Messages } from "../messages/messages";
+import { stableId } from "../places/stable-id";
+import { ALMANAC_REVISED_MS, type CalendarEntry, calendar } from "./calendar";
+import { placeName } from "./place-name";
+
+const SHOWN = ["golden-hour", "blue-hour"] as const;
+const isShown = (kind: string): kind is (typeof SHOWN)[number] => (SHOWN as readonly string[]).includes(kind);
+
+/** The light of some days at one place as a calendar: direct light, golden and blue hours. */
+export async function lightWindowsCalendar(days: readonly LightWindows[], messages: Messages): Promise<string> {
+  const { words } = messages;
+  const { place } = days[0] as LightWindows;
+  const name = placeName(place);
+  const entries = await Promise.all(days.flatMap((day) => entriesOf(day, messages)));
+  return calendar(words.calendar(name), { name, latitude: place.latitude, longitude: place.longitude }, entries);
+}
+
+function entriesOf(day: LightWindows, { words, window }: Messages): Promise<CalendarEntry>[] {
+  const { place, date, timeZone, windows, directLight, cautions } = day;
+  const description = [words.timesOf(timeZone), ...cautions.map(({ text }) => text)].join("\n");
+  const entry = async (what: string, summary: string, start: string, end: string): Promise<CalendarEntry> => ({
+    id: await stableId(place, date, what),
+    start,
+    end,
+    summary,
+    description,
+    revisedMs: ALMANAC_REVISED_MS,
+  });
+  return [
+    ...directLight.intervals.map(({ start, end }, i) => entry(`direct-light ${i}`, words.directLight, start, end)),
+    ...windows.flatMap(({ kind, part, start, end }, i) =>
+      isShown(kind) ? [entry(`${kind} ${part} ${countBefore(windows, i)}`, window[kind], start, end)] : [],
+    ),
+  ];
+}
+
+/** How many of its kind come before it in its part of the day: near the poles there may be two. */
+function countBefore(windows: LightWindows["windows"], index: number): number {
+  const { kind, part } = windows[index] as LightWindows["windows"][number];
+  return windows.slice(0, index).filter((other) => other.kind === kind && other.part === part).length;
+}
