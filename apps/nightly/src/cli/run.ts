@@ -1,5 +1,4 @@
 import { makeChannels } from "../channels/make-channels";
-import { RETRY_POLICY } from "../delivery/retry-policy";
 import type { Work } from "../delivery/work";
 import { ServiceOutage } from "../forecast/forecast-source";
 import { fromService } from "../forecast/from-service";
@@ -46,7 +45,7 @@ export async function run(command: RunCommand, env: Environment, signal: AbortSi
         places: new Map(places.places.map((place) => [place.id, place])),
         channels,
         forecasts,
-        retry: RETRY_POLICY,
+        retry: places.retry,
         journal: report.journal,
         now: Date.now,
         random: Math.random,

@@ -7,9 +7,6 @@ export interface RetryPolicy {
   readonly longestMs: number;
 }
 
-/** Ten tries within three quarters of an hour. */
-export const RETRY_POLICY: RetryPolicy = { attempts: 10, baseMs: 5_000, longestMs: 15 * 60_000 };
-
 /**
  * How long to wait after so many failures [ms]: exponential, its upper half left to chance so that a thousand deliveries
  * do not come back at once; never less than the receiver asked for.

@@ -2,6 +2,7 @@ import { readFile } from "node:fs/promises";
 import { dirname, resolve } from "node:path";
 import { LineCounter, parseDocument } from "yaml";
 import type { z } from "zod";
+import type { RetryPolicy } from "../delivery/retry-policy";
 import { PlacesError, type PlacesFault } from "./fault";
 import { lineOf } from "./line-of";
 import type { Place } from "./place";
@@ -10,6 +11,7 @@ import { type ChannelSettings, PlacesFile } from "./schema";
 export interface Places {
   readonly places: readonly Place[];
   readonly channels: Readonly<Record<string, ChannelSettings>>;
+  readonly retry: RetryPolicy;
 }
 
 /** Reads a places file. @throws PlacesError with every fault in it, and the line of each. */
@@ -113,5 +115,7 @@ function complete(file: PlacesFile, folder: string): Places {
     name,
     "file" in channel ? { ...channel, file: resolve(folder, channel.file) } : channel,
   ]);
-  return { places, channels: Object.fromEntries(channels) };
+  const { attempts, firstSeconds, longestSeconds } = file.retry;
+  const retry = { attempts, baseMs: firstSeconds * 1000, longestMs: longestSeconds * 1000 };
+  return { places, channels: Object.fromEntries(channels), retry };
 }

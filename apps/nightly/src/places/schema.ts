@@ -141,11 +141,19 @@ const Place = z.strictObject({
   tideStation: z.string().min(1).max(100).optional(),
 });
 
+/** How failed deliveries are tried again: ten times within three quarters of an hour, where the file does not say. */
+const Retry = z.strictObject({
+  attempts: z.int().min(1).max(100).default(10),
+  firstSeconds: z.number().min(0.1).max(3600).default(5),
+  longestSeconds: z.number().min(0.1).max(86_400).default(900),
+});
+
 /** The places file as it is written. */
 export const PlacesFile = z.strictObject({
   channels: z.record(name, ChannelSettings),
   kits: z.record(name, Kit).default({}),
   defaults: z.strictObject(perPlace).default({}),
+  retry: Retry.default({ attempts: 10, firstSeconds: 5, longestSeconds: 900 }),
   places: z.array(Place).min(1).max(100_000),
 });
 export type PlacesFile = z.output<typeof PlacesFile>;

@@ -44,7 +44,7 @@ export interface QueueOptions {
 export async function runQueued(
   work: Work,
   options: RunOptions,
-  { url, prefix = "{fieldstop-nightly}", lockMs = 30_000 }: QueueOptions,
+  { url, prefix = "{fieldstop-nightly}", lockMs = 10_000 }: QueueOptions,
   signal: AbortSignal,
 ): Promise<RunResult> {
   const fault = new AbortController();
