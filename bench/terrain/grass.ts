@@ -4,11 +4,13 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { ElevationGrid } from "@fieldstop/core/horizon";
 
-/** What GRASS prints between its marks: seconds of a process. */
-const TIME = /took ([0-9.]+)/g;
+/** Any projection in metres does. */
+const LOCATION = "EPSG:32626";
+/** What the script prints seconds of a process. */
+const TIME = /took ([0-9.]+) ([0-9.]+)/g;
 
 /**
- * How long r.horizon takes for one place and 720 azimuths out to a radius, as a whole process [ms]; null where GRASS is not installed.
+ * Processor time that r.horizon takes for one place and 720 azimuths out to a radius, as a whole process [ms]; null where GRASS is not installed.
  * For its time only: version 8.2 snaps to the cell, has no eye height and no refraction, and its horizons of single places are faulty.
  * The grid is handed over as a plain one in metres.
  *
@@ -37,18 +39,21 @@ export function grassHorizonMs(
       `r.in.bin -s --quiet input=${join(folder, "heights")} output=heights bytes=2 rows=${grid.rows} cols=${grid.columns} ${edges}`,
       "g.region raster=heights",
       `for i in $(seq ${times}); do`,
-      "  from=$(date +%s.%N)",
-      `  r.horizon --quiet elevation=heights direction=0 step=0.5 maxdistance=${radiusM} coordinates=${place} >/dev/null`,
-      '  echo "took $(echo "$(date +%s.%N) $from" | awk \'{ print $1 - $2 }\')"',
+      "  TIMEFORMAT='took %U %S'",
+      `  time r.horizon --quiet elevation=heights direction=0 step=0.5 maxdistance=${radiusM} coordinates=${place} >${join(folder, "horizon")}`,
       "done",
     ].join("\n");
     writeFileSync(join(folder, "measure.sh"), script);
-    const { stdout } = spawnSync("grass", ["--tmp-location", "XY", "--exec", "bash", join(folder, "measure.sh")], {
-      encoding: "utf8",
-      env: { ...process.env, GRASS_SKIP_MAPSET_OWNER_CHECK: "1" },
-    });
-    const seconds = [...stdout.matchAll(TIME)].map(([, time]) => Number(time));
-    if (seconds.length !== times) throw new Error(`GRASS did not finish: ${stdout}`);
+    const { stdout, stderr } = spawnSync(
+      "grass",
+      ["--tmp-location", LOCATION, "--exec", "bash", join(folder, "measure.sh")],
+      {
+        encoding: "utf8",
+        env: { ...process.env, GRASS_SKIP_MAPSET_OWNER_CHECK: "1" },
+      },
+    );
+    const seconds = [...stderr.matchAll(TIME)].map(([, user, system]) => Number(user) + Number(system));
+    if (seconds.length !== times) throw new Error(`GRASS did not finish: ${stdout}${stderr}`);
     return 1000 * Math.min(...seconds);
   } finally {
     rmSync(folder, { recursive: true, force: true });
