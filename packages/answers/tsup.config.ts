@@ -1,9 +1,4 @@
 import { defineConfig } from "tsup";
+import { modulePerFile } from "../../scripts/module-per-file";
 
-export default defineConfig({
-  entry: ["src/index.ts"],
-  format: ["esm", "cjs"],
-  dts: { compilerOptions: { customConditions: [] } },
-  clean: true,
-  target: "es2022",
-});
+export default defineConfig(modulePerFile(["index"]));

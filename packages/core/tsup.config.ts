@@ -1,9 +1,7 @@
+import { existsSync, readdirSync } from "node:fs";
 import { defineConfig } from "tsup";
+import { modulePerFile } from "../../scripts/module-per-file";
 
-export default defineConfig({
-  entry: ["src/index.ts", "src/*/index.ts"],
-  format: ["esm", "cjs"],
-  dts: { compilerOptions: { customConditions: [] } },
-  clean: true,
-  target: "es2022",
-});
+const subjects = readdirSync("src").filter((name) => existsSync(`src/${name}/index.ts`));
+
+export default defineConfig(modulePerFile(["index", ...subjects.map((subject) => `${subject}/index`)]));

@@ -1,9 +1,4 @@
 import { defineConfig } from "tsup";
+import { modulePerFile } from "../../scripts/module-per-file";
 
-export default defineConfig({
-  entry: { index: "src/index.ts", offline: "src/offline/index.ts" },
-  format: ["esm", "cjs"],
-  dts: { compilerOptions: { customConditions: [] } },
-  clean: true,
-  target: "es2022",
-});
+export default defineConfig(modulePerFile(["index", "offline/index"]));
