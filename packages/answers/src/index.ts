@@ -26,7 +26,7 @@ export { planOuting } from "./outings/plan";
 export type { AskedHorizon } from "./places/asked-horizon";
 export type { AskedPlace } from "./places/asked-place";
 export { type PlaceTime, placeTime } from "./places/place-time";
-export { type ResolvedHorizon, resolveHorizon } from "./places/resolve-horizon";
+export { isTileError, type ResolvedHorizon, resolveHorizon } from "./places/resolve-horizon";
 export { type Skyline, skylineAt } from "./places/skyline-at";
 export { refusalFromDomain } from "./problems/from-domain";
 export { type InputPart, pointerTo } from "./problems/pointer";

@@ -1,15 +1,8 @@
 export type { ByteStore } from "./byte-store";
+export { createTerrain, type TerrainSettings } from "./create-terrain";
 export { readHgt } from "./hgt";
 export type { HgtFile } from "./hgt-file";
 export type { SharedGrid } from "./shared-grid";
-export {
-  createTerrain,
-  type MissingTile,
-  type Terrain,
-  type TerrainHorizon,
-  type TerrainOptions,
-  type TerrainSettings,
-  type TerrainViewpoint,
-} from "./terrain";
+export type { MissingTile, Terrain, TerrainHorizon, TerrainOptions, TerrainViewpoint } from "./terrain";
 export { type ScanJob, type TerrainWork, terrainJobs } from "./terrain-work";
 export { TileError } from "./tile-error";

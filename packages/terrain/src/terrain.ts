@@ -12,18 +12,15 @@ import { LRUCache } from "lru-cache";
 import { azimuthRanges } from "./azimuth-ranges";
 import type { ByteStore } from "./byte-store";
 import { boxAround, cellName } from "./degree-cell";
-import { DiskStore } from "./disk-store";
 import { gatherScan } from "./gather-scan";
 import { type HorizonQuestion, horizonKey, questionLine } from "./horizon-question";
 import { KeptHorizons } from "./kept-horizons";
-import { openSource } from "./open-source";
 import { isPreparedFault } from "./prepared-blocks";
-import { Remote, type RemoteOptions } from "./remote";
 import { sharedGrid } from "./shared-grid";
-import { type TerrainWork, terrainJobs } from "./terrain-work";
+import type { TerrainWork } from "./terrain-work";
 import { TileError } from "./tile-error";
 import type { TileIndex, UnplacedTile } from "./tile-ref";
-import { TileStore } from "./tile-store";
+import type { TileStore } from "./tile-store";
 
 export interface TerrainViewpoint {
   /** [deg], -90 to 90 */
@@ -89,46 +86,13 @@ export interface Terrain {
 const DEFAULT_EYE_HEIGHT_M = 1.6;
 const DEFAULT_STEP_DEG = 0.25;
 const DEFAULT_RADIUS_KM = 150;
-const DEFAULT_TILE_MEMORY_MB = 768;
 /** How long a request waits for files that have no place yet [ms]. */
 const LOOK_AGAIN_MS = 2000;
 /** Finished skylines kept: some 40 kB each. */
 const KEPT_HORIZONS = 500;
 
-export interface TerrainSettings {
-  /** Folders and URLs, in order of preference. */
-  readonly sources: readonly string[];
-  /** Memory for heights between requests [MB]; default 768. */
-  readonly tileMemoryMb?: number;
-  /** Where remote tiles and finished skylines are kept, and how much of it [MB]; without it they are made anew after each start. */
-  readonly cache?: { readonly folder: string; readonly maxMb: number };
-  /** Where finished skylines are kept in place of the cache folder, such as one that several processes share. */
-  readonly horizonStore?: ByteStore;
-  /** How patient to be with remotes. */
-  readonly remote?: Omit<RemoteOptions, "cache">;
-  /** Who reads tiles and scans; by default it is done here, in turns. */
-  readonly work?: TerrainWork;
-  /** Told once where the cache cannot be written to. */
-  readonly warn?: (message: string) => void;
-}
-
-/**
- * Horizons from elevation data: folders of tiles, GeoTIFFs read in parts over HTTP, remote `.hgt` tiles, and map tiles.
- *
- * @throws Error naming FIELDSTOP_ELEVATION for a folder that does not exist or a URL that makes no sense
- */
-export async function createTerrain(settings: TerrainSettings): Promise<Terrain> {
-  const { sources, cache, warn } = settings;
-  const disk = cache && new DiskStore({ ...cache, ...(warn && { warn }) });
-  const remote = new Remote({ ...settings.remote, ...(disk && { cache: disk }) });
-  const indexes = await Promise.all(sources.map((source) => openSource(source, remote)));
-  const maxBytes = (settings.tileMemoryMb ?? DEFAULT_TILE_MEMORY_MB) * 1_000_000;
-  const work = settings.work ?? terrainJobs;
-  const store = new TileStore(indexes, maxBytes, work, disk);
-  return new TileTerrain(indexes, store, work, settings.horizonStore ?? disk);
-}
-
-class TileTerrain implements Terrain {
+/** Skylines from the tiles of sources that were opened before. */
+export class TileTerrain implements Terrain {
   readonly #store: TileStore;
   readonly #work: TerrainWork;
   readonly #kept: KeptHorizons | undefined;

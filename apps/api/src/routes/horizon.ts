@@ -1,6 +1,6 @@
-import { rounded } from "@fieldstop/answers";
+import { isTileError, rounded } from "@fieldstop/answers";
 import { type Assumption, DomainError } from "@fieldstop/core";
-import { type TerrainHorizon as ScannedHorizon, TileError } from "@fieldstop/terrain";
+import type { TerrainHorizon as ScannedHorizon } from "@fieldstop/terrain";
 import { createRoute, type z } from "@hono/zod-openapi";
 import { answerJsonText, type JsonText } from "../http/json-text";
 import { jsonAnswer, operation, queryProblems } from "../http/operation";
@@ -78,7 +78,7 @@ async function orUnavailable<T>(asked: Promise<T> | undefined): Promise<T | unde
   try {
     return await asked;
   } catch (error) {
-    if (!(error instanceof TileError)) throw error;
+    if (!isTileError(error)) throw error;
     const detail = "The elevation tile of this place cannot be used just now.";
     throw new ProblemError("unavailable", { detail, headers: { "Retry-After": "60" } });
   }

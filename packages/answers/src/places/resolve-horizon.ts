@@ -58,7 +58,7 @@ function withoutTerrain(why: string, missingTiles?: readonly MissingTile[]): Res
   return { horizon: { kind: "flat", ...(missingTiles && { missingTiles }) }, assumptions: [assumption] };
 }
 
-/** By its name: this package knows terrain by what it answers, not by its code. */
-function isTileError(error: unknown): error is Error & { readonly file: string } {
+/** A tile that cannot be used, told by its name: this package knows terrain by what it answers, not by its code. */
+export function isTileError(error: unknown): error is Error & { readonly file: string } {
   return error instanceof Error && error.name === "TileError" && "file" in error;
 }

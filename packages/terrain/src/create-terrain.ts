@@ -1,0 +1,42 @@
+import type { ByteStore } from "./byte-store";
+import { DiskStore } from "./disk-store";
+import { openSource } from "./open-source";
+import { Remote, type RemoteOptions } from "./remote";
+import { type Terrain, TileTerrain } from "./terrain";
+import { type TerrainWork, terrainJobs } from "./terrain-work";
+import { TileStore } from "./tile-store";
+
+const DEFAULT_TILE_MEMORY_MB = 768;
+
+export interface TerrainSettings {
+  /** Folders and URLs, in order of preference. */
+  readonly sources: readonly string[];
+  /** Memory for heights between requests [MB]; default 768. */
+  readonly tileMemoryMb?: number;
+  /** Where remote tiles and finished skylines are kept, and how much of it [MB]; without it they are made anew after each start. */
+  readonly cache?: { readonly folder: string; readonly maxMb: number };
+  /** Where finished skylines are kept in place of the cache folder, such as one that several processes share. */
+  readonly horizonStore?: ByteStore;
+  /** How patient to be with remotes. */
+  readonly remote?: Omit<RemoteOptions, "cache">;
+  /** Who reads tiles and scans; by default it is done here, in turns. */
+  readonly work?: TerrainWork;
+  /** Told once where the cache cannot be written to. */
+  readonly warn?: (message: string) => void;
+}
+
+/**
+ * Horizons from elevation data: folders of tiles, GeoTIFFs read in parts over HTTP, remote `.hgt` tiles, and map tiles.
+ *
+ * @throws Error naming FIELDSTOP_ELEVATION for a folder that does not exist or a URL that makes no sense
+ */
+export async function createTerrain(settings: TerrainSettings): Promise<Terrain> {
+  const { sources, cache, warn } = settings;
+  const disk = cache && new DiskStore({ ...cache, ...(warn && { warn }) });
+  const remote = new Remote({ ...settings.remote, ...(disk && { cache: disk }) });
+  const indexes = await Promise.all(sources.map((source) => openSource(source, remote)));
+  const maxBytes = (settings.tileMemoryMb ?? DEFAULT_TILE_MEMORY_MB) * 1_000_000;
+  const work = settings.work ?? terrainJobs;
+  const store = new TileStore(indexes, maxBytes, work, disk);
+  return new TileTerrain(indexes, store, work, settings.horizonStore ?? disk);
+}
