@@ -45,14 +45,14 @@ describe("GET /v1/horizon", () => {
     expect(skyline.cautions).toEqual([]);
   });
 
-  it("says the same as terrain does, to ten decimal places", async () => {
+  it("says the same as terrain does, to the places that the service writes", async () => {
     const skyline = await answer<Skyline>(
       get(app, "/v1/horizon", { ...strand, eyeHeightM: 3, stepDeg: 2, radiusKm: 20 }),
     );
     const known = await terrain.horizonAt({ ...strand, eyeHeightM: 3 }, { stepDeg: 2, radiusKm: 20 });
     expect(skyline.altitudesDeg).toHaveLength(180);
     skyline.altitudesDeg.forEach((altitude, i) => {
-      expect(altitude).toBeCloseTo(known?.profile.altitudesDeg[i] as number, 9);
+      expect(altitude).toBeCloseTo(known?.profile.altitudesDeg[i] as number, 6);
     });
     expect(skyline.assumptions.map(({ field }) => field)).toEqual(["refractionCoefficient"]);
   });

@@ -132,17 +132,17 @@ describe("POST /v1/optics/angle-of-view", () => {
 
   it("answers the angles, and what a crop costs", async () => {
     expect(await answer(view({ sensor: "full-frame", focalLengthMm: 24, cropAspect: "16:9" }))).toMatchObject({
-      horizontalDeg: 73.7397952917,
-      verticalDeg: 53.1301023542,
+      horizontalDeg: 73.7397953,
+      verticalDeg: 53.1301024,
       fullFrameEquivalentMm: 24,
       fillsFrame: true,
-      crop: { cut: "top-and-bottom", keptPercent: 84.375, horizontalDeg: 73.7397952917 },
+      crop: { cut: "top-and-bottom", keptPercent: 84.375, horizontalDeg: 73.7397953 },
     });
   });
 
   it("turns with the camera, and knows fisheyes", async () => {
     const upright = { sensor: "full-frame", focalLengthMm: 24, orientation: "portrait" };
-    expect(await answer(view(upright))).toMatchObject({ horizontalDeg: 53.1301023542, widthMm: 24 });
+    expect(await answer(view(upright))).toMatchObject({ horizontalDeg: 53.1301024, widthMm: 24 });
     const fisheye = { sensor: "full-frame", focalLengthMm: 8, projection: "equidistant" };
     expect(await answer(view(fisheye))).toMatchObject({ diagonalDeg: 180, fillsFrame: false });
   });

@@ -209,7 +209,7 @@ describe("GET /v1/tides", () => {
       for (const { heightM } of inside) expect(heightM > levelM).toBe(water === "over");
     }
     const minutes = windows.reduce((sum, window) => sum + window.minutes, 0);
-    expect(minutes).toBeCloseTo(1440, 6);
+    expect(minutes).toBeCloseTo(1440, 2);
     const light = await answer<{ windows: { kind: string; start: string; end: string }[] }>(
       get(app, "/v1/light-windows", { ...newlyn, date: "2027-03-20", horizon: "flat" }),
     );

@@ -23,6 +23,9 @@ export function findRoot(
   let x1 = b;
   let y0 = atA;
   let y1 = atB;
+  // as they are, where the method halves them
+  let true0 = y0;
+  let true1 = y1;
   if (y0 === 0) return x0;
   if (y1 === 0) return x1;
   let side = 0;
@@ -37,16 +40,19 @@ export function findRoot(
     if (y > 0 === y1 > 0) {
       x1 = x;
       y1 = y;
+      true1 = y;
       if (side === 1) y0 /= 2;
       side = 1;
     } else {
       x0 = x;
       y0 = y;
+      true0 = y;
       if (side === -1) y1 /= 2;
       side = -1;
     }
   }
-  return (x0 + x1) / 2;
+  // so near, the curve is straight: whichever bracket the last bits led to, they all point to the same place
+  return (x0 * true1 - x1 * true0) / (true1 - true0);
 }
 
 // The smaller part of a stretch in the golden section

@@ -4,6 +4,7 @@ import { join } from "node:path";
 import { setImmediate } from "node:timers/promises";
 import cacache from "cacache";
 import type { ByteStore } from "./byte-store";
+import { CHECKSUM } from "./checksum";
 
 export interface DiskStoreOptions {
   readonly folder: string;
@@ -13,8 +14,6 @@ export interface DiskStoreOptions {
   readonly warn?: (message: string) => void;
 }
 
-/** How entries are checked: strong enough to catch any damage, and fast where processors have it built in. */
-export const CHECKSUM = "sha256";
 /** Share of the bound that is left after clearing out, so that not every entry clears out again. */
 const CLEARED_TO = 0.9;
 /** Share of the bound written since entries were counted at which they are counted again: other processes write as well. */

@@ -1,8 +1,7 @@
 import { open } from "node:fs/promises";
 import { crc32 } from "node:zlib";
 import { type ElevationGrid, type ElevationSamples, GROUND_BLOCK_SHIFT, pyramidLayout } from "@fieldstop/core/horizon";
-import cacache from "cacache";
-import { CHECKSUM } from "./disk-store";
+import { CHECKSUM } from "./checksum";
 import { FIRST_SIDE, PATCHES, type PreparedFile, SIDE } from "./prepared-blocks";
 import { openGrid, type SharedGrid } from "./shared-grid";
 
@@ -42,6 +41,8 @@ interface Head {
  */
 export async function prepareTile({ grid: details, folder, key }: PrepareJob): Promise<void> {
   const grid = openGrid(details);
+  // loaded where there is a disk to write to: platforms without one run the rest of this module
+  const { default: cacache } = await import("cacache");
   const stream = cacache.put.stream(folder, key, { algorithms: [CHECKSUM] });
   const done = stream.promise();
   done.catch(() => {});

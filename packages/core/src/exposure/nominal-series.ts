@@ -111,10 +111,13 @@ const SPEEDS = dial({
   roughToken: twoDigits,
 });
 
+// Values midway between two marks are common, and engines differ in the last bit of a logarithm: the larger mark counts as nearer
+const TIE = 1e-9;
+
 /** The mark nearest to an exact value; past either end of the dial a mark of two digits is made by the same rule. */
 function nearest(of: Dial, exact: number, step: SeriesStep): NominalMark {
   const perStop = STEPS_PER_STOP[step];
-  const steps = Math.round(of.stopsOf(exact) * perStop);
+  const steps = Math.round(of.stopsOf(exact) * perStop + TIE);
   const mark = of.marks[step][steps - of.firstStop * perStop];
   if (mark !== undefined) return mark;
   const made = of.exactAt(steps / perStop);

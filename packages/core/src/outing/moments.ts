@@ -37,6 +37,7 @@ export interface SessionLight {
 }
 
 const HOUR_MS = 3_600_000;
+const SHORTEST_STRETCH_MS = 1000;
 
 /**
  * The moments of a session that a photographer plans by, in order of time: for an evening an hour before the last direct light, that
@@ -49,8 +50,10 @@ export function keyMoments(span: SessionSpan, light: SessionLight): Moment[] {
     if (instantMs !== undefined && instantMs >= span.startMs && instantMs <= span.endMs)
       moments.push({ name, instantMs });
   };
-  const first = light.directLight[0]?.startMs;
-  const last = light.directLight.at(-1)?.endMs;
+  // a sliver is the edge of a stretch outside the session: a wall that faces east is lit until the noon that an evening starts at
+  const stretches = light.directLight.filter(({ startMs, endMs }) => endMs - startMs >= SHORTEST_STRETCH_MS);
+  const first = stretches[0]?.startMs;
+  const last = stretches.at(-1)?.endMs;
   if (span.part === "evening") {
     if (last === span.endMs) {
       // the sun does not leave: its lowest point is the moment
