@@ -1,6 +1,7 @@
 import { defineConfig } from "vitest/config";
 
-const conditions = ["fieldstop-source", "module", "node", "import", "default"];
+// not `module`: what is meant for bundlers may name files that Node cannot follow
+const conditions = ["fieldstop-source", "node", "import", "default"];
 
 export default defineConfig({
   resolve: { conditions },

@@ -5,6 +5,7 @@ import { HTTPException } from "hono/http-exception";
 import type { AppEnv } from "./env";
 import { guardAccept } from "./http/guard-accept";
 import { guardBody } from "./http/guard-body";
+import { mountState, STATE_POLICIES } from "./http/mount-state";
 import type { Operation } from "./http/operation";
 import { routeTable } from "./http/route-table";
 import { unmatchedHandler } from "./http/unmatched";
@@ -27,8 +28,6 @@ export interface AppOptions {
   /** What the app answers; all of the API unless told. */
   readonly operations?: readonly Operation[];
 }
-
-const STATE_POLICIES: Readonly<Record<string, OperationPolicy>> = { "/healthz": { lifetime: "momentary" } };
 
 /** The service as one fetch-style app. */
 export function createApp(services: Services, options: AppOptions = {}): OpenAPIHono<AppEnv> {
@@ -55,7 +54,7 @@ export function createApp(services: Services, options: AppOptions = {}): OpenAPI
   const document = JSON.stringify(openApiDocument(app));
   app.get("/openapi.json", (c) => c.body(document, 200, { "Content-Type": "application/json" }));
   mountPages(app, docsAsset);
-  app.get("/healthz", (c) => c.json({ status: "ok" }));
+  mountState(app, policies);
 
   const routeOf = routeTable(app);
   app.notFound(unmatchedHandler(routeOf));

@@ -1,16 +1,19 @@
 import cluster from "node:cluster";
 import type { AddressInfo } from "node:net";
 import { serve } from "@hono/node-server";
-import { type Logger, pino } from "pino";
+import type { Logger } from "pino";
 import { createApp } from "./app";
 import { type Config, readConfig } from "./node/config";
 import { docsAssetsFromPackage } from "./node/docs-assets";
+import { stopOnSignals } from "./node/graceful-stop";
+import { openLog } from "./node/log";
+import { nodePolicies } from "./node/policies";
 import { superviseProcesses } from "./node/processes";
 import { nodeServices } from "./node/services";
 
 try {
   const config = readConfig(process.env);
-  const log = pino({ level: config.logLevel }, pino.destination(2));
+  const log = openLog(config);
   if (config.processes > 1 && cluster.isPrimary) superviseProcesses(config.processes, log);
   else await serveHere(config, log);
 } catch (error) {
@@ -19,22 +22,19 @@ try {
 
 async function serveHere(config: Config, log: Logger): Promise<void> {
   const services = await nodeServices(config, log);
-  const app = createApp(services, { docsAsset: docsAssetsFromPackage() });
+  let stop: { readonly stopping: boolean } | undefined;
+  const policies = await nodePolicies(config, log, services.parts, () => stop?.stopping === true);
+  const app = createApp(services, { docsAsset: docsAssetsFromPackage(), policies });
   const server = serve({ fetch: app.fetch, port: config.port, hostname: config.host }, (address) => {
     announce(address);
     services.warmUp();
   });
   server.on("error", fail);
-  // requests that were taken are answered first: they may still need the workers
-  let stopping = false;
-  const stop = () => {
-    if (stopping) return;
-    stopping = true;
-    server.close(() => services.close().then(() => process.exit(0)));
-    // a connection that falls idle from now on is not waited for
-    if ("closeIdleConnections" in server) setInterval(() => server.closeIdleConnections(), 50).unref();
+  const close = async (): Promise<void> => {
+    await policies.tracing?.close();
+    await services.close();
   };
-  for (const signal of ["SIGINT", "SIGTERM"] as const) process.on(signal, stop);
+  stop = stopOnSignals({ server, deadlineMs: config.shutdownSeconds * 1000, close, log });
 }
 
 /** Of several processes only the first tells. */

@@ -18,8 +18,15 @@ export function operation<R extends RouteConfig>(
   handler: RouteHandler<R, AppEnv>,
   policy: OperationPolicy = {},
 ): Operation<R> {
-  const described = policy.deprecation === undefined ? route : { ...route, deprecated: true };
-  return { route: described, handler: handOver(handler), policy };
+  return { route: { ...route, ...described(route, policy) }, handler: handOver(handler), policy };
+}
+
+/** What the contract tells of the policy. */
+function described({ description }: RouteConfig, { points = 1, deprecation }: OperationPolicy): Partial<RouteConfig> {
+  return {
+    ...(points > 1 && { description: `${description ?? ""} Counts for ${points} requests against the rate limit.` }),
+    ...(deprecation && { deprecated: true }),
+  };
 }
 
 /** A JSON answer of one shape. */

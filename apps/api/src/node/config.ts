@@ -2,25 +2,110 @@ import { availableParallelism } from "node:os";
 import { z } from "zod";
 import { WEATHER_PROVIDER_NAMES, type WeatherProviderName } from "../weather/providers";
 
-export interface Config {
-  readonly port: number;
-  readonly host: string;
-  /** Folders and URLs of elevation data; empty where the demo island is to be served. */
-  readonly elevation: readonly string[];
-  /** Where tiles from URLs are kept; the system's cache where it is not set. */
-  readonly cacheDir?: string;
-  /** Most that they may take [MB]; 0 keeps none. */
-  readonly cacheMb: number;
-  /** Processes behind the port. */
-  readonly processes: number;
-  /** Where forecasts take cloud, temperature and humidity from; none where it is absent. */
-  readonly weather?: WeatherConfig;
-  /** Worker threads for long work, in each process. */
-  readonly workers: number;
-  /** What replicas share; absent where there is one alone. */
-  readonly redisUrl?: string;
-  readonly logLevel: "fatal" | "error" | "warn" | "info" | "debug" | "silent";
+/** A setting that makes no sense; its message is a sentence that names the variable. */
+export class ConfigError extends Error {
+  override readonly name = "ConfigError";
 }
+
+const whole = (least: number, most: number, what: string) =>
+  z
+    .string()
+    .regex(/^\d{1,9}$/, what)
+    .transform(Number)
+    .pipe(z.number().min(least, what).max(most, what));
+
+const list = (what: string) =>
+  z
+    .string()
+    .transform((entries) => entries.split(",").map((entry) => entry.trim()))
+    .pipe(z.array(z.string().min(1, what)));
+
+const ORIGIN = /^https?:\/\/[^/\s*]+$/;
+const LOG_LEVELS = ["fatal", "error", "warn", "info", "debug", "silent"] as const;
+
+/** Each setting: the variable that it comes from, and what is allowed. */
+const SETTINGS = {
+  port: ["PORT", whole(0, 65_535, "a port from 0 to 65535").default(8787)],
+  host: ["HOST", z.string().min(1, "a host name or address").default("127.0.0.1")],
+  /** Folders and URLs of elevation data; empty where the demo island is to be served. */
+  elevation: ["FIELDSTOP_ELEVATION", list("folders or URLs separated by commas, none of them empty").default([])],
+  /** Where tiles from URLs are kept; the system's cache where it is not set. */
+  cacheDir: ["FIELDSTOP_CACHE_DIR", z.string().min(1, "a folder").optional()],
+  /** Most that they may take [MB]; 0 keeps none. */
+  cacheMb: ["FIELDSTOP_CACHE_MB", whole(0, 999_999_999, "a whole number of megabytes, 0 for no cache").default(2048)],
+  /** Most that finished answers may take in memory [MB]; 0 keeps none. */
+  responseCacheMb: [
+    "FIELDSTOP_RESPONSE_CACHE_MB",
+    whole(0, 65_536, "a whole number of megabytes up to 65536, 0 for no cache").default(64),
+  ],
+  /** Processes behind the port. */
+  processes: ["FIELDSTOP_PROCESSES", whole(1, 64, "a number of processes from 1 to 64").default(1)],
+  /** Worker threads for long work, in each process; what the event loops leave where it is not set. */
+  workers: ["FIELDSTOP_WORKERS", whole(1, 64, "a number of worker threads from 1 to 64").optional()],
+  /** What replicas share; absent where there is one alone. */
+  redisUrl: [
+    "FIELDSTOP_REDIS_URL",
+    z.url({ protocol: /^rediss?$/, error: "a URL that begins with redis:// or rediss://" }).optional(),
+  ],
+  /** Where forecasts take cloud, temperature and humidity from; none where it is not set. */
+  weather: [
+    "FIELDSTOP_WEATHER",
+    z.enum(WEATHER_PROVIDER_NAMES, `one of ${WEATHER_PROVIDER_NAMES.join(", ")}, or absent`).optional(),
+  ],
+  weatherUrl: [
+    "FIELDSTOP_WEATHER_URL",
+    z
+      .url({ protocol: /^https?$/, error: "an http or https address" })
+      .transform((url) => url.replace(/\/+$/, ""))
+      .optional(),
+  ],
+  weatherContact: [
+    "FIELDSTOP_WEATHER_CONTACT",
+    z
+      .string()
+      .regex(/^[\x21-\x7e]{5,200}$/, "an e-mail address or a web page, without spaces")
+      .optional(),
+  ],
+  /** Points that a client may spend in a minute. */
+  rateLimit: [
+    "FIELDSTOP_RATE_LIMIT",
+    z
+      .union([z.literal("off"), whole(1, 1_000_000, "")], "requests per minute and client from 1 to 1000000, or off")
+      .default(600),
+  ],
+  /** File of hashed keys; where it is not set the service is open to all. */
+  apiKeys: ["FIELDSTOP_API_KEYS", z.string().min(1, "a file of hashed keys").optional()],
+  /** Pages of other origins that may send bodies too. */
+  corsOrigins: [
+    "FIELDSTOP_CORS_ORIGINS",
+    z
+      .union(
+        [
+          z.enum(["off", "*"]),
+          z
+            .string()
+            .transform((entries) => entries.split(",").map((entry) => entry.trim()))
+            .pipe(z.array(z.string().regex(ORIGIN))),
+        ],
+        "off, * or origins such as https://club.example separated by commas",
+      )
+      .default([]),
+  ],
+  /** Proxies in front, each of which adds an entry to X-Forwarded-For. */
+  trustedProxies: ["FIELDSTOP_TRUSTED_PROXIES", whole(0, 8, "a number of proxies from 0 to 8").default(0)],
+  /** Longest that a request may take until its answer begins [s]. */
+  deadlineSeconds: ["FIELDSTOP_DEADLINE_SECONDS", whole(1, 600, "seconds from 1 to 600").default(30)],
+  /** Longest that a stop waits for what was taken [s]. */
+  shutdownSeconds: ["FIELDSTOP_SHUTDOWN_SECONDS", whole(1, 600, "seconds from 1 to 600").default(30)],
+  /** Most requests at once, before the service asks callers to come back. */
+  mostInFlight: ["FIELDSTOP_MOST_IN_FLIGHT", whole(1, 100_000, "a number of requests from 1 to 100000").default(1000)],
+  /** Whether spans are exported, as the standard variables of OpenTelemetry say. */
+  otel: ["FIELDSTOP_OTEL", z.enum(["on", "off"], "on or off").optional()],
+  otelEndpoint: ["OTEL_EXPORTER_OTLP_ENDPOINT", z.string().optional()],
+  logLevel: ["FIELDSTOP_LOG_LEVEL", z.enum(LOG_LEVELS, `one of ${LOG_LEVELS.join(", ")}`).default("info")],
+} as const satisfies Record<string, readonly [string, z.ZodType]>;
+
+type Settings = { readonly [K in keyof typeof SETTINGS]: z.output<(typeof SETTINGS)[K][1]> };
 
 export interface WeatherConfig {
   readonly provider: WeatherProviderName;
@@ -30,89 +115,36 @@ export interface WeatherConfig {
   readonly contact?: string;
 }
 
-/** A setting that makes no sense; its message is a sentence that names the variable. */
-export class ConfigError extends Error {
-  override readonly name = "ConfigError";
+export interface Config extends Omit<Settings, "weather" | "weatherUrl" | "weatherContact"> {
+  readonly weather?: WeatherConfig;
+  readonly workers: number;
 }
-
-const UP_TO_64 = /^([1-9]|[1-5]\d|6[0-4])$/;
-
-const Environment = z.object({
-  PORT: z
-    .string()
-    .regex(/^\d{1,5}$/, "a port from 0 to 65535")
-    .transform(Number)
-    .pipe(z.number().max(65_535, "a port from 0 to 65535"))
-    .default(8787),
-  HOST: z.string().min(1, "a host name or address").default("127.0.0.1"),
-  FIELDSTOP_ELEVATION: z
-    .string()
-    .transform((list) => list.split(",").map((entry) => entry.trim()))
-    .pipe(z.array(z.string().min(1, "folders or URLs separated by commas, none of them empty")))
-    .default([]),
-  FIELDSTOP_CACHE_DIR: z.string().min(1, "a folder").optional(),
-  FIELDSTOP_CACHE_MB: z
-    .string()
-    .regex(/^\d{1,9}$/, "a whole number of megabytes, 0 for no cache")
-    .transform(Number)
-    .default(2048),
-  FIELDSTOP_PROCESSES: z.string().regex(UP_TO_64, "a number of processes from 1 to 64").transform(Number).default(1),
-  FIELDSTOP_WORKERS: z.string().regex(UP_TO_64, "a number of worker threads from 1 to 64").transform(Number).optional(),
-  FIELDSTOP_REDIS_URL: z
-    .url({ protocol: /^rediss?$/, error: "a URL that begins with redis:// or rediss://" })
-    .optional(),
-  FIELDSTOP_WEATHER: z
-    .enum(WEATHER_PROVIDER_NAMES, `one of ${WEATHER_PROVIDER_NAMES.join(", ")}, or absent`)
-    .optional(),
-  FIELDSTOP_WEATHER_URL: z
-    .url({ protocol: /^https?$/, error: "an http or https address" })
-    .transform((url) => url.replace(/\/+$/, ""))
-    .optional(),
-  FIELDSTOP_WEATHER_CONTACT: z
-    .string()
-    .regex(/^[\x21-\x7e]{5,200}$/, "an e-mail address or a web page, without spaces")
-    .optional(),
-  FIELDSTOP_LOG_LEVEL: z
-    .enum(["fatal", "error", "warn", "info", "debug", "silent"], "one of fatal, error, warn, info, debug, silent")
-    .default("info"),
-});
 
 /**
  * The configuration that the environment asks for.
  * @throws ConfigError for a value that makes no sense
  */
 export function readConfig(environment: Readonly<Record<string, string | undefined>>): Config {
-  const result = Environment.safeParse(environment);
-  if (!result.success) {
-    const [issue] = result.error.issues;
-    const name = String(issue?.path[0]);
-    throw new ConfigError(`${name} is ${JSON.stringify(environment[name])}; it must be ${issue?.message}.`);
-  }
-  const weather = weatherOf(result.data);
-  const { PORT, HOST, FIELDSTOP_ELEVATION, FIELDSTOP_CACHE_DIR, FIELDSTOP_CACHE_MB } = result.data;
-  const { FIELDSTOP_PROCESSES, FIELDSTOP_WORKERS, FIELDSTOP_REDIS_URL, FIELDSTOP_LOG_LEVEL } = result.data;
+  const read = Object.entries(SETTINGS).map(([setting, [variable, allowed]]) => {
+    const given = environment[variable];
+    const result = z.safeParse(allowed as z.ZodType, given);
+    if (result.success) return [setting, result.data];
+    throw new ConfigError(`${variable} is ${JSON.stringify(given)}; it must be ${result.error.issues[0]?.message}.`);
+  });
+  const { weather: provider, weatherUrl, weatherContact, ...settings } = Object.fromEntries(read) as Settings;
+  const weather = weatherOf(provider, weatherUrl, weatherContact);
   return {
-    port: PORT,
-    host: HOST,
-    elevation: FIELDSTOP_ELEVATION,
-    ...(FIELDSTOP_CACHE_DIR !== undefined && { cacheDir: FIELDSTOP_CACHE_DIR }),
-    cacheMb: FIELDSTOP_CACHE_MB,
-    processes: FIELDSTOP_PROCESSES,
-    workers: FIELDSTOP_WORKERS ?? threadsBeside(FIELDSTOP_PROCESSES),
-    ...(FIELDSTOP_REDIS_URL !== undefined && { redisUrl: FIELDSTOP_REDIS_URL }),
-    ...(weather !== undefined && { weather }),
-    logLevel: FIELDSTOP_LOG_LEVEL,
+    ...settings,
+    ...(weather && { weather }),
+    workers: settings.workers ?? threadsBeside(settings.processes),
   };
 }
 
-/** The cores that event loops leave, shared among the processes; each has one thread at least. */
-function threadsBeside(processes: number): number {
-  return Math.min(64, Math.max(1, Math.floor((availableParallelism() - processes) / processes)));
-}
-
-function weatherOf(environment: z.output<typeof Environment>): WeatherConfig | undefined {
-  const { FIELDSTOP_WEATHER: provider, FIELDSTOP_WEATHER_URL: baseUrl } = environment;
-  const { FIELDSTOP_WEATHER_CONTACT: contact } = environment;
+function weatherOf(
+  provider: WeatherProviderName | undefined,
+  baseUrl: string | undefined,
+  contact: string | undefined,
+): WeatherConfig | undefined {
   if (provider === undefined) return undefined;
   // its terms want to know whom to write to, and block those who do not say
   if (provider === "met-norway" && contact === undefined) {
@@ -120,4 +152,9 @@ function weatherOf(environment: z.output<typeof Environment>): WeatherConfig | u
     throw new ConfigError(`FIELDSTOP_WEATHER_CONTACT is absent; it must be ${must}.`);
   }
   return { provider, ...(baseUrl !== undefined && { baseUrl }), ...(contact !== undefined && { contact }) };
+}
+
+/** The cores that event loops leave, shared among the processes; each has one thread at least. */
+function threadsBeside(processes: number): number {
+  return Math.min(64, Math.max(1, Math.floor((availableParallelism() - processes) / processes)));
 }

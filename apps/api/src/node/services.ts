@@ -3,6 +3,7 @@ import { fileURLToPath } from "node:url";
 import type { TideSource } from "@fieldstop/answers";
 import { createTerrain } from "@fieldstop/terrain";
 import tzLookup from "@photostructure/tz-lookup";
+import type { Redis } from "ioredis";
 import type { Logger } from "pino";
 import { API_VERSION } from "../openapi-document";
 import type { PhotoReader } from "../photos/photo-reader";
@@ -19,6 +20,8 @@ import { WorkerPool } from "./worker-pool";
 export interface NodeServices extends Services {
   /** Starts the worker threads, for which the first long work would have to wait otherwise. */
   warmUp(): void;
+  /** What the policies look at. */
+  readonly parts: { readonly pool: WorkerPool; readonly redis?: Redis; readonly elevation: readonly string[] };
   /** Finishes the long work that was taken, and ends the worker threads. */
   close(): Promise<void>;
 }
@@ -37,6 +40,7 @@ export async function nodeServices(config: Config, log: Logger): Promise<NodeSer
       warn: (message) => log.warn(message),
     }),
     longWork: { findAlignments: (request) => pool.run("findAlignments", request) },
+    parts: { pool, ...(redis && { redis }), elevation: sources },
     warmUp: () => void pool.start(),
     close: async () => {
       await pool.close();

@@ -98,6 +98,11 @@ export class WorkerPool {
     return pool;
   }
 
+  /** Whether the next job would be taken. */
+  get takesWork(): boolean {
+    return !this.#closing && this.waiting < (this.#settings.queueLimit ?? DEFAULT_QUEUE_LIMIT);
+  }
+
   /** How many jobs wait for a free thread. */
   get waiting(): number {
     return this.#pool?.queueSize ?? 0;

@@ -1,5 +1,6 @@
 import type { OperationPolicy } from "./operation-policy";
 import { requestIdOf } from "./request-id";
+import { traceIdOf } from "./trace-parent";
 
 /** An answer before it becomes a Response; field names in lower case. */
 export interface Answer {
@@ -13,6 +14,8 @@ export interface Answer {
 /** One request and what the policies know of it. Handlers find it as `c.env.exchange`. */
 export class Exchange {
   readonly requestId: string;
+  /** Of the trace that the caller is in. */
+  traceId: string | undefined;
   readonly path: string;
   /** Without the question mark. */
   readonly query: string;
@@ -24,15 +27,30 @@ export class Exchange {
   #answer: Answer | undefined;
   #answerFields: Record<string, string> | undefined;
   #standIn: Response | undefined;
+  #abort: AbortController | undefined;
+  #aborted = false;
 
   constructor(readonly request: Request) {
     this.requestId = requestIdOf(request);
+    this.traceId = traceIdOf(request);
     const { url } = request;
     const start = url.indexOf("/", url.indexOf("://") + 3);
     const mark = url.indexOf("?", start);
     this.path = url.slice(start, mark < 0 ? undefined : mark);
     this.query = mark < 0 ? "" : url.slice(mark + 1);
     this.fields = { "x-request-id": this.requestId };
+  }
+
+  /** Aborted when nobody waits for the answer any more; made for those who ask alone. */
+  get signal(): AbortSignal {
+    this.#abort ??= new AbortController();
+    if (this.#aborted) this.#abort.abort();
+    return this.#abort.signal;
+  }
+
+  abort(): void {
+    this.#aborted = true;
+    this.#abort?.abort();
   }
 
   /** A field of the answer that a handler sets beforehand. */

@@ -1,6 +1,11 @@
 import { offeredTypes } from "../http/representations";
 import type { RouteTable } from "../http/route-table";
+import type { ProblemKey } from "../problems/catalogue";
+import { type ProblemDetails, problemAnswer } from "../problems/problem";
 import type { Services } from "../services";
+import { accessEntry } from "./access-log";
+import { keyIn } from "./api-key";
+import { corsFields, preflightFields } from "./cors";
 import { deprecationFields } from "./deprecation";
 import { chosenEncoding, LEAST_BYTES_TO_COMPRESS } from "./encoding";
 import { fingerprint } from "./entity-tag";
@@ -8,8 +13,10 @@ import { type Answer, Exchange } from "./exchange";
 import { getAnswer } from "./get-answer";
 import { KeptAnswer } from "./kept-answer";
 import { cacheControl, LIFETIMES, type Lifetime } from "./lifetime";
+import { overloaded } from "./load";
 import type { OperationPolicy } from "./operation-policy";
 import type { PolicySettings } from "./policy-settings";
+import { rateLimitFields } from "./rate-limit";
 import { respond, respondToHead } from "./respond";
 import { ResponseCache } from "./response-cache";
 
@@ -26,6 +33,7 @@ export interface PolicyParts {
 
 const DEFAULT_CACHE_BYTES = 64_000_000;
 const NOTHING_DECLARED: OperationPolicy = {};
+const COME_BACK = { "retry-after": "1" };
 const encoder = new TextEncoder();
 
 /**
@@ -34,87 +42,175 @@ const encoder = new TextEncoder();
  */
 export class Policies {
   readonly #parts: PolicyParts;
-  readonly #cache: ResponseCache;
+  readonly #cache: ResponseCache | undefined;
+  #inFlight = 0;
 
   constructor(parts: PolicyParts) {
     this.#parts = parts;
     const { services, settings } = parts;
-    this.#cache = new ResponseCache({
-      maxBytes: settings.responseCacheBytes ?? DEFAULT_CACHE_BYTES,
-      dataVersion: () => services.terrain?.dataVersion ?? "",
-      nowMs: () => services.nowMs(),
-    });
+    const maxBytes = settings.responseCacheBytes ?? DEFAULT_CACHE_BYTES;
+    if (maxBytes > 0) {
+      const dataVersion = (): string => services.terrain?.dataVersion ?? "";
+      this.#cache = new ResponseCache({ maxBytes, dataVersion, nowMs: () => services.nowMs() });
+    }
+    settings.metrics?.setInFlight(() => this.#inFlight);
   }
 
   /** @param inner the app's own fetch */
   async fetch(inner: Inner, request: Request, env: object): Promise<Response> {
-    if (request.method === "HEAD") {
-      // to the router it is GET, so that both get the same fields
-      const exchange = this.#open(new Request(request, { method: "GET" }));
-      return respondToHead(exchange, await this.#answer(inner, exchange, env));
+    const startedMs = performance.now();
+    const { method } = request;
+    // to the router HEAD is GET, so that both get the same fields
+    const exchange = this.#open(method === "HEAD" ? new Request(request, { method: "GET" }) : request);
+    const { tracing, log, metrics } = this.#parts.settings;
+    this.#inFlight++;
+    try {
+      const judge = (): Promise<Answer> => this.#judge(inner, exchange, env);
+      const answer = tracing === undefined ? await judge() : await tracing.within(exchange, method, judge);
+      const ms = performance.now() - startedMs;
+      metrics?.answered(exchange.template ?? "unmatched", method, answer.status, ms / 1000);
+      log?.(accessEntry(exchange, method, answer.status, ms));
+      return method === "HEAD" ? respondToHead(exchange, answer) : respond(exchange, answer);
+    } finally {
+      this.#inFlight--;
     }
-    const exchange = this.#open(request);
-    return respond(exchange, await this.#answer(inner, exchange, env));
   }
 
   #open(request: Request): Exchange {
-    const { routeOf, policyOf } = this.#parts;
+    const { routeOf, policyOf, settings } = this.#parts;
     const exchange = new Exchange(request);
     const template = routeOf(exchange.path)?.template;
     exchange.template = template;
     exchange.policy = (template !== undefined && policyOf(request.method, template)) || NOTHING_DECLARED;
+    const { fields } = exchange;
     const vary = this.#varyOf(exchange);
-    if (vary !== "") exchange.fields["vary"] = vary;
+    if (vary !== "") fields["vary"] = vary;
+    const cors = corsFields(request, settings.corsOrigins ?? []);
+    if (cors !== undefined) Object.assign(fields, cors, vary !== "" && cors["vary"] && { vary: `${vary}, Origin` });
     const { deprecation } = exchange.policy;
-    if (deprecation !== undefined) Object.assign(exchange.fields, deprecationFields(deprecation));
+    if (deprecation !== undefined) Object.assign(fields, deprecationFields(deprecation));
     return exchange;
-  }
-
-  async #answer(inner: Inner, exchange: Exchange, env: object): Promise<Answer> {
-    const { request } = exchange;
-    if (request.method !== "GET") return this.#compressed(exchange, await run(inner, exchange, env));
-    const { compress } = this.#parts.settings;
-    const key = keyOf(exchange);
-    const found = this.#cache.find(key);
-    if (found !== undefined) {
-      const age = found.ageSeconds(this.#parts.services.nowMs());
-      if (age > 0) exchange.fields["age"] = String(age);
-      return getAnswer(exchange, found, compress);
-    }
-    const { dataVersion } = this.#cache;
-    const answer = await run(inner, exchange, env);
-    const lifetime = lifetimeOf(exchange, answer);
-    const fields = { ...answer.fields, "cache-control": cacheControl(lifetime, false) };
-    if (lifetime === "momentary" || answer.status !== 200) return this.#compressed(exchange, { ...answer, fields });
-    const body = await bytesOf(answer.body);
-    const parts = { body, hash: fingerprint(body), lifetime, fields };
-    const kept = LIFETIMES[lifetime].kept
-      ? this.#cache.keep(key, parts, dataVersion)
-      : new KeptAnswer(parts, dataVersion, 0);
-    return getAnswer(exchange, kept, compress);
   }
 
   /** The fields of a request that the answer depends on, so that caches tell answers apart. */
   #varyOf({ request, path }: Exchange): string {
-    const byType = offeredTypes(request.method, path).length > 1 ? ["Accept"] : [];
-    return [...byType, ...(this.#parts.settings.compress ? ["Accept-Encoding"] : [])].join(", ");
+    const byType = offeredTypes(request.method, path).length > 1 ? "Accept" : "";
+    if (this.#parts.settings.compress === undefined) return byType;
+    return byType === "" ? "Accept-Encoding" : "Accept, Accept-Encoding";
+  }
+
+  /** Whether the request is taken at all; the cheapest question first. */
+  async #judge(inner: Inner, exchange: Exchange, env: object): Promise<Answer> {
+    const { request, path } = exchange;
+    const { settings, services } = this.#parts;
+    const preflight = preflightFields(request, settings.corsOrigins ?? []);
+    if (preflight !== undefined) {
+      Object.assign(exchange.fields, preflight);
+      return { status: 204, body: null, fields: {} };
+    }
+    if (!path.startsWith("/v1/")) return this.#answer(inner, exchange, env);
+    const tooMuch = settings.load && overloaded(settings.load, this.#inFlight);
+    if (tooMuch !== undefined) {
+      settings.metrics?.shed(tooMuch);
+      const detail = "More is asked than can be answered in time; try again shortly.";
+      return refusal(exchange, "unavailable", { detail, headers: COME_BACK });
+    }
+    try {
+      return (await this.#refuse(exchange, env)) ?? (await this.#answer(inner, exchange, env));
+    } catch (error) {
+      services.reportFault(error, exchange.requestId);
+      return refusal(exchange, "internal", { detail: "The service met a fault of its own." });
+    }
+  }
+
+  /** Who has no key, or has asked too often. */
+  async #refuse(exchange: Exchange, env: object): Promise<Answer | undefined> {
+    const { request, policy } = exchange;
+    const { apiKeys, rateLimiter, clientOf } = this.#parts.settings;
+    let client: string | undefined;
+    if (apiKeys !== undefined) {
+      const key = keyIn(request);
+      const holder = key === undefined ? undefined : apiKeys.holderOf(key);
+      if (holder === undefined) {
+        const detail = key === undefined ? "This service asks for a key." : "This key is not known here.";
+        const headers = { "www-authenticate": `Bearer realm="fieldstop"` };
+        return refusal(exchange, "unauthorized", {
+          detail: `${detail} Send it as Authorization: Bearer <key>.`,
+          headers,
+        });
+      }
+      client = `key:${holder}`;
+    }
+    if (rateLimiter === undefined) return undefined;
+    const taken = await rateLimiter.take(client ?? clientOf?.(request, env) ?? "all", policy.points ?? 1);
+    const fields = rateLimitFields(rateLimiter, taken);
+    Object.assign(exchange.fields, fields);
+    if (taken.allowed) return undefined;
+    const detail = `More than ${rateLimiter.points} requests in ${rateLimiter.windowSeconds} s; some operations count for several.`;
+    return refusal(exchange, "too-many-requests", { detail, headers: { "retry-after": String(taken.resetSeconds) } });
+  }
+
+  async #answer(inner: Inner, exchange: Exchange, env: object): Promise<Answer> {
+    const { request } = exchange;
+    if (request.method !== "GET") return this.#compressed(exchange, await this.#run(inner, exchange, env));
+    const { settings, services } = this.#parts;
+    const key = keyOf(exchange);
+    const found = this.#cache?.find(key);
+    if (found !== undefined) {
+      settings.metrics?.cacheLookedUp(true);
+      const age = found.ageSeconds(services.nowMs());
+      if (age > 0) exchange.fields["age"] = String(age);
+      return getAnswer(exchange, found, settings.compress);
+    }
+    const dataVersion = this.#cache?.dataVersion ?? "";
+    const answer = await this.#run(inner, exchange, env);
+    const lifetime = lifetimeOf(exchange, answer);
+    const fields = { ...answer.fields, "cache-control": cacheControl(lifetime, settings.apiKeys !== undefined) };
+    if (lifetime === "momentary" || answer.status !== 200) return this.#compressed(exchange, { ...answer, fields });
+    const body = await bytesOf(answer.body);
+    const parts = { body, hash: fingerprint(body), lifetime, fields };
+    if (!LIFETIMES[lifetime].kept || this.#cache === undefined) {
+      return getAnswer(exchange, new KeptAnswer(parts, dataVersion, 0), settings.compress);
+    }
+    settings.metrics?.cacheLookedUp(false);
+    return getAnswer(exchange, this.#cache.keep(key, parts, dataVersion), settings.compress);
+  }
+
+  /** What the app answers, or that it took too long. */
+  async #run(inner: Inner, exchange: Exchange, env: object): Promise<Answer> {
+    const { deadlineMs } = this.#parts.settings;
+    const response = inner(exchange.request, { ...env, exchange });
+    if (!(response instanceof Promise)) return exchange.answerBehind(response);
+    if (deadlineMs === undefined) return exchange.answerBehind(await response);
+    return new Promise((resolve, reject) => {
+      const timer = setTimeout(() => {
+        exchange.abort();
+        const detail = `The answer would take longer than ${deadlineMs / 1000} s.`;
+        resolve(refusal(exchange, "unavailable", { detail, headers: COME_BACK }));
+      }, deadlineMs);
+      response.then((in_time) => resolve(exchange.answerBehind(in_time)), reject).finally(() => clearTimeout(timer));
+    });
   }
 
   /** An answer to one caller, squeezed where that is worth it. */
-  async #compressed({ request }: Exchange, answer: Answer): Promise<Answer> {
+  #compressed({ request }: Exchange, answer: Answer): Answer | Promise<Answer> {
     const { compress } = this.#parts.settings;
     const { body, fields } = answer;
     if (compress === undefined || typeof body !== "string" || body.length < LEAST_BYTES_TO_COMPRESS) return answer;
     const encoding = chosenEncoding(request.headers.get("accept-encoding"));
     if (encoding === "identity") return answer;
-    const squeezed = await compress(encoder.encode(body), encoding);
-    return { ...answer, body: squeezed, fields: { ...fields, "content-encoding": encoding } };
+    return compress(encoder.encode(body), encoding).then((squeezed) => ({
+      ...answer,
+      body: squeezed,
+      fields: { ...fields, "content-encoding": encoding },
+    }));
   }
 }
 
-async function run(inner: Inner, exchange: Exchange, env: object): Promise<Answer> {
-  const response = await inner(exchange.request, { ...env, exchange });
-  return exchange.answerBehind(response);
+/** A problem that the policies themselves answer with: true for the moment. */
+function refusal(exchange: Exchange, key: ProblemKey, details: ProblemDetails): Answer {
+  const answer = problemAnswer(exchange, key, details);
+  return { ...answer, fields: { ...answer.fields, "cache-control": cacheControl("momentary", true) } };
 }
 
 /** What was asked, as it came: the wanted type and the raw URL. */
@@ -124,7 +220,8 @@ function keyOf({ request, path, query }: Exchange): string {
 }
 
 function lifetimeOf({ policy: { lifetime }, query }: Exchange, { status, passing }: Answer): Lifetime {
-  if (status !== 200 || lifetime === undefined) return status === 200 ? "compared" : "momentary";
+  if (status !== 200) return "momentary";
+  if (lifetime === undefined) return "compared";
   const declared = typeof lifetime === "function" ? lifetime(query) : lifetime;
   return declared === "settled" && passing === true ? "passing" : declared;
 }

@@ -2,7 +2,7 @@ import { REFUSALS } from "@fieldstop/answers";
 
 export interface ProblemType {
   readonly title: string;
-  readonly status: 400 | 404 | 405 | 406 | 413 | 415 | 422 | 500 | 503;
+  readonly status: 400 | 401 | 404 | 405 | 406 | 413 | 415 | 422 | 429 | 500 | 503;
   /** What it means and what to do, for the page behind the problem's URI. */
   readonly explanation: string;
 }
@@ -19,6 +19,18 @@ export const PROBLEM_TYPES = {
     ...REFUSALS["invalid-input"],
     explanation:
       "The member errors lists each field: a JSON Pointer into the body, query:name for a query parameter, or form:photos/2 for the third photograph of a form, what was received and what is allowed. Fields that the operation does not know are refused by name, so that a typing error is never silently ignored.",
+  },
+  unauthorized: {
+    title: "The service asks for a key",
+    status: 401,
+    explanation:
+      "This service answers callers it knows. Send the key that its operator gave you with each request, as Authorization: Bearer <key>.",
+  },
+  "too-many-requests": {
+    title: "Too many requests",
+    status: 429,
+    explanation:
+      "Each client may ask so much in a minute, as RateLimit-Policy tells; RateLimit tells what is left, and Retry-After when to come back. Operations that take longer count for several requests; their descriptions say for how many.",
   },
   "not-found": {
     ...REFUSALS["not-found"],

@@ -16,6 +16,8 @@ const route = createRoute({
   responses: { 200: jsonAnswer(Alignments, "The alignments"), ...bodyProblems },
 });
 
-export const findAlignments = operation(route, async (c) =>
-  c.json(await answers.findAlignments(c.var.services, c.req.valid("json")), 200),
+export const findAlignments = operation(
+  route,
+  async (c) => c.json(await answers.findAlignments(c.var.services, c.req.valid("json")), 200),
+  { points: 10 },
 );

@@ -26,16 +26,20 @@ const route = createRoute({
   },
 });
 
-export const streamForecasts = operation(route, async (c) => {
-  const { places, lang } = c.req.valid("json");
-  const { services } = c.var;
-  const { exchange } = c.env;
-  const language = languageFor(lang);
-  const problemOf = (error: unknown) => {
-    if (error instanceof ProblemError) return problemBody(exchange, error.key, error.details);
-    services.reportFault(error, exchange.requestId);
-    return problemBody(exchange, "internal", { detail: "The service met a fault of its own." });
-  };
-  c.header("Content-Language", language.tag);
-  return answerLines(c, forecastsAt(services, { places, language, problemOf })) as never;
-});
+export const streamForecasts = operation(
+  route,
+  async (c) => {
+    const { places, lang } = c.req.valid("json");
+    const { services } = c.var;
+    const { exchange } = c.env;
+    const language = languageFor(lang);
+    const problemOf = (error: unknown) => {
+      if (error instanceof ProblemError) return problemBody(exchange, error.key, error.details);
+      services.reportFault(error, exchange.requestId);
+      return problemBody(exchange, "internal", { detail: "The service met a fault of its own." });
+    };
+    c.header("Content-Language", language.tag);
+    return answerLines(c, forecastsAt(services, { places, language, problemOf })) as never;
+  },
+  { points: 20 },
+);

@@ -132,7 +132,7 @@ export const drawLightLevels = <ThrowOnError extends boolean = true>(options: Op
 /**
  * When sun or moon stands where it is wanted
  *
- * The days and instants, over up to 20 years, at which sun or moon comes within a tolerance of a direction, or touches the skyline at an azimuth as in a notch; filtered by the sun's altitude and the moon's phase.
+ * The days and instants, over up to 20 years, at which sun or moon comes within a tolerance of a direction, or touches the skyline at an azimuth as in a notch; filtered by the sun's altitude and the moon's phase. Counts for 10 requests against the rate limit.
  */
 export const findAlignments = <ThrowOnError extends boolean = true>(options: Options<FindAlignmentsData, ThrowOnError>) => (options.client ?? client).post<FindAlignmentsResponses, FindAlignmentsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -371,7 +371,7 @@ export const reviewBracket = <ThrowOnError extends boolean = true>(options: Opti
 /**
  * What the photographs of a set hold, and what is missing
  *
- * The same review from the photographs themselves: up to 15 JPEG, PNG or TIFF files of 25 MiB and 100 megapixels, of which only histograms and recorded exposures are taken; nothing is kept. Biases are those given, else from the recorded time, aperture and ISO against the photograph with the middle exposure, else the recorded biases; biasFrom says which.
+ * The same review from the photographs themselves: up to 15 JPEG, PNG or TIFF files of 25 MiB and 100 megapixels, of which only histograms and recorded exposures are taken; nothing is kept. Biases are those given, else from the recorded time, aperture and ISO against the photograph with the middle exposure, else the recorded biases; biasFrom says which. Counts for 10 requests against the rate limit.
  */
 export const reviewBracketPhotos = <ThrowOnError extends boolean = true>(options: Options<ReviewBracketPhotosData, ThrowOnError>) => (options.client ?? client).post<ReviewBracketPhotosResponses, ReviewBracketPhotosErrors, ThrowOnError, 'data'>({
     ...formDataBodySerializer,
@@ -462,7 +462,7 @@ export const planOuting = <ThrowOnError extends boolean = true>(options: Options
 /**
  * Places and days against each other
  *
- * Up to 10 places on up to 14 days, planned and ranked: golden light, how late the direct light lasts, contrast, and cloud where it is known. Each score is explained by its parts, and each part can be weighted.
+ * Up to 10 places on up to 14 days, planned and ranked: golden light, how late the direct light lasts, contrast, and cloud where it is known. Each score is explained by its parts, and each part can be weighted. Counts for 10 requests against the rate limit.
  */
 export const compareOutings = <ThrowOnError extends boolean = true>(options: Options<CompareOutingsData, ThrowOnError>) => (options.client ?? client).post<CompareOutingsResponses, CompareOutingsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -532,7 +532,7 @@ export const writeForecastText = <ThrowOnError extends boolean = true>(options: 
 /**
  * The forecasts of up to 1,000 places, as they are ready
  *
- * One line of JSON for each place (application/x-ndjson), in the order in which they are ready: the forecast, or the problem of that place alone. The last line counts them; without it the stream was cut short. The reader sets the pace, and whoever hangs up ends the work.
+ * One line of JSON for each place (application/x-ndjson), in the order in which they are ready: the forecast, or the problem of that place alone. The last line counts them; without it the stream was cut short. The reader sets the pace, and whoever hangs up ends the work. Counts for 20 requests against the rate limit.
  */
 export const streamForecasts = <ThrowOnError extends boolean = true>(options: Options<StreamForecastsData, ThrowOnError>) => (options.client ?? client).post<StreamForecastsResponses, StreamForecastsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',

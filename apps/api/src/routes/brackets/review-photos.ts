@@ -19,10 +19,14 @@ const route = createRoute({
   responses: { 200: jsonAnswer(PhotosReview, "The review, photographs in the order given"), ...bodyProblems },
 });
 
-export const reviewBracketPhotos = operation(route, async (c) => {
-  const reader = c.var.services.photos;
-  if (reader === undefined) {
-    throw new ProblemError("unavailable", { detail: "This service runs without a decoder for photographs." });
-  }
-  return c.json(rounded(await reviewPhotos(reader, c.req.valid("form"))), 200);
-});
+export const reviewBracketPhotos = operation(
+  route,
+  async (c) => {
+    const reader = c.var.services.photos;
+    if (reader === undefined) {
+      throw new ProblemError("unavailable", { detail: "This service runs without a decoder for photographs." });
+    }
+    return c.json(rounded(await reviewPhotos(reader, c.req.valid("form"))), 200);
+  },
+  { points: 10 },
+);

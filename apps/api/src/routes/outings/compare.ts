@@ -16,6 +16,8 @@ const route = createRoute({
   responses: { 200: jsonAnswer(OutingComparison, "The ranking"), ...bodyProblems },
 });
 
-export const compareOutings = operation(route, async (c) =>
-  c.json(await answers.compareOutings(c.var.services, c.req.valid("json")), 200),
+export const compareOutings = operation(
+  route,
+  async (c) => c.json(await answers.compareOutings(c.var.services, c.req.valid("json")), 200),
+  { points: 10 },
 );
