@@ -17,6 +17,8 @@ export interface FuzzFigures {
   /** Growth of the process over the second half of the run [MB a 10,000 requests]; undefined where the system does not tell. */
   readonly growthMb: number | undefined;
   readonly residentMb: number | undefined;
+  /** Memory of the process at the end of each quarter of the run [MB]. */
+  readonly quartersMb: readonly number[];
   readonly faults: readonly string[];
 }
 
@@ -100,6 +102,7 @@ export async function fuzz(service: ServiceProcess, options: FuzzOptions): Promi
     slowest,
     growthMb: slope(memory.slice(Math.floor(memory.length / 2))),
     residentMb: service.residentMb(),
+    quartersMb: [1, 2, 3, 4].flatMap((quarter) => memory[Math.floor((quarter * memory.length) / 4) - 1]?.mb ?? []),
     faults,
   };
 }

@@ -52,7 +52,7 @@ export class Program {
   /** The balancer of deploy/nginx.conf, before these replicas. */
   static nginx(upstreams: readonly Address[]): Promise<Program> {
     return Program.#start((folder, port) => {
-      const servers = upstreams.map(({ host, port: at }) => `server ${host}:${at} max_fails=1 fail_timeout=2s;`);
+      const servers = upstreams.map(({ host, port: at }) => `server ${host}:${at} max_fails=1 fail_timeout=1s;`);
       const config = readFileSync(new URL("../../deploy/nginx.conf", import.meta.url), "utf8")
         .replace(/server fieldstop:8787[^;]*;/, servers.join(" "))
         .replace("listen 8080;", `listen 127.0.0.1:${port};`)

@@ -1,3 +1,4 @@
+import { FAULTS } from "./faults";
 import { fuzz } from "./fuzz";
 import { ServiceProcess } from "./service";
 
@@ -11,7 +12,18 @@ interface Proof {
   readonly faults: readonly string[];
 }
 
-const parts: Readonly<Record<string, () => Promise<Proof>>> = { fuzz: proveByFuzz };
+const parts: Readonly<Record<string, () => Promise<Proof>>> = { fuzz: proveByFuzz, faults: proveByFaults };
+
+async function proveByFaults(): Promise<Proof> {
+  const figures: Record<string, string> = {};
+  const faults: string[] = [];
+  for (const [name, provoke] of Object.entries(FAULTS)) {
+    const outcome = await provoke();
+    figures[name] = outcome.figures;
+    faults.push(...outcome.faults.map((fault) => `${name}: ${fault}`));
+  }
+  return { figures, faults };
+}
 
 async function proveByFuzz(): Promise<Proof> {
   const requests = Number(process.env["PROVE_REQUESTS"] ?? 20_000);
@@ -25,7 +37,7 @@ async function proveByFuzz(): Promise<Proof> {
   const faults = [...found.faults];
   if (service.log.includes('"msg":"fault"')) faults.push(`the log tells of a fault: ${service.log.slice(-2000)}`);
   if (exitCode !== 0) faults.push(`SIGTERM ended the service with ${exitCode}`);
-  const { statuses, growthMb, residentMb } = found;
+  const { statuses, growthMb, residentMb, quartersMb } = found;
   return {
     figures: {
       "requests drawn from the contract": found.requests,
@@ -37,6 +49,7 @@ async function proveByFuzz(): Promise<Proof> {
       "requests a second": Math.round(found.perSecond),
       "slowest answer [ms]": Math.round(found.slowestMs),
       "memory at the end [MB]": residentMb === undefined ? "not told here" : Math.round(residentMb),
+      "memory after each quarter [MB]": quartersMb.map(Math.round).join(", "),
       "growth over the second half [MB per 10,000]": growthMb === undefined ? "not told here" : growthMb.toFixed(1),
     },
     faults,
