@@ -24,7 +24,7 @@ export class Caller {
     this.#agent = new Agent({ keepAlive: true, maxSockets: connections });
   }
 
-  ask(
+  async ask(
     method: string,
     path: string,
     headers: Readonly<Record<string, string>> = {},
@@ -34,7 +34,9 @@ export class Caller {
     return new Promise((resolve, reject) => {
       const length = body === undefined ? {} : { "content-length": Buffer.byteLength(body) };
       const options = { ...this.#address, method, path, headers: { ...headers, ...length }, agent: this.#agent };
+      let answering = false;
       const sent = request(options, (response) => {
+        answering = true;
         const chunks: Buffer[] = [];
         response.on("data", (chunk: Buffer) => chunks.push(chunk));
         response.on("error", reject);
@@ -47,7 +49,12 @@ export class Caller {
       sent.setTimeout(60_000, () =>
         sent.destroy(new Error(`no answer within a minute: ${method} ${path.slice(0, 200)}`)),
       );
-      sent.on("error", reject);
+      sent.on("error", (error: NodeJS.ErrnoException) => {
+        // the service closed a connection that had long been idle, just as it was used again: no request reached it
+        if (sent.reusedSocket && error.code === "ECONNRESET" && !answering)
+          resolve(this.ask(method, path, headers, body));
+        else reject(error);
+      });
       sent.end(body);
     });
   }

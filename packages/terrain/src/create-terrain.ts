@@ -2,7 +2,7 @@ import type { ByteStore } from "./byte-store";
 import { DiskStore } from "./disk-store";
 import { openSource } from "./open-source";
 import { Remote, type RemoteOptions } from "./remote";
-import { type Terrain, TileTerrain } from "./terrain";
+import { type FindElsewhere, type SharedTerrain, TileTerrain } from "./terrain";
 import { type TerrainWork, terrainJobs } from "./terrain-work";
 import { TileStore } from "./tile-store";
 
@@ -17,6 +17,8 @@ export interface TerrainSettings {
   readonly cache?: { readonly folder: string; readonly maxMb: number };
   /** Where finished skylines are kept in place of the cache folder, such as one that several processes share. */
   readonly horizonStore?: ByteStore;
+  /** Who may find a skyline for all that share the horizon store, such as the process that is least busy. */
+  readonly elsewhere?: FindElsewhere;
   /** How patient to be with remotes. */
   readonly remote?: Omit<RemoteOptions, "cache">;
   /** Who reads tiles and scans; by default it is done here, in turns. */
@@ -30,7 +32,7 @@ export interface TerrainSettings {
  *
  * @throws Error naming FIELDSTOP_ELEVATION for a folder that does not exist or a URL that makes no sense
  */
-export async function createTerrain(settings: TerrainSettings): Promise<Terrain> {
+export async function createTerrain(settings: TerrainSettings): Promise<SharedTerrain> {
   const { sources, cache, warn } = settings;
   const disk = cache && new DiskStore({ ...cache, ...(warn && { warn }) });
   const remote = new Remote({ ...settings.remote, ...(disk && { cache: disk }) });
@@ -38,5 +40,5 @@ export async function createTerrain(settings: TerrainSettings): Promise<Terrain>
   const maxBytes = (settings.tileMemoryMb ?? DEFAULT_TILE_MEMORY_MB) * 1_000_000;
   const work = settings.work ?? terrainJobs;
   const store = new TileStore(indexes, maxBytes, work, disk);
-  return new TileTerrain(indexes, store, work, settings.horizonStore ?? disk);
+  return new TileTerrain(indexes, store, work, settings.horizonStore ?? disk, settings.elsewhere);
 }

@@ -4,7 +4,7 @@ import { createHash } from "node:crypto";
 export interface HorizonQuestion {
   readonly latitude: number;
   readonly longitude: number;
-  readonly elevationM: number | undefined;
+  readonly elevationM?: number | undefined;
   readonly eyeHeightM: number;
   readonly stepDeg: number;
   /** Whether there are azimuths between, where the skyline is not straight. */
@@ -15,8 +15,11 @@ export interface HorizonQuestion {
 /** Goes up whenever the same question over the same data gets another answer: what was kept before then counts no more. */
 const FORMAT = 2;
 
-/** The question in a line, the same for the same. */
-export const questionLine = (question: HorizonQuestion): string => Object.values(question).join(" ");
+/** The question in a line, the same for the same, in whatever order its members came from another process. */
+export function questionLine(question: HorizonQuestion): string {
+  const { latitude, longitude, elevationM, eyeHeightM, stepDeg, refined, radiusKm } = question;
+  return [latitude, longitude, elevationM, eyeHeightM, stepDeg, refined, radiusKm].join(" ");
+}
 
 /**
  * The key of an answer by its content: the same on every replica that has the same data.

@@ -2,7 +2,15 @@ export type { ByteStore } from "./byte-store";
 export { createTerrain, type TerrainSettings } from "./create-terrain";
 export { readHgt } from "./hgt";
 export type { HgtFile } from "./hgt-file";
+export type { HorizonQuestion } from "./horizon-question";
 export type { SharedGrid } from "./shared-grid";
-export type { MissingTile, Terrain, TerrainHorizon, TerrainOptions, TerrainViewpoint } from "./terrain";
+export type {
+  MissingTile,
+  SharedTerrain,
+  Terrain,
+  TerrainHorizon,
+  TerrainOptions,
+  TerrainViewpoint,
+} from "./terrain";
 export { type ScanJob, type TerrainWork, terrainJobs } from "./terrain-work";
 export { TileError } from "./tile-error";

@@ -83,6 +83,12 @@ export interface Terrain {
   readonly dataVersion: string;
 }
 
+/** Terrain that finds skylines for others, too. */
+export interface SharedTerrain extends Terrain {
+  /** Finds a skyline by itself for whoever shares the horizon store, and keeps it there, unless it is there already. */
+  findAndKeep(question: HorizonQuestion): Promise<void>;
+}
+
 const DEFAULT_EYE_HEIGHT_M = 1.6;
 const DEFAULT_STEP_DEG = 0.25;
 const DEFAULT_RADIUS_KM = 150;
@@ -91,14 +97,37 @@ const LOOK_AGAIN_MS = 2000;
 /** Finished skylines kept: some 40 kB each. */
 const KEPT_HORIZONS = 500;
 
+/** Has a skyline found once for all who share the horizon store; settles when it is kept there, or had better be found here. */
+export type FindElsewhere = (question: HorizonQuestion) => Promise<void>;
+
+function questionOf(viewpoint: TerrainViewpoint, options: TerrainOptions): HorizonQuestion {
+  return {
+    latitude: viewpoint.latitude,
+    longitude: viewpoint.longitude,
+    elevationM: viewpoint.elevationM,
+    eyeHeightM: viewpoint.eyeHeightM ?? DEFAULT_EYE_HEIGHT_M,
+    stepDeg: options.stepDeg ?? DEFAULT_STEP_DEG,
+    refined: options.stepDeg === undefined,
+    radiusKm: options.radiusKm ?? DEFAULT_RADIUS_KM,
+  };
+}
+
 /** Skylines from the tiles of sources that were opened before. */
-export class TileTerrain implements Terrain {
+export class TileTerrain implements SharedTerrain {
   readonly #store: TileStore;
   readonly #work: TerrainWork;
   readonly #kept: KeptHorizons | undefined;
+  readonly #elsewhere: FindElsewhere | undefined;
   readonly #horizons: LRUCache<string, { answer: TerrainHorizon | null }, HorizonQuestion>;
 
-  constructor(indexes: readonly TileIndex[], store: TileStore, work: TerrainWork, horizonStore: ByteStore | undefined) {
+  constructor(
+    indexes: readonly TileIndex[],
+    store: TileStore,
+    work: TerrainWork,
+    horizonStore: ByteStore | undefined,
+    elsewhere?: FindElsewhere,
+  ) {
+    this.#elsewhere = elsewhere;
     this.#store = store;
     this.#work = work;
     const asked = indexes.some(({ tilesIn }) => tilesIn !== undefined);
@@ -116,15 +145,7 @@ export class TileTerrain implements Terrain {
   async horizonAt(viewpoint: TerrainViewpoint, options: TerrainOptions = {}): Promise<TerrainHorizon | null> {
     const { unplaced: before } = this.#store;
     if (before.length > 0) await this.#lookAgain();
-    const question: HorizonQuestion = {
-      latitude: viewpoint.latitude,
-      longitude: viewpoint.longitude,
-      elevationM: viewpoint.elevationM,
-      eyeHeightM: viewpoint.eyeHeightM ?? DEFAULT_EYE_HEIGHT_M,
-      stepDeg: options.stepDeg ?? DEFAULT_STEP_DEG,
-      refined: options.stepDeg === undefined,
-      radiusKm: options.radiusKm ?? DEFAULT_RADIUS_KM,
-    };
+    const question = questionOf(viewpoint, options);
     const line = questionLine(question);
     const { answer = null } = (await this.#horizons.fetch(line, { context: question })) ?? {};
     // a bad tile may be mended or come back: ask again next time
@@ -141,17 +162,37 @@ export class TileTerrain implements Terrain {
     return { ...known, missingTiles: [...answer.missingTiles, ...unplaced.map(missingAnywhere)] };
   }
 
+  async findAndKeep(question: HorizonQuestion): Promise<void> {
+    const line = questionLine(question);
+    const key = horizonKey(line, this.dataVersion);
+    if (await this.#kept?.get(key)) return;
+    const answer = await this.#findHere(line, question);
+    if (answer?.key !== undefined) await this.#kept?.set(answer.key, answer);
+  }
+
   async #find(line: string, question: HorizonQuestion): Promise<TerrainHorizon | null> {
     const key = horizonKey(line, this.dataVersion);
     const kept = await this.#kept?.get(key);
     if (kept) return kept;
+    // where there are no tiles there is nothing to find
+    if (this.#elsewhere !== undefined && this.#store.at(question.latitude, question.longitude).length > 0) {
+      await this.#elsewhere(question);
+      const shared = await this.#kept?.get(key);
+      if (shared) return shared;
+    }
+    const answer = await this.#findHere(line, question);
+    if (answer?.key !== undefined) void this.#kept?.set(answer.key, answer);
+    return answer;
+  }
+
+  /** The answer; it has a key where it will be the same next time. */
+  async #findHere(line: string, question: HorizonQuestion): Promise<TerrainHorizon | null> {
+    const key = horizonKey(line, this.dataVersion);
     const found = await this.#retrying(() => this.#compute(question));
     this.#store.weighAgain();
     // a file that found its place meanwhile may have been looked at or not
     if (found === null || !found.lasting || key !== horizonKey(line, this.dataVersion)) return found?.answer ?? null;
-    const answer = { ...found.answer, key };
-    void this.#kept?.set(key, answer);
-    return answer;
+    return { ...found.answer, key };
   }
 
   /** Looks again where the prepared form of a tile turned out to be damaged, or went when the cache was full. */

@@ -1,7 +1,7 @@
 import { existsSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import type { TideSource } from "@fieldstop/answers";
-import { createTerrain } from "@fieldstop/terrain";
+import { createTerrain, type HorizonQuestion, type SharedTerrain } from "@fieldstop/terrain";
 import tzLookup from "@photostructure/tz-lookup";
 import type { Redis } from "ioredis";
 import type { Logger } from "pino";
@@ -13,8 +13,10 @@ import { WEATHER_PROVIDERS } from "../weather/providers";
 import type { WeatherSource } from "../weather/weather-source";
 import { cacheFolder } from "./cache-folder";
 import type { Config, WeatherConfig } from "./config";
+import type { JobInput } from "./jobs";
 import { connectRedis } from "./redis";
 import { RedisStore } from "./redis-store";
+import { SharedWork } from "./shared-work";
 import { WorkerPool } from "./worker-pool";
 
 export interface NodeServices extends Services {
@@ -31,18 +33,27 @@ export async function nodeServices(config: Config, log: Logger): Promise<NodeSer
   const pool = new WorkerPool({ threads: config.workers, onCrash: (error) => log.error({ err: error }, "worker") });
   const sources = config.elevation.length > 0 ? config.elevation : [demoElevationFolder()];
   const redis = config.redisUrl === undefined ? undefined : connectRedis(config.redisUrl, log);
-  return {
-    terrain: await createTerrain({
-      sources,
-      ...(config.cacheMb > 0 && { cache: { folder: config.cacheDir ?? cacheFolder(), maxMb: config.cacheMb } }),
-      ...(redis && { horizonStore: new RedisStore(redis, "fieldstop:") }),
-      work: pool.terrainWork,
-      warn: (message) => log.warn(message),
+  let shared: ReturnType<typeof sharedWork> | undefined;
+  const terrain = await createTerrain({
+    sources,
+    ...(config.cacheMb > 0 && { cache: { folder: config.cacheDir ?? cacheFolder(), maxMb: config.cacheMb } }),
+    ...(redis && {
+      horizonStore: new RedisStore(redis, "fieldstop:"),
+      elsewhere: async (question) => shared?.once("findHorizon", question),
     }),
-    longWork: { findAlignments: (request) => pool.run("findAlignments", request) },
+    work: pool.terrainWork,
+    warn: (message) => log.warn(message),
+  });
+  shared = config.redisUrl === undefined ? undefined : sharedWork(config.redisUrl, terrain, pool, config.workers, log);
+  return {
+    terrain,
+    longWork: {
+      findAlignments: (request) => shared?.once("findAlignments", request) ?? pool.run("findAlignments", request),
+    },
     parts: { pool, ...(redis && { redis }), elevation: sources },
     warmUp: () => void pool.start(),
     close: async () => {
+      await shared?.close();
       await pool.close();
       redis?.disconnect();
     },
@@ -53,6 +64,15 @@ export async function nodeServices(config: Config, log: Logger): Promise<NodeSer
     nowMs: () => Date.now(),
     reportFault: (error, requestId) => log.error({ err: error, requestId }, "fault"),
   };
+}
+
+/** What takes long, done once for all replicas that share a Redis and have the same elevation data. */
+function sharedWork(redisUrl: string, terrain: SharedTerrain, pool: WorkerPool, atOnce: number, log: Logger) {
+  const handlers = {
+    findHorizon: (question: HorizonQuestion) => terrain.findAndKeep(question),
+    findAlignments: (request: JobInput<"findAlignments">) => pool.run("findAlignments", request),
+  };
+  return new SharedWork({ redisUrl, version: `${API_VERSION}-${terrain.dataVersion}`, atOnce, handlers, log });
 }
 
 function weatherSource({ provider, baseUrl, contact }: WeatherConfig, log: Logger): WeatherSource {

@@ -1,0 +1,137 @@
+import { connectRedis } from "@fieldstop/api/node/redis";
+import { RedisStore } from "@fieldstop/api/node/redis-store";
+import { SharedWork } from "@fieldstop/api/node/shared-work";
+import { DomainError } from "@fieldstop/core";
+import { createTerrain, type HorizonQuestion, type ScanJob, terrainJobs } from "@fieldstop/terrain";
+import { pino } from "pino";
+import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
+import { lacks, Program } from "../prove/programs";
+
+const log = pino({ level: "silent" });
+const reason = lacks("redis-server");
+
+describe.skipIf(reason)(`long work shared by replicas${reason ? ` (${reason})` : ""}`, () => {
+  let server: Program;
+  let redisUrl: string;
+  const opened: { close(): Promise<void> }[] = [];
+  beforeAll(async () => {
+    server = await Program.redis();
+    redisUrl = `redis://127.0.0.1:${server.address.port}`;
+  });
+  afterEach(async () => {
+    await Promise.all(opened.splice(0).map((one) => one.close()));
+  });
+  afterAll(() => server.remove());
+
+  const done: string[] = [];
+  /** A replica that notes what it did. */
+  function replica(name: string, version: string, doubling = async (n: number) => 2 * n) {
+    const handlers = {
+      double: async (n: number) => {
+        done.push(`${name} ${n}`);
+        await new Promise((resolve) => setTimeout(resolve, 50));
+        return doubling(n);
+      },
+    };
+    const work = new SharedWork({ redisUrl, version, atOnce: 2, handlers, log });
+    opened.push(work);
+    return work;
+  }
+
+  it("is done once, however many ask, and by whoever has a thread free", async () => {
+    done.length = 0;
+    const [one, other] = [replica("one", "a"), replica("other", "a")];
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    const numbers = [1, 2, 3, 4, 5, 6, 7, 8];
+    const asked = numbers.flatMap((n) => [one.once("double", n), other.once("double", n), one.once("double", n)]);
+    expect(await Promise.all(asked)).toEqual(numbers.flatMap((n) => [2 * n, 2 * n, 2 * n]));
+    expect(done).toHaveLength(numbers.length);
+    expect(new Set(done.map((line) => line.split(" ")[0]))).toEqual(new Set(["one", "other"]));
+    // and once more for those who come a little later
+    expect(await other.once("double", 1)).toBe(2);
+    expect(done).toHaveLength(numbers.length);
+  });
+
+  it("tells a refusal as what it is", async () => {
+    const refusing = replica("one", "b", async () => {
+      throw new DomainError({ param: "from", given: 1, allowed: "less" });
+    });
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    await expect(refusing.once("double", 1)).rejects.toMatchObject({ name: "DomainError", param: "from" });
+  });
+
+  it("is not handed to replicas whose answers may differ", async () => {
+    const [one, other] = [replica("one", "c"), replica("other", "d", async (n) => 3 * n)];
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    expect(await Promise.all([one.once("double", 5), other.once("double", 5)])).toEqual([10, 15]);
+  });
+
+  it("goes on where Redis goes away in the middle, and without it, and is shared again after", {
+    timeout: 30_000,
+  }, async () => {
+    const one = replica("one", "e", async (n) => {
+      await new Promise((resolve) => setTimeout(resolve, 400));
+      return 2 * n;
+    });
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    const under = one.once("double", 1);
+    await new Promise((resolve) => setTimeout(resolve, 100));
+    await server.kill();
+    expect(await under).toBe(2);
+    const askedAt = performance.now();
+    expect(await one.once("double", 2)).toBe(4);
+    expect(performance.now() - askedAt).toBeLessThan(1000);
+    await server.restart();
+    await new Promise((resolve) => setTimeout(resolve, 2500));
+    done.length = 0;
+    expect(await Promise.all([one.once("double", 3), one.once("double", 3)])).toEqual([6, 6]);
+    expect(done).toEqual(["one 3"]);
+  });
+
+  it("finds a cold skyline once for two replicas that are asked at the same time", async () => {
+    const demo = new URL("../../demo/elevation", import.meta.url).pathname;
+    const redis = connectRedis(redisUrl, log);
+    await new Promise((resolve) => redis.once("ready", resolve));
+    let scanned = 0;
+    const start = async () => {
+      let work: SharedWork<{ findHorizon(question: HorizonQuestion): Promise<void> }> | undefined;
+      const terrain = await createTerrain({
+        sources: [demo],
+        horizonStore: new RedisStore(redis, "shared:"),
+        elsewhere: async (question) => work?.once("findHorizon", question),
+        work: {
+          ...terrainJobs,
+          scanHorizon: (job: ScanJob) => {
+            scanned++;
+            return terrainJobs.scanHorizon(job);
+          },
+        },
+      });
+      const handlers = { findHorizon: (question: HorizonQuestion) => terrain.findAndKeep(question) };
+      work = new SharedWork({ redisUrl, version: terrain.dataVersion, atOnce: 1, handlers, log });
+      opened.push(work);
+      return terrain;
+    };
+    const replicas = [await start(), await start()];
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    const ask = { latitude: 56.6, longitude: -9.4 };
+    const found = await Promise.all(replicas.map((terrain) => terrain.horizonAt(ask, { stepDeg: 1 })));
+    const scansForOne = scanned;
+    const alone = await (
+      await createTerrain({
+        sources: [demo],
+        work: {
+          ...terrainJobs,
+          scanHorizon: (job) => {
+            scanned++;
+            return terrainJobs.scanHorizon(job);
+          },
+        },
+      })
+    ).horizonAt(ask, { stepDeg: 1 });
+    expect(found[0]).toEqual(alone);
+    expect(found[1]).toEqual(alone);
+    expect(scanned - scansForOne).toBe(scansForOne);
+    redis.disconnect();
+  });
+});
