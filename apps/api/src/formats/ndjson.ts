@@ -21,5 +21,10 @@ export function answerLines(c: Context, values: AsyncGenerator<unknown>) {
     // nothing is made before it is asked for
     { highWaterMark: 0 },
   );
-  return c.body(lines, 200, { "Content-Type": NDJSON_TYPE, "Cache-Control": "no-store" });
+  return c.body(lines, 200, {
+    "Content-Type": NDJSON_TYPE,
+    "Cache-Control": "no-store",
+    // proxies that gather answers before they pass them on would hide the reader's pace, and hold back what is ready (nginx, http_proxy_module)
+    "X-Accel-Buffering": "no",
+  });
 }

@@ -41,7 +41,8 @@ export function joinWhileFits(phrases: readonly string[], sizePx: number, widthP
 export type Leads = "over-later-rows" | "over-earlier-rows";
 
 /**
- * Puts labels into rows so that none covers another, nor the lead of another; in the order given, each into the first row with room.
+ * Puts labels into rows so that none covers another, nor the lead of another: in the order given, each into the first row with room, or the other way
+ * round where only that finds room for all.
  * @param leads default: none of the rows are crossed
  */
 export function placeLabels(
@@ -50,6 +51,19 @@ export function placeLabels(
   widthPx: number,
   rows: number,
   leads?: Leads,
+): PlacedLabel[] {
+  const placed = placeInOrder(labels, sizePx, widthPx, rows, leads);
+  if (placed.every(({ row }) => row !== null)) return placed;
+  const backwards = placeInOrder([...labels].reverse(), sizePx, widthPx, rows, leads).reverse();
+  return backwards.every(({ row }) => row !== null) ? backwards : placed;
+}
+
+function placeInOrder(
+  labels: readonly Label[],
+  sizePx: number,
+  widthPx: number,
+  rows: number,
+  leads: Leads | undefined,
 ): PlacedLabel[] {
   const taken: { readonly from: number; readonly to: number; readonly row: number; readonly lead: number }[] = [];
   const gap = sizePx * 0.6;
@@ -66,8 +80,9 @@ export function placeLabels(
   return labels.map((label) => {
     const half = textWidth(label.text, sizePx) / 2;
     const inside = (x: number): number => Math.min(widthPx - half, Math.max(half, x));
-    // over its place, or with its end there, where that finds room in an earlier row
-    const middles = [0, half - sizePx, sizePx - half].map((shift) => inside(label.x + shift));
+    // over its place, with its end there, or beside it, where that finds room in an earlier row
+    const away = half + beside;
+    const middles = [0, half - sizePx, sizePx - half, away, -away].map((shift) => inside(label.x + shift));
     for (let row = 0; row < rows; row++) {
       for (const middle of middles) {
         const from = middle - half;

@@ -47,6 +47,7 @@ export function drawLightLevels(asked: LightLevelsPicture): string {
     size,
     width - size * 0.5,
     MOST_ROWS,
+    "over-later-rows",
   );
   const firstLabel = keyTop + key.height + size * 0.7;
   const top = firstLabel + Math.max(0, ...labels.map(({ row }) => (row ?? -1) + 1)) * size * 1.5 - size * 0.7;

@@ -38,7 +38,14 @@ export function cloudOutlook(cover: CloudCover): CloudOutlook {
     fit
       ? `Middle or high cloud over ${canvas} % of the sky takes colour and leaves gaps.`
       : `Middle or high cloud covers ${canvas} % of the sky.`,
-    open ? `Low cloud covers only ${low} %.` : `Low cloud over ${low} % may stand in the sun's way.`,
+    lowCloudReason(low),
   ];
   return { outlook: open && fit ? "likely" : "possible", reasons };
+}
+
+function lowCloudReason(low: number): string {
+  if (low === 0) return "There is no low cloud.";
+  return low < LOW_OPEN_PERCENT
+    ? `Low cloud covers only ${low} %.`
+    : `Low cloud over ${low} % may stand in the sun's way.`;
 }
