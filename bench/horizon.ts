@@ -1,7 +1,7 @@
 import { existsSync } from "node:fs";
 import { type ElevationGrid, HorizonScanner, scanHorizon } from "@fieldstop/core/horizon";
 import { createTerrain } from "@fieldstop/terrain";
-import { grassHorizonMs } from "./terrain/grass";
+import { grassTimes } from "./terrain/grass";
 import { demoFolder, type Ground, groundOf, madeUpHills, realFolder } from "./terrain/grounds";
 import { march } from "./terrain/march";
 
@@ -140,17 +140,20 @@ async function cold(name: string, folder: string, places: Ground["places"]): Pro
   };
 }
 
-function againstGrass({ grids, whole, places }: Ground): void {
+function againstGrass({ name, grids, whole, places }: Ground): void {
   const [{ latitude, longitude }] = places as [Place];
-  const grassMs = grassHorizonMs(whole, latitude, longitude, RADIUS_M, 3);
-  if (grassMs === null) {
+  const grass = grassTimes(whole, latitude, longitude, RADIUS_M, 3);
+  if (grass === null) {
     console.log("GRASS is not installed: its ratio is skipped (apt-get install grass-core).");
     return;
   }
   const times = Array.from({ length: 30 }, () => scanOf(grids, { latitude, longitude }, coarse)[0]);
   const scanMs = quantile(times, 0.5);
-  const ratio = (grassMs / scanMs).toFixed(0);
-  console.log(`r.horizon, 720 azimuths, whole process ${ms(grassMs)} ms; scan ${ms(scanMs)} ms; ratio ${ratio}`);
+  const against = (grassMs: number) =>
+    `${ms(grassMs)} ms, ${(grassMs / scanMs).toFixed(0)} times the scan's ${ms(scanMs)} ms`;
+  console.log(
+    `GRASS, ${name}, 720 azimuths: the whole process ${against(grass.wholeMs)}; r.horizon ${against(grass.commandMs)}`,
+  );
 }
 
 async function main(): Promise<void> {
@@ -177,7 +180,7 @@ async function main(): Promise<void> {
   console.table(pyramidTimes(hills.grids[0] as ElevationGrid));
   console.log("\nFrom a folder to an answer");
   console.table(Object.fromEntries(coldRows.map(({ ground, ...row }) => [ground, row])));
-  againstGrass(grounds[existsSync(realFolder) ? 1 : 0] as Ground);
+  for (const ground of grounds.slice(1)) againstGrass(ground);
 }
 
 await main();

@@ -6,23 +6,31 @@ import type { ElevationGrid } from "@fieldstop/core/horizon";
 
 /** Any projection in metres does. */
 const LOCATION = "EPSG:32626";
-/** What the script prints seconds of a process. */
+/** What the script prints: processor seconds of a process and all that it starts. */
 const TIME = /took ([0-9.]+) ([0-9.]+)/g;
 
+/** Processor time of GRASS [ms]. */
+export interface GrassTimes {
+  /** Of `grass --exec r.horizon …` in a location where the heights are already: the whole process. */
+  readonly wholeMs: number;
+  /** Of r.horizon alone. */
+  readonly commandMs: number;
+}
+
 /**
- * Processor time that r.horizon takes for one place and 720 azimuths out to a radius, as a whole process [ms]; null where GRASS is not installed.
- * For its time only: version 8.2 snaps to the cell, has no eye height and no refraction, and its horizons of single places are faulty.
- * The grid is handed over as a plain one in metres.
+ * How long GRASS takes for one place and 720 azimuths out to a radius; null where it is not installed. For its time only: version 8.2
+ * snaps to the cell, has no eye height and no refraction, and its horizons of single places are faulty. The grid is handed over as a
+ * plain one in metres.
  *
  * @param times how often; the least counts
  */
-export function grassHorizonMs(
+export function grassTimes(
   grid: ElevationGrid,
   latitude: number,
   longitude: number,
   radiusM: number,
   times: number,
-) {
+): GrassTimes | null {
   if (spawnSync("grass", ["--version"]).status !== 0) return null;
   const folder = mkdtempSync(join(tmpdir(), "fieldstop-grass-"));
   try {
@@ -34,27 +42,24 @@ export function grassHorizonMs(
     writeFileSync(join(folder, "heights"), new Uint8Array(buffer, byteOffset, byteLength));
     const edges = `north=${grid.rows * cellM} south=0 west=0 east=${grid.columns * cellM}`;
     const place = `${(column + 0.5) * cellM},${(grid.rows - row - 0.5) * cellM}`;
+    const horizon = `r.horizon --quiet elevation=heights direction=0 step=0.5 maxdistance=${radiusM} coordinates=${place}`;
+    const repeated = (command: string) =>
+      `for i in $(seq ${times}); do time ${command} >"${folder}/found" 2>/dev/null; done`;
+    writeFileSync(join(folder, "alone.sh"), `TIMEFORMAT='took %U %S'\n${repeated(horizon)}\n`);
+    const session = `grass "${folder}/location/PERMANENT" --exec`;
     const script = [
       "set -e",
-      `r.in.bin -s --quiet input=${join(folder, "heights")} output=heights bytes=2 rows=${grid.rows} cols=${grid.columns} ${edges}`,
-      "g.region raster=heights",
-      `for i in $(seq ${times}); do`,
-      "  TIMEFORMAT='took %U %S'",
-      `  time r.horizon --quiet elevation=heights direction=0 step=0.5 maxdistance=${radiusM} coordinates=${place} >${join(folder, "horizon")}`,
-      "done",
-    ].join("\n");
-    writeFileSync(join(folder, "measure.sh"), script);
-    const { stdout, stderr } = spawnSync(
-      "grass",
-      ["--tmp-location", LOCATION, "--exec", "bash", join(folder, "measure.sh")],
-      {
-        encoding: "utf8",
-        env: { ...process.env, GRASS_SKIP_MAPSET_OWNER_CHECK: "1" },
-      },
-    );
-    const seconds = [...stderr.matchAll(TIME)].map(([, user, system]) => Number(user) + Number(system));
-    if (seconds.length !== times) throw new Error(`GRASS did not finish: ${stdout}${stderr}`);
-    return 1000 * Math.min(...seconds);
+      `grass -c ${LOCATION} "${folder}/location" -e`,
+      `${session} r.in.bin -s input="${folder}/heights" output=heights bytes=2 rows=${grid.rows} cols=${grid.columns} ${edges}`,
+      `${session} g.region raster=heights`,
+      "TIMEFORMAT='took %U %S'",
+      repeated(`${session} ${horizon}`),
+      `${session} bash "${folder}/alone.sh"`,
+    ];
+    const { stderr } = spawnSync("bash", ["-c", script.join("\n")], { encoding: "utf8" });
+    const took = [...stderr.matchAll(TIME)].map(([, user, system]) => 1000 * (Number(user) + Number(system)));
+    if (took.length !== 2 * times) throw new Error(`GRASS did not finish: ${stderr}`);
+    return { wholeMs: Math.min(...took.slice(0, times)), commandMs: Math.min(...took.slice(times)) };
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }

@@ -23,7 +23,7 @@ export class Gap {
   /** Ends it as if it had never been. */
   forget(): void {
     this.fromM = Number.NaN;
-    this.#cells.length = 0;
+    if (this.#cells.length > 0) this.#cells.length = 0;
   }
 
   /** Ends it and reports its cells. */

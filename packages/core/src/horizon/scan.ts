@@ -4,7 +4,7 @@ import type { HorizonProfile } from "./profile";
 import { MAX_HORIZON_POINTS } from "./profile-from-points";
 import { type Refinement, refinedReadings } from "./refine-azimuths";
 import { HorizonScanner, type ScannerOptions, type ScanViewpoint } from "./scanner";
-import { type SweptAzimuth, sweptAzimuth, type UnknownCell, unknownCellsOf } from "./sweep";
+import { type SweptAzimuth, sweepOf, type UnknownCell, unknownCellsOf } from "./sweep";
 
 export interface ScanOptions extends ScannerOptions {
   /** Azimuths to look along [deg], ascending within [0, 360); default all round the compass each `stepDeg`. */
@@ -86,7 +86,7 @@ export function* scanHorizonStepwise(
   const azimuthsDeg = options.azimuthsDeg ?? compassAzimuthsDeg(options.stepDeg);
   requireAscending(azimuthsDeg);
   const scanner = new HorizonScanner(grids, viewpoint, options);
-  const look = (azimuthDeg: number): SweptAzimuth => sweptAzimuth(scanner, azimuthDeg);
+  const look = sweepOf(scanner);
   let swept: SweptAzimuth[] = [];
   for (const azimuthDeg of azimuthsDeg) {
     swept.push(look(azimuthDeg));

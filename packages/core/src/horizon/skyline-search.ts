@@ -5,7 +5,7 @@ import { type GeodesicRay, GeodesicRays } from "./geodesic-rays";
 import type { Mosaic, PlacedGrid } from "./mosaic";
 import { groundIn } from "./placed-ground";
 import { SlopeBounds } from "./slope-bounds";
-import { newTrace, type Trace } from "./trace";
+import { clearTrace, newTrace, type Trace } from "./trace";
 
 /** So many azimuths are worth the bounds of all sectors. */
 const WORTH_BOUNDS = 24;
@@ -21,7 +21,8 @@ export class SkylineSearch {
   readonly #walk: ChordWalk;
   /** Distances at which the rings meet [m]; away from the poles the chords of every ray do so too. */
   readonly #breaks: Float64Array;
-  readonly #fine: Trace = newTrace();
+  readonly #trace = newTrace();
+  readonly #fine = newTrace();
   #bounds: SlopeBounds | null = null;
   #searched = 0;
   /** Distance of what made the last azimuth's skyline [m], to start the next one from. */
@@ -38,15 +39,16 @@ export class SkylineSearch {
     this.#breaks = chordBreaks(radiusM, this.#rays.polar ? 0 : latitudeDeg);
   }
 
-  /** The skyline along an azimuth [deg]; whatever was searched before, the answer is the same. */
+  /** The skyline along an azimuth [deg]; whatever was searched before, the answer is the same. The next call takes it away again. */
   along(azimuthDeg: number, onUnknownCell: UnknownCellListener | undefined): Trace {
     const ray = this.#rays.ray(azimuthDeg);
-    let trace = newTrace();
+    const trace = this.#trace;
+    clearTrace(trace);
     this.#startWarm(ray, trace);
     this.#follow(ray, azimuthDeg, trace, onUnknownCell);
     if (Number.isNaN(trace.distanceM)) {
       // what it was to start from lies in or beside a void, which the search does not enter: so without it
-      trace = newTrace();
+      clearTrace(trace);
       this.#follow(ray, azimuthDeg, trace, onUnknownCell);
     }
     this.#startM = trace.distanceM;
@@ -188,9 +190,7 @@ export class SkylineSearch {
     const from = Math.max(0, middle - window);
     const to = Math.min(this.#radiusM, middle + window);
     const fine = this.#fine;
-    fine.slope = Number.NEGATIVE_INFINITY;
-    fine.grid = null;
-    fine.level = 0;
+    clearTrace(fine);
     this.#walk.begin();
     ray.moveTo(from);
     this.#followFine(ray, from, middle, placed, fine);

@@ -18,20 +18,24 @@ export interface SweptAzimuth extends ScannedAzimuth {
 
 const NONE: readonly number[] = [];
 
-/** Looks along an azimuth [deg] and keeps the unknown cells that matter. */
-export function sweptAzimuth(scanner: HorizonScanner, azimuthDeg: number): SweptAzimuth {
+/** Looks along azimuths [deg] and keeps the unknown cells that matter. */
+export function sweepOf(scanner: HorizonScanner): (azimuthDeg: number) => SweptAzimuth {
   const crossed: number[] = [];
-  const found = scanner.at(azimuthDeg, (latitude, longitude, fromM) => {
+  const onUnknownCell = (latitude: number, longitude: number, fromM: number): void => {
     crossed.push(latitude, longitude, fromM);
-  });
-  const { altitudeDeg, distanceM, reachM, certain } = found;
-  if (certain || crossed.length === 0) return { azimuthDeg, altitudeDeg, distanceM, reachM, certain, unknown: NONE };
-  const unknown: number[] = [];
-  for (let i = 0; i < crossed.length; i += 3) {
-    const fromM = crossed[i + 2] as number;
-    if (scanner.couldRaise(found, fromM)) unknown.push(crossed[i] as number, crossed[i + 1] as number, fromM);
-  }
-  return { azimuthDeg, altitudeDeg, distanceM, reachM, certain, unknown };
+  };
+  return (azimuthDeg) => {
+    const found = scanner.at(azimuthDeg, onUnknownCell);
+    const { altitudeDeg, distanceM, reachM, certain } = found;
+    if (crossed.length === 0) return { azimuthDeg, altitudeDeg, distanceM, reachM, certain, unknown: NONE };
+    const unknown: number[] = [];
+    for (let i = 0; i < crossed.length && !certain; i += 3) {
+      const fromM = crossed[i + 2] as number;
+      if (scanner.couldRaise(found, fromM)) unknown.push(crossed[i] as number, crossed[i + 1] as number, fromM);
+    }
+    crossed.length = 0;
+    return { azimuthDeg, altitudeDeg, distanceM, reachM, certain, unknown };
+  };
 }
 
 /** The unknown cells of many azimuths, nearest first. */

@@ -31,6 +31,17 @@ export const newTrace = (): Trace => ({
   voids: [],
 });
 
+/** Makes it as a new one. */
+export function clearTrace(trace: Trace): void {
+  trace.slope = Number.NEGATIVE_INFINITY;
+  trace.distanceM = Number.NaN;
+  trace.grid = null;
+  trace.unknownSlope = Number.NEGATIVE_INFINITY;
+  trace.unknownFromM = Number.POSITIVE_INFINITY;
+  trace.level = 0;
+  if (trace.voids.length > 0) trace.voids = [];
+}
+
 const TOP = PYRAMID_SHIFTS.length;
 /** The finest level that is at hand where heights are fetched block by block. */
 const AT_HAND = 2;
