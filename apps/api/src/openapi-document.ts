@@ -1,12 +1,13 @@
 import type { OpenAPIHono } from "@hono/zod-openapi";
 import type { AppEnv } from "./env";
+import { withPolicyContract } from "./policies/policy-contract";
 
 /** The version of the contract; it grows with each addition and never takes anything back within v1. */
 export const API_VERSION = "1.0.0";
 
 /** The OpenAPI 3.1 document of the app's own routes. */
 export function openApiDocument(app: OpenAPIHono<AppEnv>) {
-  return app.getOpenAPI31Document({
+  const document = app.getOpenAPI31Document({
     openapi: "3.1.0",
     info: {
       title: "Fieldstop",
@@ -16,8 +17,6 @@ export function openApiDocument(app: OpenAPIHono<AppEnv>) {
       license: { name: "MIT", url: "https://opensource.org/license/mit" },
     },
     servers: [{ url: "/", description: "This service" }],
-    // open to all: no operation asks for a key
-    security: [],
     tags: [
       { name: "sky", description: "Sun and moon" },
       { name: "light", description: "When direct light comes and goes" },
@@ -33,4 +32,5 @@ export function openApiDocument(app: OpenAPIHono<AppEnv>) {
       { name: "reference", description: "Tables of the trade" },
     ],
   });
+  return withPolicyContract(document);
 }

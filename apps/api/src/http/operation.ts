@@ -52,8 +52,10 @@ const problem = (description: string) => ({
 /** The problems that any operation on a query can meet. */
 export const queryProblems = {
   400: problem(PROBLEM_TYPES["invalid-input"].title),
+  401: problem(PROBLEM_TYPES.unauthorized.title),
   406: problem(PROBLEM_TYPES["not-acceptable"].title),
   422: problem(PROBLEM_TYPES.impossible.title),
+  429: problem(PROBLEM_TYPES["too-many-requests"].title),
   500: problem(PROBLEM_TYPES.internal.title),
   503: problem(PROBLEM_TYPES.unavailable.title),
 } as const;

@@ -25,6 +25,7 @@ export type Options<TData extends TDataShape = TDataShape, ThrowOnError extends 
  */
 export const getSunPosition = <ThrowOnError extends boolean = true>(options: Options<GetSunPositionData, ThrowOnError>) => (options.client ?? client).get<GetSunPositionResponses, GetSunPositionErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/sun',
     ...options
 });
@@ -36,6 +37,7 @@ export const getSunPosition = <ThrowOnError extends boolean = true>(options: Opt
  */
 export const getMoonPosition = <ThrowOnError extends boolean = true>(options: Options<GetMoonPositionData, ThrowOnError>) => (options.client ?? client).get<GetMoonPositionResponses, GetMoonPositionErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/moon',
     ...options
 });
@@ -47,6 +49,7 @@ export const getMoonPosition = <ThrowOnError extends boolean = true>(options: Op
  */
 export const getDewPoint = <ThrowOnError extends boolean = true>(options: Options<GetDewPointData, ThrowOnError>) => (options.client ?? client).get<GetDewPointResponses, GetDewPointErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/dew-point',
     ...options
 });
@@ -58,6 +61,7 @@ export const getDewPoint = <ThrowOnError extends boolean = true>(options: Option
  */
 export const findLightWindows = <ThrowOnError extends boolean = true>(options: Options<FindLightWindowsData, ThrowOnError>) => (options.client ?? client).get<FindLightWindowsResponses, FindLightWindowsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/light-windows',
     ...options
 });
@@ -69,6 +73,7 @@ export const findLightWindows = <ThrowOnError extends boolean = true>(options: O
  */
 export const findLightWindowsFromBody = <ThrowOnError extends boolean = true>(options: Options<FindLightWindowsFromBodyData, ThrowOnError>) => (options.client ?? client).post<FindLightWindowsFromBodyResponses, FindLightWindowsFromBodyErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/light-windows',
     ...options,
     headers: {
@@ -84,6 +89,7 @@ export const findLightWindowsFromBody = <ThrowOnError extends boolean = true>(op
  */
 export const drawLightWindows = <ThrowOnError extends boolean = true>(options: Options<DrawLightWindowsData, ThrowOnError>) => (options.client ?? client).get<DrawLightWindowsResponses, DrawLightWindowsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/light-windows.svg',
     ...options
 });
@@ -95,6 +101,7 @@ export const drawLightWindows = <ThrowOnError extends boolean = true>(options: O
  */
 export const listLightCalendar = <ThrowOnError extends boolean = true>(options: Options<ListLightCalendarData, ThrowOnError>) => (options.client ?? client).get<ListLightCalendarResponses, ListLightCalendarErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/light-windows.ics',
     ...options
 });
@@ -106,6 +113,7 @@ export const listLightCalendar = <ThrowOnError extends boolean = true>(options: 
  */
 export const traceLightLevels = <ThrowOnError extends boolean = true>(options: Options<TraceLightLevelsData, ThrowOnError>) => (options.client ?? client).post<TraceLightLevelsResponses, TraceLightLevelsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/light-levels',
     ...options,
     headers: {
@@ -121,6 +129,7 @@ export const traceLightLevels = <ThrowOnError extends boolean = true>(options: O
  */
 export const drawLightLevels = <ThrowOnError extends boolean = true>(options: Options<DrawLightLevelsData, ThrowOnError>) => (options.client ?? client).post<DrawLightLevelsResponses, DrawLightLevelsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/light-levels.svg',
     ...options,
     headers: {
@@ -136,6 +145,7 @@ export const drawLightLevels = <ThrowOnError extends boolean = true>(options: Op
  */
 export const findAlignments = <ThrowOnError extends boolean = true>(options: Options<FindAlignmentsData, ThrowOnError>) => (options.client ?? client).post<FindAlignmentsResponses, FindAlignmentsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/alignments',
     ...options,
     headers: {
@@ -151,6 +161,7 @@ export const findAlignments = <ThrowOnError extends boolean = true>(options: Opt
  */
 export const getHorizon = <ThrowOnError extends boolean = true>(options: Options<GetHorizonData, ThrowOnError>) => (options.client ?? client).get<GetHorizonResponses, GetHorizonErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/horizon',
     ...options
 });
@@ -162,6 +173,7 @@ export const getHorizon = <ThrowOnError extends boolean = true>(options: Options
  */
 export const drawHorizon = <ThrowOnError extends boolean = true>(options: Options<DrawHorizonData, ThrowOnError>) => (options.client ?? client).get<DrawHorizonResponses, DrawHorizonErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/horizon.svg',
     ...options
 });
@@ -173,6 +185,7 @@ export const drawHorizon = <ThrowOnError extends boolean = true>(options: Option
  */
 export const projectSkyline = <ThrowOnError extends boolean = true>(options: Options<ProjectSkylineData, ThrowOnError>) => (options.client ?? client).post<ProjectSkylineResponses, ProjectSkylineErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/skyline',
     ...options,
     headers: {
@@ -188,6 +201,7 @@ export const projectSkyline = <ThrowOnError extends boolean = true>(options: Opt
  */
 export const drawSkyline = <ThrowOnError extends boolean = true>(options: Options<DrawSkylineData, ThrowOnError>) => (options.client ?? client).post<DrawSkylineResponses, DrawSkylineErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/skyline.svg',
     ...options,
     headers: {
@@ -203,6 +217,7 @@ export const drawSkyline = <ThrowOnError extends boolean = true>(options: Option
  */
 export const solveCameraHeight = <ThrowOnError extends boolean = true>(options: Options<SolveCameraHeightData, ThrowOnError>) => (options.client ?? client).post<SolveCameraHeightResponses, SolveCameraHeightErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/framing/camera-height',
     ...options,
     headers: {
@@ -218,6 +233,7 @@ export const solveCameraHeight = <ThrowOnError extends boolean = true>(options: 
  */
 export const listTideStations = <ThrowOnError extends boolean = true>(options: Options<ListTideStationsData, ThrowOnError>) => (options.client ?? client).get<ListTideStationsResponses, ListTideStationsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/tide-stations',
     ...options
 });
@@ -229,6 +245,7 @@ export const listTideStations = <ThrowOnError extends boolean = true>(options: O
  */
 export const predictTides = <ThrowOnError extends boolean = true>(options?: Options<PredictTidesData, ThrowOnError>) => (options?.client ?? client).get<PredictTidesResponses, PredictTidesErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/tides',
     ...options
 });
@@ -240,6 +257,7 @@ export const predictTides = <ThrowOnError extends boolean = true>(options?: Opti
  */
 export const solveExposure = <ThrowOnError extends boolean = true>(options: Options<SolveExposureData, ThrowOnError>) => (options.client ?? client).post<SolveExposureResponses, SolveExposureErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/exposures/solve',
     ...options,
     headers: {
@@ -255,6 +273,7 @@ export const solveExposure = <ThrowOnError extends boolean = true>(options: Opti
  */
 export const listEquivalents = <ThrowOnError extends boolean = true>(options: Options<ListEquivalentsData, ThrowOnError>) => (options.client ?? client).post<ListEquivalentsResponses, ListEquivalentsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/exposures/equivalents',
     ...options,
     headers: {
@@ -270,6 +289,7 @@ export const listEquivalents = <ThrowOnError extends boolean = true>(options: Op
  */
 export const solveLongExposure = <ThrowOnError extends boolean = true>(options: Options<SolveLongExposureData, ThrowOnError>) => (options.client ?? client).post<SolveLongExposureResponses, SolveLongExposureErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/exposures/long',
     ...options,
     headers: {
@@ -285,6 +305,7 @@ export const solveLongExposure = <ThrowOnError extends boolean = true>(options: 
  */
 export const stackFilters = <ThrowOnError extends boolean = true>(options: Options<StackFiltersData, ThrowOnError>) => (options.client ?? client).post<StackFiltersResponses, StackFiltersErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/filters/stack',
     ...options,
     headers: {
@@ -300,6 +321,7 @@ export const stackFilters = <ThrowOnError extends boolean = true>(options: Optio
  */
 export const selectFilters = <ThrowOnError extends boolean = true>(options: Options<SelectFiltersData, ThrowOnError>) => (options.client ?? client).post<SelectFiltersResponses, SelectFiltersErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/filters/select',
     ...options,
     headers: {
@@ -315,6 +337,7 @@ export const selectFilters = <ThrowOnError extends boolean = true>(options: Opti
  */
 export const assessPolarizer = <ThrowOnError extends boolean = true>(options: Options<AssessPolarizerData, ThrowOnError>) => (options.client ?? client).post<AssessPolarizerResponses, AssessPolarizerErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/filters/polarizer',
     ...options,
     headers: {
@@ -330,6 +353,7 @@ export const assessPolarizer = <ThrowOnError extends boolean = true>(options: Op
  */
 export const assessGraduated = <ThrowOnError extends boolean = true>(options: Options<AssessGraduatedData, ThrowOnError>) => (options.client ?? client).post<AssessGraduatedResponses, AssessGraduatedErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/filters/graduated',
     ...options,
     headers: {
@@ -345,6 +369,7 @@ export const assessGraduated = <ThrowOnError extends boolean = true>(options: Op
  */
 export const planBracket = <ThrowOnError extends boolean = true>(options: Options<PlanBracketData, ThrowOnError>) => (options.client ?? client).post<PlanBracketResponses, PlanBracketErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/brackets/plan',
     ...options,
     headers: {
@@ -360,6 +385,7 @@ export const planBracket = <ThrowOnError extends boolean = true>(options: Option
  */
 export const reviewBracket = <ThrowOnError extends boolean = true>(options: Options<ReviewBracketData, ThrowOnError>) => (options.client ?? client).post<ReviewBracketResponses, ReviewBracketErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/brackets/review',
     ...options,
     headers: {
@@ -376,6 +402,7 @@ export const reviewBracket = <ThrowOnError extends boolean = true>(options: Opti
 export const reviewBracketPhotos = <ThrowOnError extends boolean = true>(options: Options<ReviewBracketPhotosData, ThrowOnError>) => (options.client ?? client).post<ReviewBracketPhotosResponses, ReviewBracketPhotosErrors, ThrowOnError, 'data'>({
     ...formDataBodySerializer,
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/brackets/review-photos',
     ...options,
     headers: {
@@ -391,6 +418,7 @@ export const reviewBracketPhotos = <ThrowOnError extends boolean = true>(options
  */
 export const getDepthOfField = <ThrowOnError extends boolean = true>(options: Options<GetDepthOfFieldData, ThrowOnError>) => (options.client ?? client).post<GetDepthOfFieldResponses, GetDepthOfFieldErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/optics/depth-of-field',
     ...options,
     headers: {
@@ -406,6 +434,7 @@ export const getDepthOfField = <ThrowOnError extends boolean = true>(options: Op
  */
 export const planFocusStack = <ThrowOnError extends boolean = true>(options: Options<PlanFocusStackData, ThrowOnError>) => (options.client ?? client).post<PlanFocusStackResponses, PlanFocusStackErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/optics/focus-stack',
     ...options,
     headers: {
@@ -421,6 +450,7 @@ export const planFocusStack = <ThrowOnError extends boolean = true>(options: Opt
  */
 export const getAngleOfView = <ThrowOnError extends boolean = true>(options: Options<GetAngleOfViewData, ThrowOnError>) => (options.client ?? client).post<GetAngleOfViewResponses, GetAngleOfViewErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/optics/angle-of-view',
     ...options,
     headers: {
@@ -436,6 +466,7 @@ export const getAngleOfView = <ThrowOnError extends boolean = true>(options: Opt
  */
 export const planPanorama = <ThrowOnError extends boolean = true>(options: Options<PlanPanoramaData, ThrowOnError>) => (options.client ?? client).post<PlanPanoramaResponses, PlanPanoramaErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/optics/panorama',
     ...options,
     headers: {
@@ -451,6 +482,7 @@ export const planPanorama = <ThrowOnError extends boolean = true>(options: Optio
  */
 export const planOuting = <ThrowOnError extends boolean = true>(options: Options<PlanOutingData, ThrowOnError>) => (options.client ?? client).post<PlanOutingResponses, PlanOutingErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/outings/plan',
     ...options,
     headers: {
@@ -466,6 +498,7 @@ export const planOuting = <ThrowOnError extends boolean = true>(options: Options
  */
 export const compareOutings = <ThrowOnError extends boolean = true>(options: Options<CompareOutingsData, ThrowOnError>) => (options.client ?? client).post<CompareOutingsResponses, CompareOutingsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/outings/compare',
     ...options,
     headers: {
@@ -481,6 +514,7 @@ export const compareOutings = <ThrowOnError extends boolean = true>(options: Opt
  */
 export const getForecast = <ThrowOnError extends boolean = true>(options: Options<GetForecastData, ThrowOnError>) => (options.client ?? client).get<GetForecastResponses, GetForecastErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/forecast',
     ...options
 });
@@ -492,6 +526,7 @@ export const getForecast = <ThrowOnError extends boolean = true>(options: Option
  */
 export const drawForecast = <ThrowOnError extends boolean = true>(options: Options<DrawForecastData, ThrowOnError>) => (options.client ?? client).get<DrawForecastResponses, DrawForecastErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/forecast.svg',
     ...options
 });
@@ -503,6 +538,7 @@ export const drawForecast = <ThrowOnError extends boolean = true>(options: Optio
  */
 export const listForecastCalendar = <ThrowOnError extends boolean = true>(options: Options<ListForecastCalendarData, ThrowOnError>) => (options.client ?? client).get<ListForecastCalendarResponses, ListForecastCalendarErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/forecast.ics',
     ...options
 });
@@ -514,6 +550,7 @@ export const listForecastCalendar = <ThrowOnError extends boolean = true>(option
  */
 export const writeForecastMarkdown = <ThrowOnError extends boolean = true>(options: Options<WriteForecastMarkdownData, ThrowOnError>) => (options.client ?? client).get<WriteForecastMarkdownResponses, WriteForecastMarkdownErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/forecast.md',
     ...options
 });
@@ -525,6 +562,7 @@ export const writeForecastMarkdown = <ThrowOnError extends boolean = true>(optio
  */
 export const writeForecastText = <ThrowOnError extends boolean = true>(options: Options<WriteForecastTextData, ThrowOnError>) => (options.client ?? client).get<WriteForecastTextResponses, WriteForecastTextErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/forecast.txt',
     ...options
 });
@@ -536,6 +574,7 @@ export const writeForecastText = <ThrowOnError extends boolean = true>(options: 
  */
 export const streamForecasts = <ThrowOnError extends boolean = true>(options: Options<StreamForecastsData, ThrowOnError>) => (options.client ?? client).post<StreamForecastsResponses, StreamForecastsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/forecasts',
     ...options,
     headers: {
@@ -551,6 +590,7 @@ export const streamForecasts = <ThrowOnError extends boolean = true>(options: Op
  */
 export const listReferenceTables = <ThrowOnError extends boolean = true>(options?: Options<ListReferenceTablesData, ThrowOnError>) => (options?.client ?? client).get<ListReferenceTablesResponses, ListReferenceTablesErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/reference',
     ...options
 });
@@ -562,6 +602,7 @@ export const listReferenceTables = <ThrowOnError extends boolean = true>(options
  */
 export const getReferenceTable = <ThrowOnError extends boolean = true>(options: Options<GetReferenceTableData, ThrowOnError>) => (options.client ?? client).get<GetReferenceTableResponses, GetReferenceTableErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
+    security: [{ scheme: 'bearer', type: 'http' }],
     url: '/v1/reference/{table}',
     ...options
 });

@@ -3965,6 +3965,10 @@ export type GetSunPositionErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -3972,6 +3976,10 @@ export type GetSunPositionErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -4039,6 +4047,10 @@ export type GetMoonPositionErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -4046,6 +4058,10 @@ export type GetMoonPositionErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -4093,6 +4109,10 @@ export type GetDewPointErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -4100,6 +4120,10 @@ export type GetDewPointErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -4176,6 +4200,10 @@ export type FindLightWindowsErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -4183,6 +4211,10 @@ export type FindLightWindowsErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -4217,6 +4249,10 @@ export type FindLightWindowsFromBodyErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -4232,6 +4268,10 @@ export type FindLightWindowsFromBodyErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -4312,6 +4352,10 @@ export type DrawLightWindowsErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -4319,6 +4363,10 @@ export type DrawLightWindowsErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -4399,6 +4447,10 @@ export type ListLightCalendarErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -4406,6 +4458,10 @@ export type ListLightCalendarErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -4440,6 +4496,10 @@ export type TraceLightLevelsErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -4455,6 +4515,10 @@ export type TraceLightLevelsErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -4489,6 +4553,10 @@ export type DrawLightLevelsErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -4504,6 +4572,10 @@ export type DrawLightLevelsErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -4538,6 +4610,10 @@ export type FindAlignmentsErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -4553,6 +4629,10 @@ export type FindAlignmentsErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -4608,6 +4688,10 @@ export type GetHorizonErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -4615,6 +4699,10 @@ export type GetHorizonErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -4683,6 +4771,10 @@ export type DrawHorizonErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -4690,6 +4782,10 @@ export type DrawHorizonErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -4724,6 +4820,10 @@ export type ProjectSkylineErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -4739,6 +4839,10 @@ export type ProjectSkylineErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -4773,6 +4877,10 @@ export type DrawSkylineErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -4788,6 +4896,10 @@ export type DrawSkylineErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -4822,6 +4934,10 @@ export type SolveCameraHeightErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -4837,6 +4953,10 @@ export type SolveCameraHeightErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -4888,6 +5008,10 @@ export type ListTideStationsErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -4895,6 +5019,10 @@ export type ListTideStationsErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -4966,6 +5094,10 @@ export type PredictTidesErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * Nothing is at this path
      */
     404: Problem;
@@ -4977,6 +5109,10 @@ export type PredictTidesErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -5011,6 +5147,10 @@ export type SolveExposureErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -5026,6 +5166,10 @@ export type SolveExposureErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -5060,6 +5204,10 @@ export type ListEquivalentsErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -5075,6 +5223,10 @@ export type ListEquivalentsErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -5109,6 +5261,10 @@ export type SolveLongExposureErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -5124,6 +5280,10 @@ export type SolveLongExposureErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -5158,6 +5318,10 @@ export type StackFiltersErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -5173,6 +5337,10 @@ export type StackFiltersErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -5207,6 +5375,10 @@ export type SelectFiltersErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -5222,6 +5394,10 @@ export type SelectFiltersErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -5256,6 +5432,10 @@ export type AssessPolarizerErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -5271,6 +5451,10 @@ export type AssessPolarizerErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -5305,6 +5489,10 @@ export type AssessGraduatedErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -5320,6 +5508,10 @@ export type AssessGraduatedErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -5354,6 +5546,10 @@ export type PlanBracketErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -5369,6 +5565,10 @@ export type PlanBracketErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -5403,6 +5603,10 @@ export type ReviewBracketErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -5418,6 +5622,10 @@ export type ReviewBracketErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -5452,6 +5660,10 @@ export type ReviewBracketPhotosErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -5467,6 +5679,10 @@ export type ReviewBracketPhotosErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -5501,6 +5717,10 @@ export type GetDepthOfFieldErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -5516,6 +5736,10 @@ export type GetDepthOfFieldErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -5550,6 +5774,10 @@ export type PlanFocusStackErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -5565,6 +5793,10 @@ export type PlanFocusStackErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -5599,6 +5831,10 @@ export type GetAngleOfViewErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -5614,6 +5850,10 @@ export type GetAngleOfViewErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -5648,6 +5888,10 @@ export type PlanPanoramaErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -5663,6 +5907,10 @@ export type PlanPanoramaErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -5697,6 +5945,10 @@ export type PlanOutingErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * Nothing is at this path
      */
     404: Problem;
@@ -5716,6 +5968,10 @@ export type PlanOutingErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -5750,6 +6006,10 @@ export type CompareOutingsErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -5765,6 +6025,10 @@ export type CompareOutingsErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -5893,6 +6157,10 @@ export type GetForecastErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * Nothing is at this path
      */
     404: Problem;
@@ -5904,6 +6172,10 @@ export type GetForecastErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -6036,6 +6308,10 @@ export type DrawForecastErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * Nothing is at this path
      */
     404: Problem;
@@ -6047,6 +6323,10 @@ export type DrawForecastErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -6179,6 +6459,10 @@ export type ListForecastCalendarErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * Nothing is at this path
      */
     404: Problem;
@@ -6190,6 +6474,10 @@ export type ListForecastCalendarErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -6318,6 +6606,10 @@ export type WriteForecastMarkdownErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * Nothing is at this path
      */
     404: Problem;
@@ -6329,6 +6621,10 @@ export type WriteForecastMarkdownErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -6457,6 +6753,10 @@ export type WriteForecastTextErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * Nothing is at this path
      */
     404: Problem;
@@ -6468,6 +6768,10 @@ export type WriteForecastTextErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -6502,6 +6806,10 @@ export type StreamForecastsErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -6517,6 +6825,10 @@ export type StreamForecastsErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -6551,6 +6863,10 @@ export type ListReferenceTablesErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * No representation fits the Accept header
      */
     406: Problem;
@@ -6558,6 +6874,10 @@ export type ListReferenceTablesErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
@@ -6597,6 +6917,10 @@ export type GetReferenceTableErrors = {
      */
     400: Problem;
     /**
+     * The service asks for a key
+     */
+    401: Problem;
+    /**
      * Nothing is at this path
      */
     404: Problem;
@@ -6608,6 +6932,10 @@ export type GetReferenceTableErrors = {
      * The request was understood, but it has no answer
      */
     422: Problem;
+    /**
+     * Too many requests
+     */
+    429: Problem;
     /**
      * The service is at fault
      */
