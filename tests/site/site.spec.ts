@@ -50,12 +50,14 @@ describe.skipIf(noBrowser)(`the Circle's page in a browser${reason}`, () => {
       const texts: string[] = [];
       for (const timezoneId of ["America/Los_Angeles", "Asia/Kathmandu"]) {
         const { context, page } = await visit(browser, { ...WIDE, timezoneId });
+        await page.clock.setFixedTime(`${DAY}T17:12:00Z`);
         await page.goto(tonight());
         await wholeTonight(page);
         texts.push(await page.locator("main").innerText());
         await context.close();
       }
-      expect(texts[0]).toContain("18:18");
+      expect(texts[0]).toContain("From the service, 20 Mar, 17:12.");
+      expect(texts[0]).toContain("direct light goes in 1 h 6 min");
       expect(texts[1]).toBe(texts[0]);
     });
 

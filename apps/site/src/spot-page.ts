@@ -36,6 +36,8 @@ async function show(spot: Spot): Promise<void> {
   };
   draw();
   new ResizeObserver(draw).observe(main);
+  // how long it is until then
+  setInterval(draw, 30_000);
   try {
     await loadEvening(spot, date, USUAL_KIT, know);
     const { evening, ridge } = facts;

@@ -48,5 +48,7 @@ async function lookAhead(): Promise<void> {
 main.replaceChildren();
 draw();
 new ResizeObserver(draw).observe(main);
+// how long it is until then
+setInterval(draw, 30_000);
 void Promise.all(TONIGHT_SPOTS.map(load)).then(lookAhead);
 registerWorker();

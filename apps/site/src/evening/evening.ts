@@ -21,7 +21,9 @@ export interface Evening {
 }
 
 export type Origin =
-  | { readonly kind: "service" }
+  /** When it came. */
+  | { readonly kind: "service"; readonly at: Date }
+  /** Since when it is kept. */
   | { readonly kind: "kept"; readonly at: Date }
   /** Reckoned in the page from the kept ridge, under a clear sky. */
   | { readonly kind: "here" };

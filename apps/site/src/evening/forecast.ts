@@ -33,5 +33,5 @@ export async function loadForecast(spot: Spot, date: string, { sensor, aperture,
       ...(timeZone === undefined ? {} : { timeZone }),
     },
   });
-  return { forecast, origin: since === undefined ? { kind: "service" } : { kind: "kept", at: since } };
+  return { forecast, origin: since === undefined ? { kind: "service", at: new Date() } : { kind: "kept", at: since } };
 }

@@ -4,7 +4,7 @@ import { USUAL_FOCAL_LENGTH_MM, USUAL_KIT } from "../evening/kit";
 import { framesGlyph } from "../pictures/frames-glyph";
 import { stopsLadder } from "../pictures/stops-ladder";
 import { approachInWords, momentInWords } from "../words/approach-words";
-import { lightSentence, returnsInWords } from "../words/light-words";
+import { lightSentence, returnsInWords, whatInWords } from "../words/light-words";
 import { clockOf } from "../words/place-time";
 
 /** A full frame's width through the club's usual lens [deg]. */
@@ -12,11 +12,11 @@ export const USUAL_FIELD_DEG = (2 * Math.atan(36 / 2 / USUAL_FOCAL_LENGTH_MM) * 
 export const USUAL_LENS = `${USUAL_FOCAL_LENGTH_MM} mm`;
 
 /** The time that matters most, and why. */
-export function leavesView({ light, spot }: Evening): TemplateResult {
-  const { clock, what, why } = lightSentence(light, spot.part);
+export function leavesView({ light, spot }: Evening, nowMs: number): TemplateResult {
+  const { clock, why } = lightSentence(light, spot.part);
   const returns = returnsInWords(light, spot.part);
   return html`<div class="leaves">
-    <p class="clock-line">${clock === null ? nothing : html`<span class="clock">${clock}</span> `}<span class="what">${what}</span></p>
+    <p class="clock-line">${clock === null ? nothing : html`<span class="clock">${clock}</span> `}<span class="what">${whatInWords(light, spot.part, nowMs)}</span></p>
     <p class="why">${why}${returns === null ? nothing : html` ${returns}`}</p>
   </div>`;
 }

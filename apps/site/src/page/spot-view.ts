@@ -40,9 +40,9 @@ export function spotView(
       ${dayChoice(date, (day) => `spot.html?${queryOfSpot(spot, day)}`, hidden)}
     </div>
     ${spot.photographs === undefined ? nothing : html`<p class="lede">${spot.photographs}</p>`}
-    ${evening === undefined ? nothing : originLine([evening.origin], nowMs)}
+    ${evening === undefined ? nothing : originLine([evening.origin], evening.timeZone, nowMs)}
     ${failure === undefined ? nothing : html`<p class="notice" role="alert">${failureInWords(failure)}</p>`}
-    ${evening === undefined ? (failure === undefined ? html`<p class="waiting">Reading the ridge …</p>` : nothing) : leavesView(evening)}
+    ${evening === undefined ? (failure === undefined ? html`<p class="waiting">Reading the ridge …</p>` : nothing) : leavesView(evening, nowMs)}
     ${ridge !== undefined && !ridge.terrain ? html`<p class="notice">The service has no elevation data for this place: the horizon is taken as level, and a hill in the sun’s way is not reckoned with.</p>` : nothing}
     <section aria-labelledby="frame-heading" class="frame-section">
       <h2 id="frame-heading">The frame</h2>

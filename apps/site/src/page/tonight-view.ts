@@ -47,6 +47,7 @@ export function tonightView(tonight: Tonight): TemplateResult {
         ? html`<p class="origin-room"></p>`
         : originLine(
             evenings.map(({ origin }) => origin),
+            evenings[0]?.timeZone ?? "UTC",
             nowMs,
           )
     }
@@ -59,21 +60,24 @@ export function tonightView(tonight: Tonight): TemplateResult {
   `;
 }
 
-function spotView({ spot, evening, ridge, path, failure }: SpotTonight, { date, widthPx }: Tonight): TemplateResult {
+function spotView(
+  { spot, evening, ridge, path, failure }: SpotTonight,
+  { date, widthPx, nowMs }: Tonight,
+): TemplateResult {
   const id = `spot-${spot.id}`;
   const href = `spot.html?${queryOfSpot(spot, date)}`;
   return html`<article class="spot" aria-labelledby=${id}>
     <h2 id=${id}><a href=${href}>${spot.name}</a></h2>
-    ${failure === undefined ? known({ spot, evening, ridge, path }, widthPx) : html`<p class="notice">${failureInWords(failure)}</p>`}
+    ${failure === undefined ? known({ spot, evening, ridge, path }, widthPx, nowMs) : html`<p class="notice">${failureInWords(failure)}</p>`}
     <a class="button to-frame" href=${href}>Turn the frame at ${spot.name}</a>
   </article>`;
 }
 
 /** The light, the ridge and the plan, each with its room kept until it is there. */
-function known({ evening, ridge, path }: SpotTonight, widthPx: number): TemplateResult {
+function known({ evening, ridge, path }: SpotTonight, widthPx: number, nowMs: number): TemplateResult {
   const drawn = evening !== undefined && ridge !== undefined && path !== undefined;
   return html`
-    ${evening === undefined ? html`<p class="waiting">Reading the ridge …</p>` : leavesView(evening)}
+    ${evening === undefined ? html`<p class="waiting">Reading the ridge …</p>` : leavesView(evening, nowMs)}
     <figure class="ridge">
       ${drawn ? ridgePicture({ evening, ridge, path, fieldDeg: USUAL_FIELD_DEG, lens: USUAL_LENS, widthPx }) : html`<div class="ridge-room"></div>`}
     </figure>

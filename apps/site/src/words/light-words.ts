@@ -66,6 +66,19 @@ function noLight(light: LightWindows): LightSentence {
   return { clock: null, what: "no direct light", why };
 }
 
+const NEAR_MS = 12 * 3_600_000;
+
+/** What light does, seen from a moment: how long it is until then, while that is a matter of hours, or that it has happened. */
+export function whatInWords(light: LightWindows, part: "evening" | "morning", nowMs: number): string {
+  const { clock, what } = lightSentence(light, part);
+  const interval = decisiveInterval(light, part);
+  if (clock === null || interval === undefined) return what;
+  const leftMs = msOf(part === "evening" ? interval.end : interval.start) - nowMs;
+  if (Math.abs(leftMs) > NEAR_MS) return what;
+  if (leftMs <= 0) return part === "evening" ? "direct light went" : "direct light came";
+  return `${what} in ${minutesInWords(leftMs / 60_000)}`;
+}
+
 /** How often direct light comes back in a session: the gaps that a notch in the ridge makes. */
 export function returnsInWords(light: LightWindows, part: "evening" | "morning"): string | null {
   const { intervals } = light.directLight;

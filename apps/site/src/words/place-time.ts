@@ -35,6 +35,12 @@ export function dateIn(timeZone: string | undefined, ms: number): string {
   return `${part("year")}-${part("month")}-${part("day")}`;
 }
 
+/** Day and clock of a zone at a moment: 20 Mar, 18:42. */
+export function clockIn(timeZone: string, ms: number): string {
+  const options = { timeZone, day: "numeric", month: "short", hour: "2-digit", minute: "2-digit" } as const;
+  return new Intl.DateTimeFormat("en-GB", options).format(ms);
+}
+
 /** A day some days on. */
 export function dateAfter(date: string, days: number): string {
   return new Date(Date.parse(`${date}T12:00:00Z`) + days * 86_400_000).toISOString().slice(0, 10);
@@ -68,7 +74,7 @@ export function minutesInWords(minutes: number): string {
 /** How old something is, in words. */
 export function ageInWords(then: Date, nowMs: number): string {
   const minutes = Math.max(0, (nowMs - then.getTime()) / 60_000);
-  if (minutes < 2) return "just now";
+  if (minutes < 2) return "fresh";
   if (minutes < 120) return `${Math.round(minutes)} minutes old`;
   if (minutes < 48 * 60) return `${Math.round(minutes / 60)} hours old`;
   return `${Math.round(minutes / 1440)} days old`;
