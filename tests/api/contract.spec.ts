@@ -30,7 +30,21 @@ const ajv = new Ajv2020({ strict: false, allErrors: true, validateFormats: true 
 formats.default(ajv);
 ajv.addSchema({ $id: "contract", components: closed(contract.components) });
 
-const app = testApp();
+const app = testApp({
+  weather: {
+    at: async (_latitude, _longitude, validForMs) => ({
+      provider: "Skerry Weather",
+      attribution: "Weather data from Skerry Weather",
+      licenceUrl: "https://weather.ardvane.example/licence",
+      issuedMs: validForMs - 3_600_000,
+      validForMs,
+      cloudCover: { low: 10, middle: 30, high: 50 },
+      temperatureC: 5,
+      relativeHumidity: 96,
+      stale: false,
+    }),
+  },
+});
 const place = { latitude: 56.6, longitude: -9.4 };
 const instant = "2027-03-20T18:00:00Z";
 const camera = { sensor: "full-frame", focalLengthMm: 24, aperture: 11, iso: 100, azimuthDeg: 290 };
@@ -44,6 +58,8 @@ const queries: readonly (readonly [string, Record<string, string | number>])[] =
   ["/v1/sun", { ...place, instant }],
   ["/v1/moon", { ...place, instant }],
   ["/v1/light-windows", { ...place, date: "2027-03-20" }],
+  ["/v1/forecast", { ...place, date: "2027-03-20", azimuthDeg: 290, cloudHigh: 40, relativeHumidity: 97 }],
+  ["/v1/forecast", { ...place, date: "2027-03-20", session: "morning", facingAzimuthDeg: 100 }],
   ["/v1/dew-point", { temperatureC: 8, relativeHumidity: 90 }],
   ["/v1/reference", {}],
 ];
@@ -104,6 +120,14 @@ describe("answers are what the contract says", () => {
     const text = await response.text();
     expect(response.status, text).toBe(200);
     expect(breaches("post", path, JSON.parse(text))).toBeNull();
+  });
+
+  it("the lines of a stream, too", async () => {
+    const places = [{ id: "strand", place, date: "2027-03-20", filters }, { place: { ...place, latitude: 91 } }, 7];
+    const lines = (await (await post(app, "/v1/forecasts", { places })).text()).trimEnd().split("\n");
+    expect(lines).toHaveLength(places.length + 1);
+    const validate = ajv.compile({ $ref: "contract#/components/schemas/ForecastsLine" });
+    for (const line of lines) expect(validate(JSON.parse(line)), JSON.stringify(validate.errors)).toBe(true);
   });
 
   it("a problem, too", async () => {

@@ -1,6 +1,7 @@
 import { outingAt } from "@fieldstop/answers";
-import { type ForecastSession, forecastWords, type OutingPlan } from "@fieldstop/core";
+import { DomainError, type ForecastSession, forecastWords, type OutingPlan } from "@fieldstop/core";
 import type { z } from "@hono/zod-openapi";
+import { nextTurn } from "../http/next-turn";
 import type { Language } from "../messages/language";
 import type { Messages } from "../messages/messages";
 import type { Forecast, ForecastRequest } from "../schemas/forecast";
@@ -18,7 +19,12 @@ export async function forecastAt(
 ): Promise<Told> {
   const { id: _, session = "evening", camera = {}, ...asked } = request;
   const found = await forecastWeatherAt(services, { ...asked, session });
-  const plan = await outingAt(services, { ...asked, session, camera, ...(found.sky && { sky: found.sky }) });
+  // weather of many places may come at once; their plans are made one in a turn
+  if (services.weather !== undefined) await nextTurn();
+  const outing = { ...asked, session, camera, ...(found.sky && { sky: found.sky }) };
+  const plan = await outingAt(services, outing).catch((error) => {
+    throw inOwnWords(error, session);
+  });
   const { skyline, cloudOutlook, assumptions, ...rest } = plan;
   const told = {
     id: await stableId(plan.place, plan.date, session),
@@ -35,6 +41,13 @@ export async function forecastAt(
     ],
   };
   return told as Told;
+}
+
+/** Plans take a span where nothing happens in a session; forecasts do not. */
+function inOwnWords(error: unknown, session: ForecastSession): unknown {
+  if (!(error instanceof DomainError && error.code === "impossible" && error.param === "session")) return error;
+  const allowed = "a session in which the sun or its twilight comes or goes";
+  return new DomainError({ code: "impossible", param: "session", given: session, allowed });
 }
 
 function inWords(plan: OutingPlan, session: ForecastSession, messages: Messages) {
