@@ -16,6 +16,6 @@ export default defineConfig({
     options.mainFields = ["browser", "module", "main"];
     options.external = [...(options.external ?? []), "node:*"];
     // a library asks for them in parts that are not used here
-    options.alias = { http: "node:http", https: "node:https", url: "node:url", fs: "node:fs" };
+    options.alias = { http: "node:http", https: "node:https", url: "node:url", fs: "node:fs", crypto: "node:crypto" };
   },
 });
