@@ -105,13 +105,18 @@ describe("work in threads", () => {
 
   it("names the tile that cannot be read", async () => {
     const path = `${demo}/N00E000.hgt`;
-    const error = await pool.run("readHgt", { name: "N00E000.hgt", from: { path } }).catch((caught) => caught);
+    const error = await pool
+      .run("readTile", { recipe: { kind: "hgt", name: "N00E000.hgt", from: { path } } })
+      .catch((caught) => caught);
     expect(error).toBeInstanceOf(TileError);
     expect(error).toMatchObject({ file: "N00E000.hgt", reason: "the file cannot be read (ENOENT)" });
   });
 
   it("leaves heights where they are, in memory that all threads share", async () => {
-    const grid = await pool.run("readHgt", { name: "N56W010.hgt.zip", from: { path: `${demo}/N56W010.hgt.zip` } });
+    const from = { path: `${demo}/N56W010.hgt.zip` };
+    const read = await pool.run("readTile", { recipe: { kind: "hgt", name: "N56W010.hgt.zip", from } });
+    if (read.kind !== "grid") throw new Error("a small tile comes whole");
+    const { grid } = read;
     expect(grid.samples.buffer).toBeInstanceOf(SharedArrayBuffer);
     expect(grid.pyramid?.maxima.buffer).toBeInstanceOf(SharedArrayBuffer);
   });

@@ -47,9 +47,9 @@ const preparedIn = (folder: string) =>
 
 /** A terrain as a fresh process has it, skylines forgotten; and how often it read a whole tile. */
 async function started(sources: readonly string[], folder: string) {
-  const readTile = vi.fn(terrainJobs.readHgt);
+  const readTile = vi.fn(terrainJobs.readTile);
   const none = { get: async () => null, set: async () => {}, delete: async () => {} };
-  const work = { ...terrainJobs, readHgt: readTile };
+  const work = { ...terrainJobs, readTile };
   const terrain = await createTerrain({ sources, cache: { folder, maxMb: 500 }, horizonStore: none, work });
   return { terrain, readTile };
 }

@@ -71,6 +71,23 @@ export class DiskStore implements ByteStore {
     return this.setBy(bytes.length, () => this.#put(key, bytes));
   }
 
+  /** Most that an entry may take [B]. */
+  get mostBytes(): number {
+    return this.#maxBytes;
+  }
+
+  /** Counts in an entry that someone else has written, such as another thread. */
+  grew(size: number): Promise<void> {
+    return this.setBy(size, async () => {});
+  }
+
+  /** Says once that the folder cannot be written to. */
+  warnOnce(code: string): void {
+    if (this.#warned) return;
+    this.#warned = true;
+    this.#warn(`FIELDSTOP_CACHE_DIR cannot be written to (${code}): elevation tiles and skylines are not kept`);
+  }
+
   /** Has an entry of about a size written by someone else, such as another thread. */
   setBy(size: number, write: () => Promise<unknown>): Promise<void> {
     this.#setting = this.#setting.then(async () => {
@@ -81,7 +98,7 @@ export class DiskStore implements ByteStore {
         await write();
         this.#written += size;
       } catch (error) {
-        this.#warnOnce(error);
+        this.warnOnce(error instanceof Error && "code" in error ? String(error.code) : String(error));
       }
     });
     return this.#setting;
@@ -149,13 +166,6 @@ export class DiskStore implements ByteStore {
       const found = await stat(path).catch(() => null);
       if (found?.isFile() && Date.now() - found.mtimeMs > ABANDONED_MS) await rm(path, { force: true });
     }
-  }
-
-  #warnOnce(error: unknown): void {
-    if (this.#warned) return;
-    this.#warned = true;
-    const code = error instanceof Error && "code" in error ? String(error.code) : String(error);
-    this.#warn(`FIELDSTOP_CACHE_DIR cannot be written to (${code}): elevation tiles and skylines are not kept`);
   }
 }
 

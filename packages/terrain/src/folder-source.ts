@@ -2,15 +2,18 @@ import { createHash } from "node:crypto";
 import type { Stats } from "node:fs";
 import { readdir, readFile, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
+import type { ElevationGrid } from "@fieldstop/core/horizon";
 import { fromFile } from "geotiff";
 import { cellBox } from "./degree-cell";
 import { isGeoTiff } from "./geotiff";
 import { geoTiffTileByName, geoTiffTiles } from "./geotiff-tiles";
+import type { SampleWindow } from "./geotiff-window";
 import { hgtCell, isHgt, SRTM } from "./hgt";
 import { folderOfMapTiles, isMapTile } from "./map-tile-folder";
 import { mapTilesIn } from "./map-tiles";
 import { TileError } from "./tile-error";
-import type { TileIndex, TileRef, TileSource, UnplacedTile } from "./tile-ref";
+import { gridOf } from "./tile-recipe";
+import type { TileIndex, TileReader, TileRef, TileSource, UnplacedTile } from "./tile-ref";
 
 /** A folder may say who made its data in a file of this name. */
 const ATTRIBUTION = "ATTRIBUTION.txt";
@@ -42,9 +45,10 @@ export async function indexFolder(folder: string): Promise<TileIndex> {
     if (isGeoTiff(name)) {
       const open = () => fromFile(path);
       const source = { kind: "GeoTIFF", ...attribution };
-      const place = () => geoTiffTiles(path, basename(name), source, open, () => version);
+      const read = (window: SampleWindow, reader: TileReader) => readGeoTiffFile(path, window, reader);
+      const place = () => geoTiffTiles(path, basename(name), source, open, read, () => version);
       const placed = await tilesOrReason(place);
-      const byName = geoTiffTileByName(path, basename(name), source, open);
+      const byName = geoTiffTileByName(path, basename(name), source, open, read);
       if (!(placed instanceof TileError)) tiles.push(...placed);
       else if (byName !== null) tiles.push(byName);
       else unplaced.push({ ...unplacedBy(path, placed), place });
@@ -63,6 +67,11 @@ export async function indexFolder(folder: string): Promise<TileIndex> {
   if (mapTiles.length === 0) return { tiles, unplaced, fingerprint };
   const tilesIn = mapTilesIn({ ...folderOfMapTiles(folder, mapTiles, mapTilesVersion), ...attribution });
   return { tiles, unplaced, tilesIn, fingerprint };
+}
+
+async function readGeoTiffFile(path: string, window: SampleWindow, read: TileReader): Promise<ElevationGrid> {
+  const name = basename(path);
+  return gridOf(name, await read({ kind: "geotiff", name, window, from: { path } }));
 }
 
 async function fingerprintOf(name: string, path: string): Promise<string> {
@@ -116,6 +125,6 @@ function hgtTile(path: string, source: TileSource, version: string): TileRef {
     box: cellBox(hgtCell(name)),
     source,
     version,
-    load: (readHgt) => readHgt({ name, from: { path } }),
+    load: async (read) => gridOf(name, await read({ kind: "hgt", name, from: { path } })),
   };
 }

@@ -1,14 +1,20 @@
+import type { ElevationGrid } from "@fieldstop/core/horizon";
 import type { GeoTIFF } from "geotiff";
 import { cellBox, cellFromName } from "./degree-cell";
-import { blockBox, blocksOf, type GeoTiffRaster, openGeoTiff, readGeoTiffBlock } from "./geotiff";
+import { blockBox, blocksOf, type GeoTiffRaster, openGeoTiff } from "./geotiff";
+import type { SampleWindow } from "./geotiff-window";
 import { TileError } from "./tile-error";
-import type { TileRef, TileSource } from "./tile-ref";
+import type { TileReader, TileRef, TileSource } from "./tile-ref";
+
+/** Reads a rectangle of a file's samples, decoded by whoever does that. */
+export type WindowReader = (window: SampleWindow, read: TileReader) => Promise<ElevationGrid>;
 
 /**
  * The tiles of one GeoTIFF: the blocks that it is read in.
  *
  * @param key unique among all tiles
  * @param name what people call the file
+ * @param open opens it to see where it lies
  * @param version what tells this file from another in its place, once it is open; empty where nothing does
  * @throws TileError for a file whose place cannot be told from its header
  */
@@ -17,6 +23,7 @@ export async function geoTiffTiles(
   name: string,
   source: TileSource,
   open: () => Promise<GeoTIFF>,
+  readWindow: WindowReader,
   version: () => string,
 ): Promise<TileRef[]> {
   const raster = await openRaster(name, open);
@@ -27,7 +34,7 @@ export async function geoTiffTiles(
     box: blockBox(raster, block),
     source,
     ...(opened !== "" && { version: opened }),
-    load: () => readGeoTiffBlock(name, raster, block),
+    load: (read) => readWindow(block, read),
   }));
 }
 
@@ -40,14 +47,15 @@ export function geoTiffTileByName(
   name: string,
   source: TileSource,
   open: () => Promise<GeoTIFF>,
+  readWindow: WindowReader,
 ): TileRef | null {
   const cell = cellFromName(name);
   if (cell === null) return null;
-  const load = async () => {
+  const load = async (read: TileReader) => {
     const raster = await openRaster(name, open);
     const [first, ...others] = blocksOf(raster);
     if (first === undefined || others.length > 0) throw new TileError(name, "mended since the start; start again");
-    return readGeoTiffBlock(name, raster, first);
+    return readWindow(first, read);
   };
   return { key, name, box: cellBox(cell), source, load };
 }

@@ -68,7 +68,9 @@ export async function readHgt(name: string, bytes: Uint8Array): Promise<Elevatio
 
 async function unpacked(name: string, bytes: Uint8Array): Promise<Uint8Array> {
   try {
-    if (/\.gz$/i.test(name)) return await promisify(gunzip)(bytes, { maxOutputLength: LARGEST + 1 });
+    // in one piece, so that pieces need not be put together
+    if (/\.gz$/i.test(name))
+      return await promisify(gunzip)(bytes, { maxOutputLength: LARGEST + 1, chunkSize: LARGEST + 1 });
     if (/\.zip$/i.test(name)) return await unzipTile(name, bytes, LARGEST);
   } catch (error) {
     if (error instanceof TileError) throw error;

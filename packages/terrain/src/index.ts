@@ -1,7 +1,6 @@
 export type { ByteStore } from "./byte-store";
 export { createTerrain, type TerrainSettings } from "./create-terrain";
 export { readHgt } from "./hgt";
-export type { HgtFile } from "./hgt-file";
 export type { HorizonQuestion } from "./horizon-question";
 export type { SharedGrid } from "./shared-grid";
 export type {
@@ -14,3 +13,4 @@ export type {
 } from "./terrain";
 export { type ScanJob, type TerrainWork, terrainJobs } from "./terrain-work";
 export { TileError } from "./tile-error";
+export type { TileRecipe } from "./tile-recipe";

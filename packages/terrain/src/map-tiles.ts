@@ -1,9 +1,8 @@
-import { setImmediate } from "node:timers/promises";
-import { ElevationGrid } from "@fieldstop/core/horizon";
+import type { ElevationGrid } from "@fieldstop/core/horizon";
 import { cellBox, cellName, type DegreeCell } from "./degree-cell";
-import { readTerrarium, type TerrariumTile } from "./terrarium";
 import { TileError } from "./tile-error";
-import type { TileRef } from "./tile-ref";
+import type { TileReader, TileRef } from "./tile-ref";
+import { mapX, mapY } from "./web-mercator";
 
 /** Where elevation tiles by zoom, column and row come from. */
 export interface MapTileSource {
@@ -58,7 +57,7 @@ export function mapTilesIn(source: MapTileSource): (cell: DegreeCell) => readonl
         box: cellBox(cell),
         source: details,
         version: source.version,
-        load: () => cellGrid(source, cell),
+        load: (read) => cellGrid(source, cell, read),
       },
     ];
   };
@@ -70,9 +69,8 @@ export function zoomFor(latitude: number, maxZoom: number): number {
   return Math.max(0, Math.min(maxZoom, wanted));
 }
 
-async function cellGrid(source: MapTileSource, cell: DegreeCell): Promise<ElevationGrid | null> {
-  const middle = cell.latitude + 0.5;
-  const zoom = zoomFor(middle, source.maxZoom);
+async function cellGrid(source: MapTileSource, cell: DegreeCell, read: TileReader): Promise<ElevationGrid | null> {
+  const zoom = zoomFor(cell.latitude + 0.5, source.maxZoom);
   const { west, east, north, south } = cellBox(cell);
   const tilesWide = 2 ** zoom;
   // half a pixel of the coarsest tile kept all round, for the surface between samples
@@ -81,41 +79,27 @@ async function cellGrid(source: MapTileSource, cell: DegreeCell): Promise<Elevat
   const rows = range(mapY(north, tilesWide) - margin, mapY(south, tilesWide) + margin).filter(
     (y) => y >= 0 && y < tilesWide,
   );
-  const tiles = await fetchAll(
-    source,
-    rows.flatMap((y) => columns.map((x) => ({ z: zoom, x: ((x % tilesWide) + tilesWide) % tilesWide, y }))),
+  const wanted = rows.flatMap((y) =>
+    columns.map((x) => ({ z: zoom, x: ((x % tilesWide) + tilesWide) % tilesWide, y })),
   );
-  const side = tiles.find((tile) => tile !== null)?.side;
-  if (side === undefined) return null;
-  const heights = mosaicOf(tiles, columns.length, rows.length, side, source.hasDepths);
-  // nodes as close as samples are
-  const across = Math.ceil((tilesWide * side) / 360);
-  const down = Math.ceil(across / Math.cos(middle * DEGREE));
-  const samples = new Float32Array((across + 1) * (down + 1));
-  const left = columns[0] as number;
-  const top = rows[0] as number;
-  for (let j = 0; j <= down; j++) {
-    if (j % 256 === 255) await setImmediate();
-    const y = (mapY(north - j / down, tilesWide) - top) * side - 0.5;
-    for (let i = 0; i <= across; i++) {
-      const x = (mapX(west + i / across, tilesWide) - left) * side - 0.5;
-      samples[j * (across + 1) + i] = between(heights, columns.length * side, rows.length * side, x, y);
-    }
-  }
-  return new ElevationGrid({
-    samples,
-    rows: down + 1,
-    columns: across + 1,
-    northDeg: north,
-    westDeg: west,
-    latStepDeg: 1 / down,
-    lonStepDeg: 1 / across,
+  const tiles = await fetchAll(source, wanted);
+  if (tiles.every((bytes) => bytes === null)) return null;
+  const [left = 0] = columns;
+  const [top = 0] = rows;
+  const { hasDepths } = source;
+  const [across, down] = [columns.length, rows.length];
+  const reading = await read({ kind: "map-tiles", cell, zoom, left, top, across, down, tiles, hasDepths });
+  const damaged = reading.kind === "damaged" ? reading.index : -1;
+  wanted.forEach((tile, i) => {
+    const bytes = tiles[i];
+    // what comes after a damaged one has not been looked at
+    if (bytes && (damaged < 0 || i < damaged)) source.keep?.(tile, bytes);
   });
+  if (reading.kind === "grid") return reading.grid;
+  const name = mapTileName(wanted[damaged] as MapTile);
+  const why = reading.kind === "damaged" ? reading.why : "not all of it is there";
+  throw new TileError(name, `no elevation tile (${why}): truncated or damaged`);
 }
-
-const mapX = (longitude: number, tilesWide: number): number => ((longitude + 180) / 360) * tilesWide;
-const mapY = (latitude: number, tilesWide: number): number =>
-  (0.5 - Math.asinh(Math.tan(latitude * DEGREE)) / (2 * Math.PI)) * tilesWide;
 
 function range(from: number, to: number): number[] {
   const first = Math.floor(from);
@@ -123,62 +107,11 @@ function range(from: number, to: number): number[] {
 }
 
 /** The first tile that cannot be had ends the wait for the others: the cell cannot be put together without it. */
-async function fetchAll(source: MapTileSource, wanted: readonly MapTile[]): Promise<(TerrariumTile | null)[]> {
+async function fetchAll(source: MapTileSource, wanted: readonly MapTile[]): Promise<(Uint8Array | null)[]> {
   const giveUp = new AbortController();
   try {
-    return await Promise.all(wanted.map((tile) => fetchOne(source, tile, giveUp.signal)));
+    return await Promise.all(wanted.map((tile) => source.fetch(tile, giveUp.signal)));
   } finally {
     giveUp.abort();
   }
-}
-
-async function fetchOne(source: MapTileSource, tile: MapTile, signal: AbortSignal): Promise<TerrariumTile | null> {
-  const bytes = await source.fetch(tile, signal);
-  if (bytes === null) return null;
-  try {
-    const decoded = readTerrarium(bytes);
-    source.keep?.(tile, bytes);
-    return decoded;
-  } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
-    throw new TileError(mapTileName(tile), `no elevation tile (${why}): truncated or damaged`, { cause: error });
-  }
-}
-
-interface Heights {
-  readonly heightsM: Float32Array;
-}
-
-function mosaicOf(
-  tiles: readonly (TerrariumTile | null)[],
-  across: number,
-  down: number,
-  side: number,
-  hasDepths: boolean,
-): Heights {
-  const heightsM = new Float32Array(across * side * down * side).fill(Number.NaN);
-  tiles.forEach((tile, index) => {
-    if (tile === null || tile.side !== side) return;
-    const left = (index % across) * side;
-    const top = Math.floor(index / across) * side;
-    for (let row = 0; row < side; row++) {
-      const at = (top + row) * across * side + left;
-      heightsM.set(tile.heightsM.subarray(row * side, (row + 1) * side), at);
-    }
-  });
-  // NaN stays as it is
-  if (hasDepths) for (let i = 0; i < heightsM.length; i++) if ((heightsM[i] as number) < 0) heightsM[i] = 0;
-  return { heightsM };
-}
-
-/** The bilinear surface between samples; beyond the outermost, theirs. */
-function between({ heightsM }: Heights, width: number, height: number, x: number, y: number): number {
-  const i = Math.max(0, Math.min(width - 2, Math.floor(x)));
-  const j = Math.max(0, Math.min(height - 2, Math.floor(y)));
-  const u = Math.max(0, Math.min(1, x - i));
-  const v = Math.max(0, Math.min(1, y - j));
-  const at = j * width + i;
-  const north = (heightsM[at] as number) * (1 - u) + (heightsM[at + 1] as number) * u;
-  const south = (heightsM[at + width] as number) * (1 - u) + (heightsM[at + width + 1] as number) * u;
-  return north * (1 - v) + south * v;
 }

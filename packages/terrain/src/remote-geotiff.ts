@@ -1,12 +1,16 @@
+import type { ElevationGrid } from "@fieldstop/core/horizon";
 import GeoTIFF from "geotiff";
 import { LRUCache } from "lru-cache";
-import { geoTiffTiles } from "./geotiff-tiles";
+import { FILE_BLOCK } from "./geotiff-part";
+import { geoTiffTiles, type WindowReader } from "./geotiff-tiles";
+import type { SampleWindow } from "./geotiff-window";
 import { type Remote, RemoteError } from "./remote";
 import { TileError } from "./tile-error";
-import type { TileIndex } from "./tile-ref";
+import { gridOf } from "./tile-recipe";
+import type { TileIndex, TileReader } from "./tile-ref";
 
-/** Bytes fetched at a time: a header or a few of a file's inner tiles. */
-const BLOCK = 131_072;
+/** How often more of a file may turn out to be needed: its header, where its parts lie, the parts. */
+const MOST_ROUNDS = 16;
 /** Blocks kept in memory: 16 MB. */
 const BLOCKS_KEPT = 128;
 
@@ -16,11 +20,13 @@ export async function remoteGeoTiffIndex(url: string, remote: Remote): Promise<T
   const name = decodeURIComponent(path.slice(path.lastIndexOf("/") + 1));
   const place = () => {
     const file = new RemoteFile(name, url, remote);
+    const read: WindowReader = (window, reader) => file.read(window, reader);
     return geoTiffTiles(
       url,
       name,
       { kind: "GeoTIFF" },
       () => open(file),
+      read,
       () => file.version,
     );
   };
@@ -71,7 +77,20 @@ class RemoteFile {
   async greet(): Promise<void> {
     const { bytes, version } = await this.#ask(0);
     this.#version = version;
-    this.#blocks.set(0, bytes);
+    this.#blocks.set(0, shared(bytes));
+  }
+
+  /** A rectangle of its samples: whoever decodes them tells which parts of the file that takes. */
+  async read(window: SampleWindow, read: TileReader): Promise<ElevationGrid> {
+    const name = this.#name;
+    const held = new Map<number, Uint8Array>();
+    for (let round = 0; round < MOST_ROUNDS; round++) {
+      const reading = await read({ kind: "geotiff", name, window, from: { blocks: [...held] } });
+      if (reading.kind !== "needs") return gridOf(name, reading);
+      const blocks = reading.blocks.map(async (index) => [index, await this.#blocks.fetch(index)] as const);
+      for (const [index, bytes] of await Promise.all(blocks)) if (bytes !== undefined) held.set(index, bytes);
+    }
+    throw new TileError(name, "its parts lead to ever others: damaged");
   }
 
   fetch(slices: readonly Slice[]): Promise<ArrayBuffer[]> {
@@ -81,12 +100,12 @@ class RemoteFile {
   async close(): Promise<void> {}
 
   async #slice({ offset, length }: Slice): Promise<ArrayBuffer> {
-    const first = Math.floor(offset / BLOCK);
-    const last = Math.floor((offset + length - 1) / BLOCK);
+    const first = Math.floor(offset / FILE_BLOCK);
+    const last = Math.floor((offset + length - 1) / FILE_BLOCK);
     const indices = Array.from({ length: last - first + 1 }, (_, i) => first + i);
     const parts = await Promise.all(indices.map((index) => this.#blocks.fetch(index)));
     const joined = Buffer.concat(parts.map((part) => part ?? new Uint8Array(0)));
-    const from = offset - first * BLOCK;
+    const from = offset - first * FILE_BLOCK;
     const slice = new Uint8Array(joined.subarray(from, from + length));
     return slice.buffer;
   }
@@ -95,16 +114,18 @@ class RemoteFile {
     // a version that is not known cannot be told from a later one
     const key = this.#version === "" ? null : `${this.#url} ${this.#version} ${index}`;
     const kept = key === null ? null : await this.#remote.cache?.get(key);
-    if (kept) return kept;
+    if (kept) return shared(kept);
     const { bytes, version } = await this.#ask(index);
     if (version !== this.#version) throw new TileError(this.#name, "the file has been replaced; start again");
     if (key !== null) void this.#remote.cache?.set(key, bytes);
-    return bytes;
+    return shared(bytes);
   }
 
   async #ask(index: number): Promise<{ bytes: Uint8Array; version: string }> {
     try {
-      const received = await this.#remote.fetch(this.#url, { range: { offset: index * BLOCK, length: BLOCK } });
+      const received = await this.#remote.fetch(this.#url, {
+        range: { offset: index * FILE_BLOCK, length: FILE_BLOCK },
+      });
       if (received !== null) return received;
     } catch (error) {
       if (!(error instanceof RemoteError)) throw error;
@@ -112,4 +133,11 @@ class RemoteFile {
     }
     throw new TileError(this.#name, "the remote has no such file");
   }
+}
+
+/** The same bytes in memory that other threads read as well. */
+function shared(bytes: Uint8Array): Uint8Array {
+  const copy = new Uint8Array(new SharedArrayBuffer(bytes.length));
+  copy.set(bytes);
+  return copy;
 }

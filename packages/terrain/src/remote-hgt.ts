@@ -2,7 +2,8 @@ import { cellBox, cellName, type DegreeCell } from "./degree-cell";
 import { SRTM } from "./hgt";
 import { type Remote, RemoteError } from "./remote";
 import { TileError } from "./tile-error";
-import type { HgtReader, TileIndex, TileRef } from "./tile-ref";
+import { gridOf } from "./tile-recipe";
+import type { TileIndex, TileReader, TileRef } from "./tile-ref";
 
 /** How archives name the tile of a cell, in the order in which they are tried. */
 const NAMINGS: readonly ((cell: string) => string)[] = [
@@ -21,7 +22,7 @@ export function remoteHgtIndex(base: string, remote: Remote): TileIndex {
   // the naming that last served is tried first
   let namings = NAMINGS;
   const source = { kind: SRTM };
-  const load = async (cell: DegreeCell, readHgt: HgtReader) => {
+  const load = async (cell: DegreeCell, read: TileReader) => {
     for (const naming of namings) {
       const path = naming(cellName(cell));
       const name = path.slice(path.lastIndexOf("/") + 1);
@@ -30,7 +31,7 @@ export function remoteHgtIndex(base: string, remote: Remote): TileIndex {
         const kept = (await remote.cache?.get(url)) ?? null;
         const bytes = kept ?? (await remote.fetch(url))?.bytes;
         if (bytes === undefined) continue;
-        const grid = await readHgt({ name, from: { bytes } });
+        const grid = gridOf(name, await read({ kind: "hgt", name, from: { bytes } }));
         // only what proved to be a tile is kept
         if (kept === null) void remote.cache?.set(url, bytes);
         namings = [naming, ...NAMINGS.filter((other) => other !== naming)];
@@ -52,7 +53,7 @@ export function remoteHgtIndex(base: string, remote: Remote): TileIndex {
         box: cellBox(cell),
         source,
         version: AS_FIRST_FETCHED,
-        load: (readHgt) => load(cell, readHgt),
+        load: (read) => load(cell, read),
       },
     ];
   };

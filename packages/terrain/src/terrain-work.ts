@@ -1,9 +1,9 @@
 import type { HorizonScan, ScanOptions, ScanViewpoint } from "@fieldstop/core/horizon";
 import { type FillWork, fillFrom, hasVoidsWithin } from "./fill-voids";
-import { type HgtFile, readHgtFile } from "./hgt-file";
 import { type PrepareJob, prepareTile } from "./prepared-tile";
+import { type ReadJob, type ReadOutcome, readTile } from "./read-tile";
 import { scanInTurns } from "./scan-in-turns";
-import { openGrid, type SharedGrid, sharedGrid, withPyramid } from "./shared-grid";
+import { openGrid, type SharedGrid } from "./shared-grid";
 
 export { TileError } from "./tile-error";
 
@@ -21,8 +21,7 @@ export interface ScanJob {
 export interface TerrainWork extends FillWork {
   scanHorizon(job: ScanJob): Promise<HorizonScan>;
   /** @throws TileError naming the file */
-  readHgt(file: HgtFile): Promise<SharedGrid>;
-  raisePyramid(grid: SharedGrid): Promise<SharedGrid>;
+  readTile(job: ReadJob): Promise<ReadOutcome>;
   /** @throws Error where it cannot be written */
   prepareTile(job: PrepareJob): Promise<void>;
 }
@@ -30,8 +29,7 @@ export interface TerrainWork extends FillWork {
 /** The work itself, done by whoever calls it. */
 export const terrainJobs: TerrainWork = {
   scanHorizon: ({ grids, viewpoint, options }) => scanInTurns(grids.map(openGrid), viewpoint, options),
-  readHgt: async (file) => withPyramid(sharedGrid(await readHgtFile(file))),
-  raisePyramid: async (grid) => withPyramid(grid),
+  readTile,
   prepareTile,
   hasVoidsWithin,
   fillFrom,

@@ -1,6 +1,6 @@
 import type { ElevationGrid } from "@fieldstop/core/horizon";
 import type { Box, DegreeCell } from "./degree-cell";
-import type { HgtFile } from "./hgt-file";
+import type { TileReading, TileRecipe } from "./tile-recipe";
 
 /** A tile that is known of and can be loaded. */
 export interface TileRef {
@@ -14,13 +14,13 @@ export interface TileRef {
   readonly version?: string;
   /**
    * The tile's grid; null where a source that was asked by name turns out to have no such tile.
-   * @param readHgt how `.hgt` files are read: by another thread, where there is one for that
+   * @param read decodes what was fetched or found: in another thread, where there is one for that
    * @throws TileError for a file that cannot be used
    */
-  load(readHgt: HgtReader): Promise<ElevationGrid | null>;
+  load(read: TileReader): Promise<ElevationGrid | null>;
 }
 
-export type HgtReader = (file: HgtFile) => Promise<ElevationGrid>;
+export type TileReader = (recipe: TileRecipe) => Promise<TileReading>;
 
 /** Where tiles come from. */
 export interface TileSource {

@@ -6,9 +6,11 @@ import type { DiskStore } from "./disk-store";
 import { fillVoids } from "./fill-voids";
 import { isPreparedFault, PreparedBlocks } from "./prepared-blocks";
 import { openPrepared, PREPARED_FORMAT, preparedBytes } from "./prepared-tile";
-import { inSharedMemory, openGrid, sharedGrid } from "./shared-grid";
-import { type TerrainWork, terrainJobs } from "./terrain-work";
+import { type PrepareInto, WORTH_PREPARING } from "./read-tile";
+import { openGrid, sharedGrid } from "./shared-grid";
+import type { TerrainWork } from "./terrain-work";
 import { TileError } from "./tile-error";
+import type { TileReading, TileRecipe } from "./tile-recipe";
 import type { TileIndex, TileRef, UnplacedTile } from "./tile-ref";
 
 /** How long a tile that a source did not have is taken not to be there [ms]. */
@@ -18,8 +20,6 @@ const FILLED = " filled";
 /** Tiles of one source in order of preference: more than any source has. */
 const RANK = 1e7;
 
-/** Tiles of less are read whole: from their own files it takes as long [B]. */
-const WORTH_PREPARING = 4_000_000;
 /** A tile whose prepared form was damaged or gone so often is read whole from then on: the disk is not to be trusted, or too full. */
 const MOST_FAULTS = 3;
 
@@ -66,9 +66,7 @@ export class TileStore {
       sizeCalculation: bytesOf,
       // requests that meet share one load; a load that fails is not remembered
       fetchMethod: async (key, _stale, { context }) => {
-        const grid = await this.#preparedOr(key, context, () =>
-          key.endsWith(FILLED) ? this.#filled(context) : this.#read(context),
-        );
+        const grid = key.endsWith(FILLED) ? await this.#filledOnce(key, context) : await this.#read(key, context);
         if (grid === null) this.#absent.set(key, true);
         return grid ?? undefined;
       },
@@ -85,32 +83,56 @@ export class TileStore {
     return this.#versionOf.text;
   }
 
-  /** A tile in the form that is read in parts, made now where it is not there yet; otherwise as it comes. */
-  async #preparedOr(
-    key: string,
-    tile: TileRef,
-    make: () => Promise<ElevationGrid | null>,
-  ): Promise<ElevationGrid | null> {
-    const disk = this.#disk;
-    if (disk === undefined || tile.version === undefined) return make();
-    const isFilled = key.endsWith(FILLED);
+  /** What the form of a tile that is read in parts is kept under; undefined where it is not to be. */
+  #preparedKey(key: string, tile: TileRef): string | undefined {
+    if (this.#disk === undefined || tile.version === undefined) return undefined;
     // what fills voids may be any other tile
-    const preparedKey = `prepared ${PREPARED_FORMAT} ${key} ${tile.version} ${isFilled ? this.version : ""}`;
-    if ((this.#faults.get(preparedKey) ?? 0) >= MOST_FAULTS) return make();
-    const there = await this.#openPrepared(disk, preparedKey);
-    if (there !== null) return there;
-    const grid = await make();
-    if (grid === null || grid.blocks !== undefined || grid.samples.byteLength < WORTH_PREPARING) return grid;
-    // it may be filled better next time
-    if (isFilled && this.isHalfFilled(tile)) return grid;
-    const job = { grid: sharedGrid(grid, grid.pyramid), folder: disk.folder, key: preparedKey };
-    await disk.setBy(preparedBytes(grid), () => this.#work.prepareTile(job));
-    return (await this.#openPrepared(disk, preparedKey)) ?? grid;
+    const preparedKey = `prepared ${PREPARED_FORMAT} ${key} ${tile.version} ${key.endsWith(FILLED) ? this.version : ""}`;
+    return (this.#faults.get(preparedKey) ?? 0) < MOST_FAULTS ? preparedKey : undefined;
   }
 
-  async #openPrepared(disk: DiskStore, key: string): Promise<ElevationGrid | null> {
-    const path = await disk.fileOf(key);
-    if (path === null) return null;
+  /** A tile as it comes: in the form that is read in parts, made now where it is not there yet, or whole. */
+  async #read(key: string, tile: TileRef): Promise<ElevationGrid | null> {
+    const disk = this.#disk;
+    const preparedKey = this.#preparedKey(key, tile);
+    const there = await this.#openPrepared(preparedKey);
+    if (there !== null) return there;
+    const into = disk && preparedKey && { folder: disk.folder, key: preparedKey, mostBytes: disk.mostBytes };
+    const read = async (prepare: PrepareInto | undefined, recipe: TileRecipe): Promise<TileReading> => {
+      const outcome = await this.#work.readTile({ recipe, prepare });
+      if (outcome.kind === "grid") {
+        if (outcome.fault !== undefined) disk?.warnOnce(outcome.fault);
+        return { kind: "grid", grid: openGrid(outcome.grid) };
+      }
+      if (outcome.kind !== "prepared") return outcome;
+      await disk?.grew(outcome.bytes);
+      const grid = await this.#openPrepared(preparedKey);
+      // gone again already: the cache is fuller than it was
+      return grid === null ? read(undefined, recipe) : { kind: "grid", grid };
+    };
+    return tile.load((recipe) => read(into || undefined, recipe));
+  }
+
+  /** The same with its voids filled. */
+  async #filledOnce(key: string, tile: TileRef): Promise<ElevationGrid | null> {
+    const disk = this.#disk;
+    const preparedKey = this.#preparedKey(key, tile);
+    const there = await this.#openPrepared(preparedKey);
+    if (there !== null) return there;
+    const grid = await this.#filled(tile);
+    if (grid === null || disk === undefined || preparedKey === undefined) return grid;
+    // one that may be filled better next time is not kept; one that nothing could fill is prepared as it came
+    if (this.isHalfFilled(tile) || this.#after(tile).length === 0) return grid;
+    if (grid.samples.byteLength < WORTH_PREPARING) return grid;
+    const job = { grid: sharedGrid(grid, grid.pyramid), folder: disk.folder, key: preparedKey };
+    await disk.setBy(preparedBytes(grid), () => this.#work.prepareTile(job));
+    return (await this.#openPrepared(preparedKey)) ?? grid;
+  }
+
+  async #openPrepared(key: string | undefined): Promise<ElevationGrid | null> {
+    const disk = this.#disk;
+    const path = key === undefined ? null : ((await disk?.fileOf(key)) ?? null);
+    if (disk === undefined || key === undefined || path === null) return null;
     const grid = await openPrepared(key, path);
     if (grid === null) await disk.delete(key);
     return grid;
@@ -134,19 +156,6 @@ export class TileStore {
       this.#grids.delete(key);
       this.#grids.set(key, grid);
     }
-  }
-
-  /** The grid as it comes, with its maximum pyramid, for which the scan would have to wait. */
-  async #read(tile: TileRef): Promise<ElevationGrid | null> {
-    const grid = await tile.load(async (file) => openGrid(await this.#work.readHgt(file)));
-    if (grid === null) return null;
-    // what lies in shared memory already was read, and its pyramid built, by whoever does the work
-    if (this.#work === terrainJobs || grid.samples.buffer instanceof SharedArrayBuffer) {
-      void grid.pyramid;
-      return grid;
-    }
-    const samples = await inSharedMemory(grid.samples);
-    return openGrid(await this.#work.raisePyramid({ ...sharedGrid(grid), samples }));
   }
 
   #add(source: number, tiles: readonly TileRef[]): void {
@@ -273,14 +282,19 @@ export class TileStore {
     }
   }
 
+  /** Tiles that may know the same ground and come later in order of preference. */
+  #after(tile: TileRef): TileRef[] {
+    const near = new Map(cellsOf(tile.box).flatMap((cell) => this.inCell(cell).map((other) => [other.key, other])));
+    const inOrder = this.inOrder([...near.values()]);
+    return inOrder.slice(inOrder.findIndex(({ key }) => key === tile.key) + 1);
+  }
+
   async #filled(tile: TileRef): Promise<ElevationGrid | null> {
     const raw = await this.#loadKept(tile.key, tile);
     if (raw === null) return null;
     if (raw instanceof TileError) throw raw;
-    const near = new Map(cellsOf(tile.box).flatMap((cell) => this.inCell(cell).map((other) => [other.key, other])));
-    const after = this.inOrder([...near.values()]);
     let failed = false;
-    const fillers = after.slice(after.findIndex(({ key }) => key === tile.key) + 1).map((other) => ({
+    const fillers = this.#after(tile).map((other) => ({
       box: other.box,
       load: async () => {
         const grid = await this.#loadKept(other.key, other);

@@ -69,8 +69,7 @@ export class WorkerPool {
     return {
       scanHorizon: (job) => this.run("scanHorizon", job, job.goesOn),
       // of a request that was taken, or shared by several
-      readHgt: (file) => this.run("readHgt", file, true),
-      raisePyramid: (grid) => this.run("raisePyramid", grid, true),
+      readTile: (job) => this.run("readTile", job, true),
       prepareTile: (job) => this.run("prepareTile", job, true),
       hasVoidsWithin: (job) => this.run("hasVoidsWithin", job, true),
       fillFrom: (job) => this.run("fillFrom", job, true),
