@@ -1,6 +1,7 @@
 import { setImmediate } from "node:timers/promises";
-import GeoTIFF, { fromFile } from "geotiff";
+import type { GeoTIFF } from "geotiff";
 import { openGeoTiff, readGeoTiffBlock } from "./geotiff";
+import { geoTiffLibrary } from "./geotiff-library";
 import type { SampleWindow } from "./geotiff-window";
 import { TileError } from "./tile-error";
 import type { TileReading } from "./tile-recipe";
@@ -24,7 +25,11 @@ export async function readGeoTiffPart({ name, window, from }: GeoTiffPart): Prom
   const held = "blocks" in from ? new HeldFile(from.blocks) : undefined;
   let tiff: GeoTIFF | undefined;
   try {
-    tiff = "path" in from ? await fromFile(from.path) : await openHeld(held as HeldFile);
+    const { GeoTIFF: Library, fromFile } = await geoTiffLibrary();
+    tiff =
+      "path" in from
+        ? await fromFile(from.path)
+        : await Library.fromSource(held as unknown as Parameters<typeof Library.fromSource>[0]);
     return { kind: "grid", grid: await readGeoTiffBlock(name, await openGeoTiff(name, tiff), window) };
   } catch (error) {
     if (held !== undefined && held.missing.size > 0) return { kind: "needs", blocks: [...held.missing] };
@@ -35,8 +40,6 @@ export async function readGeoTiffPart({ name, window, from }: GeoTiffPart): Prom
     await tiff?.close();
   }
 }
-
-const openHeld = (file: HeldFile) => GeoTIFF.fromSource(file as unknown as Parameters<typeof GeoTIFF.fromSource>[0]);
 
 /** What there is of a remote file; notes what is asked for beside that. */
 class HeldFile {
