@@ -14,9 +14,7 @@ export interface Caution {
 export type CautionCode = "sun-through-optics" | "tide-and-swell" | "dark-paths" | "cliffs-and-mud" | "wildlife";
 
 // Common practice: the usual warnings of lens makers, coastguards and land managers; no single source.
-const TEXTS: Readonly<Record<CautionCode, string>> = {
-  "sun-through-optics":
-    "Never look at the sun through a lens or an optical finder; photographic filters are not solar filters.",
+const TEXTS: Readonly<Record<Exclude<CautionCode, "sun-through-optics">, string>> = {
   "tide-and-swell":
     "Tides, swell and weather can cut off a shore: read the local tide tables and warnings, and leave time to get back.",
   "dark-paths": "It will be dark on the way back: carry a lamp, know the path, and tell someone where you are.",
@@ -25,7 +23,13 @@ const TEXTS: Readonly<Record<CautionCode, string>> = {
   wildlife: "Keep away from nesting and resting animals; local wardens, licences and closures come first.",
 };
 
+/** The one caution of pages that only reckon exposures, which need not carry the others. */
+export function sunThroughOptics(): Caution {
+  const text = "Never look at the sun through a lens or an optical finder; photographic filters are not solar filters.";
+  return { code: "sun-through-optics", text };
+}
+
 /** The caution for a code, with its English text. */
 export function caution(code: CautionCode): Caution {
-  return { code, text: TEXTS[code] };
+  return code === "sun-through-optics" ? sunThroughOptics() : { code, text: TEXTS[code] };
 }

@@ -1,4 +1,4 @@
-import { type Assumption, type Caution, DomainError, type Filter, stackFilters } from "@fieldstop/core";
+import { type Assumption, type Caution, DomainError, type Filter, takenByFilters } from "@fieldstop/core";
 
 export interface ThroughFilters<T> {
   readonly answer: T;
@@ -16,12 +16,13 @@ export function throughFilters<T>(
   if (filters === undefined || filters.length === 0) {
     return { answer: calculate(0), attenuationStops: 0, assumptions: [], cautions: [] };
   }
-  const { attenuationStops, assumptions, cautions } = stackFilters({ filters });
+  const assumptions: Assumption[] = [];
+  const { attenuationStops, cautions } = takenByFilters(filters, assumptions);
   try {
     return {
       answer: calculate(attenuationStops),
       attenuationStops,
-      assumptions: assumptions.filter(({ field }) => field.startsWith("filters.")),
+      assumptions,
       cautions,
     };
   } catch (error) {

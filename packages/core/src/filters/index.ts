@@ -49,3 +49,4 @@ export { type FilterChoice, type FilterSelection, selectFilters } from "./select
 export type { FilterSelectionRequest } from "./select-request";
 export { type FilterStack, type FilterStackRequest, stackFilters } from "./stack";
 export type { FilteredCamera, FilterWarning, FilterWarningCode } from "./stack-warnings";
+export { type TakenByFilters, takenByFilters } from "./taken";

@@ -13,8 +13,9 @@ import {
   requireWhole,
   type SettledLight,
 } from "./select-request";
-import { denseFilterCautions, type FilterWarning, readCameraLimits, stackWarnings } from "./stack-warnings";
+import { type FilterWarning, readCameraLimits, stackWarnings } from "./stack-warnings";
 import { subsetsUpTo } from "./subsets";
+import { denseFilterCautions } from "./taken";
 
 export interface FilterChoice {
   /** Positions in the kit, ascending; empty for no filter at all. */

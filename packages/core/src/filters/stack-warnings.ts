@@ -2,7 +2,7 @@ import { requireInRange } from "../domain-error";
 import { requireEv100 } from "../exposure/exposure-value";
 import { readShutter, shutterSetting } from "../exposure/settings";
 import { isPastLongest, USUAL_LONGEST_SECONDS } from "../exposure/shutter-limits";
-import { type Assumption, type Caution, caution } from "../notes";
+import type { Assumption } from "../notes";
 import type { FilterReading } from "./filter";
 
 export type FilterWarningCode = "needs-bulb" | "past-metering-range" | "wide-lens-stack" | "two-polarizers";
@@ -44,14 +44,6 @@ const WIDEST_FOR_STACK_MM = [
   { filters: 3, equivalentMm: 35 },
   { filters: 2, equivalentMm: 24 },
 ];
-
-// Our own choice: about where people begin to take a filter for one to look at the sun with
-const LOOKS_LIKE_A_SOLAR_FILTER_STOPS = 9;
-
-/** What must be said of filters this dense. */
-export function denseFilterCautions(attenuationStops: number): Caution[] {
-  return attenuationStops >= LOOKS_LIKE_A_SOLAR_FILTER_STOPS ? [caution("sun-through-optics")] : [];
-}
 
 /** Reads the camera's limits; values taken by default are added to `assumptions`. */
 export function readCameraLimits(camera: FilteredCamera, assumptions: Assumption[]): CameraLimits {

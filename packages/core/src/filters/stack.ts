@@ -3,14 +3,9 @@ import { type ShutterSetting, shutterSetting } from "../exposure/settings";
 import type { Assumption, Caution } from "../notes";
 import { type Attenuation, attenuationFromStops, totalStops } from "./attenuation";
 import { type BaseExposure, readBaseExposure } from "./base-exposure";
-import { type Filter, type FilterReading, readFilter } from "./filter";
-import {
-  denseFilterCautions,
-  type FilteredCamera,
-  type FilterWarning,
-  readCameraLimits,
-  stackWarnings,
-} from "./stack-warnings";
+import type { Filter, FilterReading } from "./filter";
+import { type FilteredCamera, type FilterWarning, readCameraLimits, stackWarnings } from "./stack-warnings";
+import { takenByFilters } from "./taken";
 
 export interface FilterStackRequest extends BaseExposure, FilteredCamera {
   /** The filters on the lens, up to 10, in any order. */
@@ -39,9 +34,6 @@ export interface FilterStack extends Omit<Attenuation, "stops"> {
   readonly assumptions: readonly Assumption[];
 }
 
-const MOST_STACKED = 10;
-const MOST_STOPS = 40;
-
 // Longest time that core answers for, as in the exposure functions
 const LONGEST_SECONDS = 1e7;
 
@@ -59,18 +51,7 @@ const LONGEST_SECONDS = 1e7;
  */
 export function stackFilters(request: FilterStackRequest): FilterStack {
   const assumptions: Assumption[] = [];
-  const { filters: given } = request;
-  if (!(given.length <= MOST_STACKED)) {
-    throw new DomainError({ param: "filters", given: given.length, allowed: `at most ${MOST_STACKED} filters` });
-  }
-  const filters = given.map((filter, i) => readFilter(filter, `filters.${i}`, assumptions));
-  const attenuationStops = totalStops(filters.map((filter) => filter.attenuationStops));
-  const graduatedStops = totalStops(filters.map((filter) => filter.graduatedStops));
-  const skyAttenuationStops = attenuationStops + graduatedStops;
-  if (!(skyAttenuationStops <= MOST_STOPS)) {
-    const allowed = `filters that take at most ${MOST_STOPS} stops together`;
-    throw new DomainError({ code: "impossible", param: "filters", given: skyAttenuationStops, allowed });
-  }
+  const { filters, attenuationStops, graduatedStops, cautions } = takenByFilters(request.filters, assumptions);
   const { density, factor, transmittancePercent } = attenuationFromStops(attenuationStops);
   const whole = filters.filter(({ kind }) => kind !== "graduated");
 
@@ -88,7 +69,7 @@ export function stackFilters(request: FilterStackRequest): FilterStack {
     factor,
     transmittancePercent,
     graduatedStops,
-    skyAttenuationStops,
+    skyAttenuationStops: attenuationStops + graduatedStops,
     filters,
     ...(base.shutter === undefined ? {} : { baseShutter: base.shutter }),
     ...(seconds === undefined ? {} : { shutter: shutterSetting(seconds, "solved") }),
@@ -97,7 +78,7 @@ export function stackFilters(request: FilterStackRequest): FilterStack {
       ...(seconds === undefined ? {} : { shutterSeconds: seconds }),
       ...(base.ev100 === undefined ? {} : { ev100: base.ev100 }),
     }),
-    cautions: denseFilterCautions(attenuationStops),
+    cautions,
     assumptions,
   };
 }
