@@ -1,5 +1,6 @@
 import { fileURLToPath } from "node:url";
 import { languageFor } from "@fieldstop/api/messages/language";
+import { stationDatabase } from "@fieldstop/api/tides/station-database";
 import { createTerrain } from "@fieldstop/terrain";
 import { beforeAll, describe, expect, it } from "vitest";
 import { answer, get, post, problem, refusedFields, type TestApp, testApp } from "./harness";
@@ -89,6 +90,23 @@ describe("GET /v1/forecast", () => {
     );
     expect(cautions.find(({ code }) => code === "tide-and-swell")?.text).toContain("local tide tables");
     expect(cautions.find(({ code }) => code === "cliffs-and-mud")?.text).toContain("local signs");
+  });
+
+  it("tells of the tide where a station is asked for, with the station's own caution", async () => {
+    const stations = stationDatabase();
+    const shore = testApp({ tides: () => Promise.resolve(stations) });
+    const place = { latitude: 26.77, longitude: -80.05, date: "2027-03-20" };
+    const { summary, cautions } = await answer<Told>(get(shore, path, { ...place, tideStation: "nearest" }));
+    const line = summary.find(({ code }) => code === "tide")?.text;
+    expect(line).toMatch(
+      /^Tide at .+: −?\d+\.\d m and (rising|falling) at the last direct light, (high|low) water −?\d+\.\d m at \d\d:\d\d; read the local tables\.$/,
+    );
+    expect(cautions.find(({ code }) => code === "tide-and-swell")?.text).toMatch(/local/);
+    expect((await answer<Told>(get(shore, path, place))).summary.map(({ code }) => code)).not.toContain("tide");
+    // a station has to be near
+    expect(await refusedFields(get(shore, path, { ...strand, tideStation: "noaa/8722125" }), 422)).toEqual([
+      "query:tideStation",
+    ]);
   });
 
   it("shows the skyline in the frame where the camera's direction is given", async () => {

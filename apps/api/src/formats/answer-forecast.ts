@@ -10,6 +10,7 @@ import { comingDays } from "../places/coming-days";
 import { forecastAt } from "../places/forecast-at";
 import { forecastRequestOf } from "../places/forecast-request";
 import type { ForecastQuery } from "../schemas/forecast";
+import { USUAL_DAYS, USUAL_WIDTH_PX } from "../schemas/form-options";
 import { forecastCalendar } from "./forecast-calendar";
 import { forecastMarkdown } from "./forecast-markdown";
 import { forecastText } from "./forecast-text";
@@ -20,9 +21,6 @@ type Asked = z.output<typeof ForecastQuery> & {
   /** Of a calendar. */
   readonly days?: number | undefined;
 };
-
-const USUAL_WIDTH_PX = 800;
-export const USUAL_DAYS = 7;
 
 /** A forecast in a form other than JSON. */
 export async function answerForecast(c: Context<AppEnv>, type: string, asked: Asked): Promise<Response> {

@@ -8,6 +8,7 @@ import { languageFor } from "../messages/language";
 import { drawLightStrip } from "../pictures/light-strip";
 import { comingDays } from "../places/coming-days";
 import { lacksUnreadGround } from "../policies/lifetime";
+import { USUAL_DAYS, USUAL_WIDTH_PX } from "../schemas/form-options";
 import { lightWindowsCalendar } from "./light-windows-calendar";
 
 interface Asked extends LightWindowsQueried {
@@ -19,16 +20,8 @@ interface Asked extends LightWindowsQueried {
   readonly days?: number | undefined;
 }
 
-const USUAL_WIDTH_PX = 800;
-const USUAL_DAYS = 7;
-
-/** The light of a day in a form other than JSON. `today` where the plain path was asked, whatever the query says. */
-export async function answerLightWindows(
-  c: Context<AppEnv>,
-  type: string,
-  asked: Asked,
-  options: { readonly passing?: boolean } = {},
-): Promise<Response> {
+/** The light of a day in a form other than JSON. */
+export async function answerLightWindows(c: Context<AppEnv>, type: string, asked: Asked): Promise<Response> {
   const { lang, width = USUAL_WIDTH_PX, days = USUAL_DAYS, date, horizon, pressureHPa, temperatureC, ...place } = asked;
   const { services } = c.var;
   const { tag, messages } = languageFor(lang);
@@ -42,12 +35,12 @@ export async function answerLightWindows(
   c.header("Content-Language", tag);
   if (type === ICS_TYPE) {
     const light = await comingDays(services, { place, date, days }, lightOf);
-    const passing = options.passing === true || light.some(lacksUnreadGround);
+    const passing = light.some(lacksUnreadGround);
     const text = await lightWindowsCalendar(light, messages);
     return answerText(c, text, { "Content-Type": `${ICS_TYPE}; charset=utf-8` }, { passing });
   }
   const light = await lightOf(date);
   return answerPicture(c, drawLightStrip(light, messages, width), {
-    passing: options.passing === true || lacksUnreadGround(light),
+    passing: lacksUnreadGround(light),
   });
 }

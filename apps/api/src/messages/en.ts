@@ -1,5 +1,5 @@
 import type { LightEdge, MoonPhaseName } from "@fieldstop/core";
-import { clockTime, compassPoint, listOf, minutesText, stopsApart } from "./figures";
+import { clockTime, compassPoint, listOf, metres, minutesText, stopsApart, withMinus } from "./figures";
 import type { Messages } from "./messages";
 
 const moment: Messages["moment"] = {
@@ -143,12 +143,11 @@ export const en: Messages = {
       return `Moon ${phase[phaseName]}, ${Math.round(illuminatedFraction * 100)} % lit, ${where} in the middle of the session.`;
     },
     tide: ({ station, heightM, trend, moment: name, next }) => {
-      const then =
-        next === null ? "" : `, ${next.kind} water ${next.heightM.toFixed(1)} m at ${clockTime(next.instant)}`;
-      return `Tide at ${station}: ${heightM.toFixed(1)} m and ${trend} at ${moment[name]}${then}; read the local tables.`;
+      const then = next === null ? "" : `, ${next.kind} water ${metres(next.heightM)} at ${clockTime(next.instant)}`;
+      return `Tide at ${station}: ${metres(heightM)} and ${trend} at ${moment[name]}${then}; read the local tables.`;
     },
     "lens-fog": ({ fogRisk, dewPointC }) =>
-      `Fog on the lens is ${fogRisk}: the dew point is ${dewPointC.toFixed(0).replace("-", "−")} °C.`,
+      `Fog on the lens is ${fogRisk}: the dew point is ${withMinus(dewPointC, 0)} °C.`,
     "be-there": ({ arriveBy, stayUntil, items }) => {
       const bag = items.length === 0 ? "" : ` Take ${listOf(items.map((name) => item[name]))}.`;
       return `Be there by ${clockTime(arriveBy)}, stay until ${clockTime(stayUntil)}.${bag}`;

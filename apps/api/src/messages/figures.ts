@@ -8,6 +8,14 @@ export function compassPoint(azimuthDeg: number): string {
   return POINTS[Math.round(azimuthDeg / 45) % 8] as string;
 }
 
+/** A number with its sign as it is printed, zero without one. */
+export function withMinus(value: number, decimals: number): string {
+  const digits = Math.abs(value).toFixed(decimals);
+  return value < 0 && Number(digits) !== 0 ? `−${digits}` : digits;
+}
+
+export const metres = (heightM: number): string => `${withMinus(heightM, 1)} m`;
+
 export function minutesText(minutes: number): string {
   return `${minutes} ${minutes === 1 ? "minute" : "minutes"}`;
 }

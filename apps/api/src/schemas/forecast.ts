@@ -8,6 +8,7 @@ import { queryNumber } from "./numbers";
 import { OutingInput, OutingPlan } from "./outing";
 import { PlaceQuery } from "./place";
 import { Problem } from "./problem";
+import type { Assert, SameShape } from "./same-shape";
 
 export const MOST_FORECASTS = 1000;
 /** A thousand places with a camera and a bag each. */
@@ -109,13 +110,7 @@ const Weather = z
   })
   .openapi("Weather");
 
-const HEADLINE_CODES = [
-  "light-goes",
-  "light-comes",
-  "sun-stays-up",
-  "no-direct-light",
-  "sun-stays-down",
-] as const satisfies readonly ForecastHeadline["code"][];
+const HEADLINE_CODES = ["light-goes", "light-comes", "sun-stays-up", "no-direct-light", "sun-stays-down"] as const;
 
 const LINE_CODES = [
   "golden-light",
@@ -126,7 +121,7 @@ const LINE_CODES = [
   "tide",
   "lens-fog",
   "be-there",
-] as const satisfies readonly ForecastLine["code"][];
+] as const;
 
 export const Forecast = z
   .object({
@@ -166,3 +161,6 @@ export const ForecastsLine = z
       .openapi("ForecastsDone", { description: "The last line: without it the stream was cut short" }),
   ])
   .openapi("ForecastsLine");
+
+export type HeadlineCodeCheck = Assert<SameShape<(typeof HEADLINE_CODES)[number], ForecastHeadline["code"]>>;
+export type LineCodeCheck = Assert<SameShape<(typeof LINE_CODES)[number], ForecastLine["code"]>>;
