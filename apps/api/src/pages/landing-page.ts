@@ -21,13 +21,9 @@ export function landingPage() {
 
 <h2>Tonight on Ardvane</h2>
 <p>Each picture is an address to put into an <code>img</code>; it follows the reader's light or dark. The island does not exist; the sun over it does.</p>
-<figure>
-<picture>
-<source media="(max-width: 40rem)" srcset="/v1/horizon.svg?${raw(STRAND)}&amp;width=400">
-<img src="/v1/horizon.svg?${raw(STRAND)}&amp;width=1200" alt="The skyline round Ardvane Strand with today's path of the sun over it and the moments at which it is cut">
-</picture>
-<figcaption>The skyline all round with the sun's way today: <code>/v1/horizon.svg</code></figcaption>
-</figure>
+${picture("forecast", "Tonight's forecast for Ardvane Strand as a card", "Tonight in one card")}
+${picture("horizon", "The skyline round Ardvane Strand with today's path of the sun over it and the moments at which it is cut", "The skyline all round, with the sun's way today")}
+${picture("light-windows", "The light of today at Ardvane Strand, from dawn to dusk", "The day's light")}
 
 <h2>Three requests to run</h2>
 ${LANDING_EXAMPLES.map((example) => exampleOf(example))}
@@ -43,6 +39,18 @@ console.log(day.directLight.lastInstant, day.directLight.intervals.at(-1)?.endCa
 <p>Never look at the sun through a lens or an optical finder; photographic filters are not solar filters. Tides, swell, soft mud, cliffs, wildlife and dark paths come before any photograph: local tables, signs, wardens and licensed guides have the last word.</p>`,
     "/landing.js",
   );
+}
+
+/** A picture of the strand today, laid out for a phone where the page is narrow. */
+function picture(name: string, alternative: string, caption: string) {
+  const at = raw(`/v1/${name}.svg?${STRAND}`);
+  return html`<figure>
+<picture>
+<source media="(max-width: 40rem)" srcset="${at}&amp;width=400">
+<img src="${at}&amp;width=1200" alt="${alternative}">
+</picture>
+<figcaption>${caption}: <code>/v1/${name}.svg</code></figcaption>
+</figure>`;
 }
 
 function exampleOf({ id, title, about, path, body }: LandingExample) {
