@@ -34,7 +34,10 @@ export interface TerrainViewpoint {
 }
 
 export interface TerrainOptions {
-  /** Even step round the compass [deg], 0.05 to 30; default 0.25, and closer wherever straight lines would miss the skyline by 0.01°. */
+  /**
+   * Even step round the compass [deg], 0.05 to 30; default 0.25, and closer where a look between shows that straight lines miss the
+   * skyline by 0.01°. A narrow peak between two looks can still stand higher.
+   */
   readonly stepDeg?: number | undefined;
   /** How far to look [km], 0.1 to 400; default 150, less where nothing farther could rise. */
   readonly radiusKm?: number | undefined;

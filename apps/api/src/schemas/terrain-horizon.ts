@@ -15,7 +15,7 @@ export const HorizonQuery = z.strictObject({
     min: 0.05,
     max: 30,
     description:
-      "Even step round the compass [deg], as near as a whole number of steps allows. Without it 0.25, and closer wherever straight lines between would miss the skyline by more than 0.01",
+      "Even step round the compass [deg], as near as a whole number of steps allows. Without it 0.25, and closer where a look between shows that straight lines miss the skyline by 0.01; a narrow peak between two looks can still stand higher",
     example: 0.25,
   }).optional(),
   radiusKm: queryNumber({
