@@ -1,0 +1,170 @@
+import { type ChildProcess, spawn, spawnSync } from "node:child_process";
+import { readFileSync } from "node:fs";
+import { createServer } from "node:http";
+import { connect } from "node:net";
+
+/**
+ * What the service costs over bare node:http that serves the same bytes: a GET that was kept, and a POST that is parsed, validated, computed and
+ * written out, both with every policy on. In alternating pairs in one run, the load from this process. The ratio is of processor time for each
+ * request where the system tells it, and of requests a second otherwise.
+ */
+const BARE_PORT = Number(process.env["BENCH_PORT"] ?? 21_290);
+const PORT = BARE_PORT + 1;
+const CONNECTIONS = 32;
+const ROUNDS = Number(process.env["BENCH_ROUNDS"] ?? 6);
+const ROUND_MS = Number(process.env["BENCH_ROUND_MS"] ?? 2000);
+const HOST = "127.0.0.1";
+
+const GET = { method: "GET", path: "/v1/sun?latitude=56.6&longitude=-9.4&instant=2027-03-20T18:00:00Z", body: "" };
+const POST = {
+  method: "POST",
+  path: "/v1/brackets/plan",
+  body: JSON.stringify({
+    shadowEv100: 3,
+    highlightEv100: 13,
+    camera: { sensor: "full-frame", focalLengthMm: 24, aperture: 11, iso: 100, azimuthDeg: 290, dynamicRangeStops: 11 },
+  }),
+};
+type Ask = typeof GET;
+
+if (process.argv[2] === "bare") serveBare(process.argv[3] as string);
+else await measure();
+
+/** Reads a body as JSON where there is one, and answers the same bytes: written out from a value for each POST, as a handler must. */
+function serveBare(answers: string): void {
+  const { get, post } = JSON.parse(Buffer.from(answers, "base64").toString()) as { get: string; post: string };
+  const kept = Buffer.from(get);
+  const value: unknown = JSON.parse(post);
+  const headers = (length: number) => ({ "Content-Type": "application/json", "Content-Length": length });
+  createServer((request, response) => {
+    if (request.method === "GET") {
+      response.writeHead(200, headers(kept.length)).end(kept);
+      return;
+    }
+    const chunks: Buffer[] = [];
+    request.on("data", (chunk: Buffer) => chunks.push(chunk));
+    request.on("end", () => {
+      JSON.parse(Buffer.concat(chunks).toString());
+      const text = JSON.stringify(value);
+      response.writeHead(200, headers(Buffer.byteLength(text))).end(text);
+    });
+  }).listen(BARE_PORT, HOST);
+}
+
+async function measure(): Promise<void> {
+  spawnSync("npm", ["run", "--silent", "build", "-w", "@fieldstop/api"], { stdio: "inherit" });
+  const environment = { ...process.env, PORT: String(PORT), HOST, FIELDSTOP_RATE_LIMIT: "1000000" };
+  const ours = spawn(process.execPath, ["apps/api/dist/main.js"], { env: environment, stdio: "ignore" });
+  let bare: ChildProcess | undefined;
+  try {
+    await until(PORT);
+    const answers = JSON.stringify({ get: await textOf(GET), post: await textOf(POST) });
+    console.log(
+      `GET: ${(await textOf(GET)).length} B out. POST: ${POST.body.length} B in, ${(await textOf(POST)).length} B out.`,
+    );
+    const bareArguments = [...process.execArgv, import.meta.filename, "bare", Buffer.from(answers).toString("base64")];
+    bare = spawn(process.execPath, bareArguments, { stdio: "inherit" });
+    await until(BARE_PORT);
+    const rows: Record<string, Record<string, string>> = {};
+    for (const [name, ask] of [["GET, kept", GET] as const, ["POST, validated", POST] as const]) {
+      for (const port of [BARE_PORT, PORT]) await load(port, ask, ROUND_MS);
+      rows[name] = await pairs(ask, bare.pid as number, ours.pid as number);
+    }
+    console.log(`Node ${process.version}, ${CONNECTIONS} connections, ${ROUNDS} pairs of ${ROUND_MS} ms`);
+    console.table(rows);
+  } finally {
+    ours.kill();
+    bare?.kill();
+  }
+}
+
+async function pairs(ask: Ask, bare: number, ours: number): Promise<Record<string, string>> {
+  const rates: number[] = [];
+  const costs: number[] = [];
+  let last = { bare: 0, ours: 0 };
+  for (let round = 0; round < ROUNDS; round++) {
+    const first = await costOf(BARE_PORT, bare, ask);
+    const second = await costOf(PORT, ours, ask);
+    rates.push(second.perSecond / first.perSecond);
+    costs.push(first.cpuUs / second.cpuUs);
+    last = { bare: first.cpuUs, ours: second.cpuUs };
+  }
+  const median = (values: number[]) => values.sort((a, b) => a - b)[Math.floor(values.length / 2)] as number;
+  return {
+    "of bare, by processor time": median(costs).toFixed(2),
+    "of bare, by rate": median(rates).toFixed(2),
+    "bare [µs]": last.bare.toFixed(1),
+    "service [µs]": last.ours.toFixed(1),
+  };
+}
+
+async function costOf(port: number, pid: number, ask: Ask): Promise<{ perSecond: number; cpuUs: number }> {
+  const before = cpuMs(pid);
+  const count = await load(port, ask, ROUND_MS);
+  return { perSecond: (1000 * count) / ROUND_MS, cpuUs: (1000 * (cpuMs(pid) - before)) / count };
+}
+
+/** Processor time of a process until now [ms], in steps of 10; not a number where the system does not tell. */
+function cpuMs(pid: number): number {
+  try {
+    const stat = readFileSync(`/proc/${pid}/stat`, "utf8");
+    const [user, system] = stat
+      .slice(stat.lastIndexOf(")") + 2)
+      .split(" ")
+      .slice(11, 13)
+      .map(Number) as [number, number];
+    return 10 * (user + system);
+  } catch {
+    return Number.NaN;
+  }
+}
+
+/** Asks over and over on open connections; how many answers came. An answer other than 200 ends the benchmark. */
+function load(port: number, { method, path, body }: Ask, durationMs: number): Promise<number> {
+  const head = body === "" ? "" : `Content-Type: application/json\r\nContent-Length: ${body.length}\r\n`;
+  const request = Buffer.from(`${method} ${path} HTTP/1.1\r\nHost: ${HOST}:${port}\r\n${head}\r\n${body}`);
+  const end = performance.now() + durationMs;
+  let count = 0;
+  const connection = () =>
+    new Promise<void>((resolve, reject) => {
+      const socket = connect(port, HOST, () => socket.write(request));
+      let missing = -1;
+      let text = "";
+      socket.on("data", (chunk) => {
+        if (missing < 0) {
+          text += chunk.toString("latin1");
+          const split = text.indexOf("\r\n\r\n");
+          if (split < 0) return;
+          if (!text.startsWith("HTTP/1.1 200 ")) return reject(new Error(text.slice(0, 300)));
+          missing = Number(/content-length: (\d+)/i.exec(text)?.[1]) - (text.length - split - 4);
+          text = "";
+        } else missing -= chunk.length;
+        if (missing > 0) return;
+        missing = -1;
+        count++;
+        if (performance.now() < end) socket.write(request);
+        else socket.end(() => resolve());
+      });
+      socket.on("error", reject);
+    });
+  return Promise.all(Array.from({ length: CONNECTIONS }, connection)).then(() => count);
+}
+
+async function textOf({ method, path, body }: Ask): Promise<string> {
+  const init = body === "" ? {} : { method, body, headers: { "Content-Type": "application/json" } };
+  const response = await fetch(`http://${HOST}:${PORT}${path}`, init);
+  if (response.status !== 200) throw new Error(`${path}: ${await response.text()}`);
+  return response.text();
+}
+
+async function until(port: number): Promise<void> {
+  for (let i = 0; i < 200; i++) {
+    const answers = await fetch(`http://${HOST}:${port}/healthz`, { method: "GET" }).then(
+      () => true,
+      () => false,
+    );
+    if (answers) return;
+    await new Promise((resolve) => setTimeout(resolve, 50));
+  }
+  throw new Error(`nothing answers at ${port}`);
+}
