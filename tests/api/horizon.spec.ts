@@ -45,6 +45,24 @@ describe("GET /v1/horizon", () => {
     expect(skyline.cautions).toEqual([]);
   });
 
+  it("stands on the highest ground near the place where that is asked for, and says how far it moved", async () => {
+    const query = { ...strand, radiusKm: 5, stepDeg: 5 };
+    const plain = await answer<Skyline>(get(app, "/v1/horizon", query));
+    const moved = await answer<Skyline & { snappedFrom: { latitude: number; longitude: number; distanceM: number } }>(
+      get(app, "/v1/horizon", { ...query, snapToHighestWithinM: 800 }),
+    );
+    expect(plain).not.toHaveProperty("snappedFrom");
+    expect(moved.viewpoint.groundElevationM).toBeGreaterThan(plain.viewpoint.groundElevationM);
+    expect(moved.snappedFrom).toMatchObject(strand);
+    expect(moved.snappedFrom.distanceM).toBeLessThanOrEqual(800);
+    const { latitude, longitude } = moved.viewpoint;
+    // on a node of the 3″ grid, and no higher node within the distance
+    expect(latitude * 1200).toBeCloseTo(Math.round(latitude * 1200), 5);
+    const highest = await terrain.highestNear(latitude, longitude, 1);
+    expect(highest?.groundElevationM).toBeCloseTo(moved.viewpoint.groundElevationM, 9);
+    expect(await answer<Skyline>(get(app, "/v1/horizon", query))).toEqual(plain);
+  });
+
   it("says the same as terrain does, to the places that the service writes", async () => {
     const skyline = await answer<Skyline>(
       get(app, "/v1/horizon", { ...strand, eyeHeightM: 3, stepDeg: 2, radiusKm: 20 }),

@@ -141,6 +141,26 @@ describe("a terrain of .hgt tiles", () => {
     expect(await terrain.groundElevationM(57 - 0.25 / 1200, -10 + 0.5 / 1200)).toBeCloseTo(1.25, 6);
   });
 
+  it("takes the height of the ground from the next source where the first has a void", async () => {
+    const sources = [
+      folderWith({ "N56W010.hgt": hgtBytes(1201, () => -32768) }),
+      folderWith({ "N56W010.hgt": hgtBytes(1201, () => 77) }),
+    ];
+    expect(await (await createTerrain({ sources })).groundElevationM(56.5, -9.5)).toBe(77);
+  });
+
+  it("finds the highest ground near a place, across the edge of a tile", async () => {
+    const peak = hgtBytes(1201, (row, column) => (row === 600 && column === 2 ? 900 : 10));
+    const terrain = await open({ "N56W010.hgt": flat, "N56W009.hgt": peak });
+    const found = await terrain.highestNear(56.5, -9.001, 400);
+    expect(found).toMatchObject({ groundElevationM: 900, latitude: expect.closeTo(56.5, 9) });
+    expect(found?.longitude).toBeCloseTo(-9 + 2 / 1200, 9);
+    // 2.667 thousandths of a degree at 56.5° N
+    expect(found?.distanceM).toBeCloseTo(163.7, 0);
+    expect((await terrain.highestNear(56.5, -9.001, 100))?.groundElevationM).toBe(10);
+    expect(await terrain.highestNear(10, 10, 100)).toBeNull();
+  });
+
   it("answers the same question once, and others apart", async () => {
     const terrain = await open({ "N56W010.hgt": ridge });
     const options = { stepDeg: 5, radiusKm: 20 };

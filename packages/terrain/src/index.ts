@@ -1,6 +1,7 @@
 export type { ByteStore } from "./byte-store";
 export { createTerrain, type TerrainSettings } from "./create-terrain";
 export { readHgt } from "./hgt";
+export type { HighestGround } from "./highest-near";
 export type { HorizonQuestion } from "./horizon-question";
 export type { SharedGrid } from "./shared-grid";
 export type {

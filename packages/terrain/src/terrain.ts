@@ -13,6 +13,7 @@ import { azimuthRanges } from "./azimuth-ranges";
 import type { ByteStore } from "./byte-store";
 import { boxAround, cellName } from "./degree-cell";
 import { gatherScan } from "./gather-scan";
+import { degreesOf, type HighestGround, highestNear } from "./highest-near";
 import { type HorizonQuestion, horizonKey, questionLine } from "./horizon-question";
 import { KeptHorizons } from "./kept-horizons";
 import { isPreparedFault } from "./prepared-blocks";
@@ -82,6 +83,12 @@ export interface Terrain {
   horizonAt(viewpoint: TerrainViewpoint, options?: TerrainOptions): Promise<TerrainHorizon | null>;
   /** Height of the ground [m]; null where no elevation data covers it, or in a void. */
   groundElevationM(latitude: number, longitude: number): Promise<number | null>;
+  /**
+   * The highest ground that the data have near a place: a summit's own coordinates mostly miss its highest node. Null where no elevation
+   * data covers it.
+   * @param withinM how far it may lie [m], 1 to 1000
+   */
+  highestNear(latitude: number, longitude: number, withinM: number): Promise<HighestGround | null>;
   /** Changes when a tile does. */
   readonly dataVersion: string;
 }
@@ -222,6 +229,23 @@ export class TileTerrain implements SharedTerrain {
   async groundElevationM(latitude: number, longitude: number): Promise<number | null> {
     requirePlace(latitude, longitude);
     return this.#retrying(async () => groundOf(await this.#tilesAt(latitude, longitude), latitude, longitude));
+  }
+
+  async highestNear(latitude: number, longitude: number, withinM: number): Promise<HighestGround | null> {
+    requirePlace(latitude, longitude);
+    requireInRange("withinM", withinM, 1, 1000, "m");
+    const { latitudeDeg, longitudeDeg } = degreesOf(withinM, latitude);
+    const places = [0, -1, 1].flatMap((y) =>
+      [0, -1, 1].map((x) => [latitude + y * latitudeDeg, longitude + x * longitudeDeg]),
+    );
+    return this.#retrying(async () => {
+      const found = await Promise.all(
+        places.map(([y = 0, x = 0]) =>
+          this.#tilesAt(Math.max(-90, Math.min(90, y)), x > 180 ? x - 360 : x < -180 ? x + 360 : x),
+        ),
+      );
+      return highestNear([...new Set(found.flat().map(({ grid }) => grid))], latitude, longitude, withinM);
+    });
   }
 
   /** @throws TileError where there are tiles and none can be used */

@@ -33,6 +33,7 @@ describe("Cache-Control", () => {
         uncertainAzimuthsDeg: [],
         refractionCoefficient: 0.13,
       }),
+      highestNear: async () => null,
       groundElevationM: async () => 2,
       dataVersion: "1",
     });

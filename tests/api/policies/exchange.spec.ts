@@ -107,7 +107,12 @@ describe("CORS", () => {
 describe("a deadline", () => {
   it("ends the wait with 503", async () => {
     const never = new Promise<never>(() => {});
-    const terrain = { horizonAt: () => never, groundElevationM: () => never, dataVersion: "1" };
+    const terrain = {
+      horizonAt: () => never,
+      highestNear: async () => null,
+      groundElevationM: () => never,
+      dataVersion: "1",
+    };
     const app = testApp({ terrain }, undefined, { policies: { deadlineMs: 50 } });
     const response = await app.request("/v1/horizon?latitude=56.6&longitude=-9.4");
     expect(response.headers.get("Retry-After")).toBe("1");

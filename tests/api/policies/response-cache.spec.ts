@@ -9,6 +9,7 @@ function counted(settings: { responseCacheBytes?: number } = {}) {
   const seen = { answers: 0, dataVersion: "1", nowMs: Date.parse("2027-03-20T17:00:00Z") };
   const terrain: Terrain = {
     horizonAt: async () => null,
+    highestNear: async () => null,
     groundElevationM: async () => null,
     get dataVersion() {
       return seen.dataVersion;

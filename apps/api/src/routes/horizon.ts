@@ -1,6 +1,6 @@
 import { isTileError, rounded } from "@fieldstop/answers";
 import { type Assumption, DomainError } from "@fieldstop/core";
-import type { TerrainHorizon as ScannedHorizon } from "@fieldstop/terrain";
+import type { HighestGround, TerrainHorizon as ScannedHorizon, Terrain } from "@fieldstop/terrain";
 import { createRoute, type z } from "@hono/zod-openapi";
 import { answerJsonText, type JsonText } from "../http/json-text";
 import { jsonAnswer, operation, queryProblems } from "../http/operation";
@@ -27,7 +27,9 @@ const route = createRoute({
 export const getHorizon = operation(
   route,
   async (c) => {
-    const { latitude, longitude, eyeHeightM, stepDeg, radiusKm } = c.req.valid("query");
+    const { snapToHighestWithinM, eyeHeightM, stepDeg, radiusKm, ...asked } = c.req.valid("query");
+    const snapped = await orUnavailable(snappedTo(c.var.services.terrain, asked, snapToHighestWithinM));
+    const { latitude, longitude } = snapped ?? asked;
     if (wantsPicture(c)) {
       return pictureInstead(c, await horizonStripAt(c.var.services, { latitude, longitude, eyeHeightM }));
     }
@@ -38,20 +40,38 @@ export const getHorizon = operation(
       const allowed = "a place that the service has elevation data for";
       throw new DomainError({ code: "impossible", param: "latitude", given: latitude, allowed });
     }
-    return answerJsonText(c, horizonText(found, eyeHeightM === undefined), { passing: lacksUnreadGround(found) });
+    return answerJsonText(
+      c,
+      horizonText(found, eyeHeightM === undefined, snapped && { ...asked, distanceM: snapped.distanceM }),
+      { passing: lacksUnreadGround(found) },
+    );
   },
   { lifetime: "settled" },
 );
 
+/** Where to stand in place of where was asked for. */
+async function snappedTo(
+  terrain: Terrain | undefined,
+  { latitude, longitude }: { readonly latitude: number; readonly longitude: number },
+  withinM: number | undefined,
+): Promise<HighestGround | null | undefined> {
+  return withinM === undefined ? undefined : terrain?.highestNear(latitude, longitude, withinM);
+}
+
 /** Answers as they are sent, by skyline: thousands of numbers are rounded and written out once, not for each who asks. */
 const texts = new WeakMap<ScannedHorizon, { readonly eyeAssumed: boolean; readonly text: JsonText<Answer> }>();
 
-function horizonText(found: ScannedHorizon, eyeAssumed: boolean): JsonText<Answer> {
+function horizonText(
+  found: ScannedHorizon,
+  eyeAssumed: boolean,
+  snappedFrom: Answer["snappedFrom"] | null | undefined,
+): JsonText<Answer> {
   const known = texts.get(found);
-  if (known?.eyeAssumed === eyeAssumed) return known.text;
+  if (known?.eyeAssumed === eyeAssumed && !snappedFrom) return known.text;
   const { profile, key: _key, ...horizon } = found;
   const answer: Answer = rounded({
     ...horizon,
+    ...(snappedFrom && { snappedFrom }),
     azimuthsDeg: profile.azimuthsDeg,
     altitudesDeg: profile.altitudesDeg,
     distancesM: profile.distancesM,
@@ -59,7 +79,7 @@ function horizonText(found: ScannedHorizon, eyeAssumed: boolean): JsonText<Answe
     cautions: [],
   });
   const text = JSON.stringify(answer);
-  texts.set(found, { eyeAssumed, text });
+  if (!snappedFrom) texts.set(found, { eyeAssumed, text });
   return text;
 }
 

@@ -18,6 +18,13 @@ export const HorizonQuery = z.strictObject({
       "Even step round the compass [deg], as near as a whole number of steps allows. Without it 0.25, and closer where a look between shows that straight lines miss the skyline by 0.01; a narrow peak between two looks can still stand higher",
     example: 0.25,
   }).optional(),
+  snapToHighestWithinM: queryNumber({
+    min: 1,
+    max: 1000,
+    description:
+      "Stand on the highest ground of the data within so much of the place [m]: a summit's own coordinates mostly miss it",
+    example: 100,
+  }).optional(),
   radiusKm: queryNumber({
     min: 0.1,
     max: 400,
@@ -35,6 +42,14 @@ const TerrainViewpoint = z
   })
   .openapi("TerrainViewpoint");
 
+const SnappedFrom = z
+  .object({
+    latitude: z.number(),
+    longitude: z.number(),
+    distanceM: z.number().openapi({ description: "From there to the viewpoint [m]" }),
+  })
+  .openapi("SnappedFrom");
+
 const ElevationSource = z
   .object({ name: z.string(), resolutionM: z.number(), attribution: z.string().optional() })
   .openapi("ElevationSource");
@@ -51,6 +66,9 @@ const MissingElevationTile = z
 export const TerrainHorizon = z
   .object({
     viewpoint: TerrainViewpoint,
+    snappedFrom: SnappedFrom.optional().openapi({
+      description: "The place asked for, where the viewpoint was moved to the highest ground near it",
+    }),
     azimuthsDeg: z.array(z.number()).openapi({
       description: "Degrees clockwise from true north, ascending; unevenly spaced unless a step is asked for",
     }),

@@ -872,6 +872,7 @@ export type SkylineTarget = {
 
 export type TerrainHorizon = {
     viewpoint: TerrainViewpoint;
+    snappedFrom?: SnappedFrom;
     /**
      * Degrees clockwise from true north, ascending; unevenly spaced unless a step is asked for
      */
@@ -913,6 +914,18 @@ export type TerrainViewpoint = {
      */
     groundElevationM: number;
     eyeHeightM: number;
+};
+
+/**
+ * The place asked for, where the viewpoint was moved to the highest ground near it
+ */
+export type SnappedFrom = {
+    latitude: number;
+    longitude: number;
+    /**
+     * From there to the viewpoint [m]
+     */
+    distanceM: number;
 };
 
 export type ElevationSource = {
@@ -4674,6 +4687,10 @@ export type GetHorizonData = {
          * Even step round the compass [deg], as near as a whole number of steps allows. Without it 0.25, and closer where a look between shows that straight lines miss the skyline by 0.01; a narrow peak between two looks can still stand higher
          */
         stepDeg?: number;
+        /**
+         * Stand on the highest ground of the data within so much of the place [m]: a summit's own coordinates mostly miss it
+         */
+        snapToHighestWithinM?: number;
         /**
          * How far to look [km]; default 150, less where nothing farther could rise
          */
