@@ -1,9 +1,10 @@
 import { FAULTS } from "./faults";
 import { fuzz } from "./fuzz";
+import { proveByLoad } from "./load";
 import { ServiceProcess } from "./service";
 
 // `npm run prove`: the built service put to the proof, a table of figures for each part. `npm run prove -- fuzz` runs one part.
-// PROVE_REQUESTS says how many requests are drawn (20 000), PROVE_SEED which.
+// PROVE_REQUESTS says how many requests are drawn (20 000), PROVE_SEED which, PROVE_SECONDS how long twice the load lasts (60).
 
 type Figures = Readonly<Record<string, string | number>>;
 interface Proof {
@@ -12,7 +13,11 @@ interface Proof {
   readonly faults: readonly string[];
 }
 
-const parts: Readonly<Record<string, () => Promise<Proof>>> = { fuzz: proveByFuzz, faults: proveByFaults };
+const parts: Readonly<Record<string, () => Promise<Proof>>> = {
+  fuzz: proveByFuzz,
+  load: () => proveByLoad(Number(process.env["PROVE_SECONDS"] ?? 60)),
+  faults: proveByFaults,
+};
 
 async function proveByFaults(): Promise<Proof> {
   const figures: Record<string, string> = {};
