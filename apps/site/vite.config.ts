@@ -42,7 +42,10 @@ export default defineConfig({
   base: "./",
   resolve: {
     conditions: ["fieldstop-source", "module", "browser", "import", "default"],
-    alias: { "@photostructure/tz-lookup": `${import.meta.dirname}/src/evening/no-zone-table.ts` },
+    alias: [
+      { find: "@photostructure/tz-lookup", replacement: `${import.meta.dirname}/src/evening/no-zone-table.ts` },
+      { find: /^temporal-polyfill$/, replacement: `${import.meta.dirname}/src/evening/temporal.ts` },
+    ],
   },
   plugins: [settingsInPages(), shellList()],
   build: {
