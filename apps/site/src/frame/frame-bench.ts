@@ -132,6 +132,7 @@ export class FrameBench {
         <div class=${aspect} role="application" tabindex="0" aria-roledescription="camera frame" aria-label="The frame" aria-describedby="frame-keys frame-words"
           @keydown=${this.#onKey} @pointerdown=${this.#onPointer}>
           ${framePicture(reckoned, this.path, this.ridge, Math.max(340, Math.min(760, this.root.clientWidth)))}
+          <p class="in-frame" aria-hidden="true">${framesGlyph(moment)} ${approachInWords(moment)}</p>
         </div>
         <p class="caption"><span>${clockOf(reckoned.instant)}</span> <span>${Math.round(state.azimuthDeg)}°</span> <span>${state.focalLengthMm} mm</span> <span>tripod ${state.tripodM.toFixed(2)} m</span></p>
         ${this.#time(state, reckoned)}
