@@ -15,9 +15,11 @@ const TYPES: Readonly<Record<string, string>> = {
   ".webmanifest": "application/manifest+json",
 };
 
-/** The page as it is built for a static host, in a folder of its own. */
-export async function buildSite(): Promise<{ readonly folder: string; remove(): void }> {
+/** The page as it is built for a static host, in a folder of its own; with the service elsewhere where its address is given. */
+export async function buildSite(serviceUrl = ""): Promise<{ readonly folder: string; remove(): void }> {
   const folder = mkdtempSync(join(tmpdir(), "fieldstop-site-"));
+  process.env["FIELDSTOP_SERVICE_URL"] = serviceUrl;
+  const remove = (): void => rmSync(folder, { recursive: true, force: true });
   for (const config of ["vite.config.ts", "vite.element.config.ts"]) {
     const configFile = fileURLToPath(new URL(`../../apps/site/${config}`, import.meta.url));
     await build({
@@ -25,9 +27,12 @@ export async function buildSite(): Promise<{ readonly folder: string; remove(): 
       logLevel: "error",
       mode: "production",
       build: { outDir: folder, emptyOutDir: config === "vite.config.ts" },
+    }).catch((error) => {
+      remove();
+      throw error;
     });
   }
-  return { folder, remove: () => rmSync(folder, { recursive: true, force: true }) };
+  return { folder, remove };
 }
 
 /** How the service behind the page does at the moment. */

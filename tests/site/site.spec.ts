@@ -253,6 +253,31 @@ describe.skipIf(noBrowser)(`the Circle's page in a browser${reason}`, () => {
     });
   });
 
+  it("is built for any static host, with the service elsewhere", async () => {
+    const elsewhere = await buildSite(site.baseUrl);
+    const host = await startSite(elsewhere.folder, await islandService());
+    const { context, page, complaints } = await visit(browser, WIDE);
+    const before = site.asked.length;
+    await page.goto(`${host.baseUrl}/spot.html?spot=strand&date=${DAY}`);
+    await page.getByRole("application", { name: "The frame" }).waitFor();
+    expect(await page.locator(".clock").textContent()).toBe("18:18");
+    expect(site.asked.length).toBeGreaterThan(before);
+    expect(host.asked).toEqual([]);
+    expect(await page.locator('meta[http-equiv="Content-Security-Policy"]').getAttribute("content")).toContain(
+      `connect-src 'self' ${site.baseUrl};`,
+    );
+    expect(complaints).toEqual([]);
+    await context.close();
+    await host.close();
+    elsewhere.remove();
+  });
+
+  it("is not built for an address that is none", async () => {
+    await expect(buildSite("light.example")).rejects.toThrow(
+      'FIELDSTOP_SERVICE_URL must be an http or https address, not "light.example"',
+    );
+  });
+
   describe("places that have no sunset, no sun or no terrain", () => {
     const at = (latitude: number, longitude: number, date: string, name = "Here") =>
       `${site.baseUrl}/spot.html?latitude=${latitude}&longitude=${longitude}&name=${encodeURIComponent(name)}&date=${date}`;

@@ -93,6 +93,7 @@ async function planned(
   }
 }
 
+const STALE_WEATHER = "The weather's provider cannot be reached: an earlier forecast of it stands in.";
 const SKY_LINES: ReadonlySet<string> = new Set(["sky-outlook", "sky-not-known", "moon", "lens-fog"]);
 
 function factsOf({ forecast, origin }: KnownForecast, spot: Spot): Omit<Evening, "moments" | "pack"> {
@@ -104,7 +105,7 @@ function factsOf({ forecast, origin }: KnownForecast, spot: Spot): Omit<Evening,
     date,
     timeZone,
     light,
-    sky: lines((code) => SKY_LINES.has(code)),
+    sky: [...lines((code) => SKY_LINES.has(code)), ...(weather?.stale ? [STALE_WEATHER] : [])],
     tide: lines((code) => code === "tide"),
     cautions,
     assumptions,
