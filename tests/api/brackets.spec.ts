@@ -14,7 +14,7 @@ describe("POST /v1/brackets/plan", () => {
     expect(set).toMatchObject({ count: 3, stepStops: 2, coverageStops: 13, warnings: [], cautions: [] });
     expect(set.frames).toEqual([
       { biasStops: -2, shutterSeconds: 0.0078125, nominal: "1/125 s", nominalSeconds: 0.008, coversEv100: [7, 16] },
-      { biasStops: 0, shutterSeconds: 0.03125, nominal: "1/30 s", nominalSeconds: 0.0333333333, coversEv100: [5, 14] },
+      { biasStops: 0, shutterSeconds: 0.03125, nominal: "1/30 s", nominalSeconds: 0.033333333, coversEv100: [5, 14] },
       { biasStops: 2, shutterSeconds: 0.125, nominal: "1/8 s", nominalSeconds: 0.125, coversEv100: [3, 12] },
     ]);
     expect(set.reasons.map(({ code }) => code)).toEqual(["scene-range", "frames"]);

@@ -1,49 +1,72 @@
 /** The same shape, free to be written to, as a fresh copy is. */
 export type Fresh<T> = T extends object ? { -readonly [Key in keyof T]: Fresh<T[Key]> } : T;
 
-const USUAL_DECIMALS = 10;
+/** How a number is cut: to so many decimal places, or to so many digits where it may be of any size. */
+type Cut = (value: number) => number;
+
+const decimals = (places: number): Cut => {
+  const scale = 10 ** places;
+  return (value) => {
+    const scaled = value * scale;
+    return Math.abs(scaled) < Number.MAX_SAFE_INTEGER ? Math.round(scaled) / scale : value;
+  };
+};
+const digits =
+  (count: number): Cut =>
+  (value) =>
+    Number(value.toPrecision(count));
+
+const USUAL = decimals(10);
+const MICROMETRES = decimals(6);
+const MILLIMETRES = decimals(3);
+/** Near things matter to the hair, far ones are known to the metre at best. */
+const metres: Cut = (value) => (Math.abs(value) < 100 ? MICROMETRES(value) : MILLIMETRES(value));
+
 /**
- * Decimal places by how a field's name ends, since the units stand there: far finer than the claimed accuracy, far
+ * How numbers are cut by how a field's name ends, since the units stand there: far finer than the claimed accuracy, far
  * coarser than what the last bits of sines and logarithms, which differ between engines, can grow to.
  */
-const DECIMALS: readonly (readonly [RegExp, number])[] = [
-  [/(^minutes|Minutes)/, 4],
-  [/[a-z]Deg$/, 7],
-  [/[a-z]M$/, 3],
-  [/[a-z]Km$/, 6],
+const CUTS: readonly (readonly [RegExp, Cut])[] = [
+  [/(^minutes|Minutes)/, decimals(4)],
+  [/[a-z]Deg$/, decimals(7)],
+  [/[a-z]M$/, metres],
+  [/[a-z]Km$/, decimals(6)],
+  [/(^ev100|Ev100|Stops)$/, decimals(7)],
+  [/(Lux|CdPerM2|^seconds|Seconds)$/, digits(8)],
 ];
 
 /**
- * A copy with every number at ten decimal places at most, fewer for angles, lengths and minutes, so that replicas and
- * runtimes whose last bits differ answer byte for byte the same. A number that is not finite is a fault of ours and
- * throws, rather than leave as null.
+ * A copy with every number at ten decimal places at most, fewer where its field's unit says so, so that replicas and
+ * runtimes whose last bits differ answer byte for byte the same. What a field without a unit of its own holds is cut as
+ * the field around it. A number that is not finite is a fault of ours and throws, rather than leave as null.
  */
 export function rounded<T>(value: T): Fresh<T> {
-  return copy(value, 10 ** USUAL_DECIMALS) as Fresh<T>;
+  return copy(value, USUAL) as Fresh<T>;
 }
 
-const scales = new Map<string, number>();
+const cuts = new Map<string, Cut | null>();
 
-/** Ten to the power of a field's decimal places. Kept: there are few names, and very many numbers. */
-function scaleOf(field: string): number {
-  let scale = scales.get(field);
-  if (scale === undefined) {
-    scale = 10 ** (DECIMALS.find(([ending]) => ending.test(field))?.[1] ?? USUAL_DECIMALS);
-    scales.set(field, scale);
+/** The cut of a field, null where its name says no unit. Kept: there are few names, and very many numbers. */
+function cutOf(field: string): Cut | null {
+  let cut = cuts.get(field);
+  if (cut === undefined) {
+    cut = CUTS.find(([ending]) => ending.test(field))?.[1] ?? null;
+    cuts.set(field, cut);
   }
-  return scale;
+  return cut;
 }
 
-function copy(value: unknown, scale: number): unknown {
+function copy(value: unknown, cut: Cut): unknown {
   if (typeof value === "number") {
     if (!Number.isFinite(value)) throw new Error(`a number that is not finite reached the answer: ${value}`);
-    const scaled = value * scale;
-    return Math.abs(scaled) < Number.MAX_SAFE_INTEGER ? Math.round(scaled) / scale : value;
+    return cut(value);
   }
-  if (Array.isArray(value)) return value.map((inner) => copy(inner, scale));
+  if (Array.isArray(value)) return value.map((inner) => copy(inner, cut));
   if (value !== null && typeof value === "object") {
     const result: Record<string, unknown> = {};
-    for (const [key, inner] of Object.entries(value)) if (inner !== undefined) result[key] = copy(inner, scaleOf(key));
+    for (const [key, inner] of Object.entries(value)) {
+      if (inner !== undefined) result[key] = copy(inner, cutOf(key) ?? cut);
+    }
     return result;
   }
   return value;
