@@ -50,6 +50,8 @@ function whyOf(
       : "It comes from the open horizon, as the almanac has it.";
   if (cause !== "terrain") return evening ? `It ends with ${CAUSES[cause]}.` : `It begins with ${CAUSES[cause]}.`;
   if (almanac === undefined) return evening ? "The ridge takes the sun." : "The sun comes over the ridge.";
+  if (Math.abs(minutes) < 0.5)
+    return `The ridge stands no higher there than the almanac’s horizon, at ${clockOf(almanac)}.`;
   const length = minutesInWords(Math.abs(minutes));
   const when = evening ? (minutes >= 0 ? "before" : "after") : minutes <= 0 ? "after" : "before";
   const name = evening ? "sunset" : "sunrise";
