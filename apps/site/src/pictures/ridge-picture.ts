@@ -34,9 +34,9 @@ export function ridgePicture(asked: RidgePicture): TemplateResult {
   return html`<svg class="ridge-picture" viewBox="0 0 ${widthPx} ${heightPx.toFixed(0)}" role="img" aria-label=${ridgeInWords(asked)}>
     <rect class="sky" width=${widthPx} height=${floor}></rect>
     <rect class="sea" width=${widthPx} y=${window.y(0)} height=${floor - window.y(0)}></rect>
-    ${sunSteps(path, window, true)}
+    ${sunSteps(path, window, true, pinAzimuthDeg(evening))}
     ${land(ridge, window, floor)}
-    ${sunSteps(path, window, false)}
+    ${sunSteps(path, window, false, null)}
     ${leaving(evening, ridge, path, window)}
     ${cameraFrame(asked, window)}
     ${axis(evening, window, floor)}
@@ -63,8 +63,22 @@ function land(ridge: Ridge, window: RidgeWindow, floor: number): SVGTemplateResu
   });
 }
 
-/** Each step of the sun; those that shine lie under the land's edge, those that it hides are drawn over it. */
-function sunSteps(path: readonly SunStep[], window: RidgeWindow, shining: boolean): SVGTemplateResult[] {
+/** Room that an hour's label takes beside the pin [px]. */
+const PIN_ROOM_PX = 56;
+
+/**
+ * Each step of the sun; those that shine lie under the land's edge, those that it hides are drawn over it. Hours are written on the
+ * open side of the sun's way, and not where the pin stands.
+ */
+function sunSteps(
+  path: readonly SunStep[],
+  window: RidgeWindow,
+  shining: boolean,
+  pinDeg: number | null,
+): SVGTemplateResult[] {
+  const pin = pinDeg === null ? Number.NaN : window.x(pinDeg);
+  const sinking = (path.at(-1)?.altitudeDeg ?? 0) < (path[0]?.altitudeDeg ?? 0);
+  const onward = sinking ? 1 : -1;
   return path
     .filter((step) => step.shining === shining && step.altitudeDeg < window.topDeg - 0.4 && step.altitudeDeg > -0.9)
     .map(({ instant, azimuthDeg, altitudeDeg }) => {
@@ -73,10 +87,16 @@ function sunSteps(path: readonly SunStep[], window: RidgeWindow, shining: boolea
       if (x < 4 || x > window.widthPx - 4) return svg``;
       const hour = clockOf(instant).endsWith(":00");
       const dot = svg`<circle class=${shining ? "sun" : "sun hidden"} cx=${x.toFixed(1)} cy=${y.toFixed(1)} r=${hour ? 7 : 4.5}></circle>`;
-      if (!hour || !shining || y < HEADER_PX + 14) return dot;
-      const onward = (path.at(-1)?.altitudeDeg ?? 0) < (path[0]?.altitudeDeg ?? 0) ? 1 : -1;
-      return svg`${dot}<text class="hour" x=${x - 12 * onward} y=${y + 5} text-anchor=${onward > 0 ? "end" : "start"}>${clockOf(instant)}</text>`;
+      if (!hour || !shining || y < HEADER_PX + 22 || Math.abs(x - pin) < PIN_ROOM_PX) return dot;
+      return svg`${dot}<text class="hour" x=${x + 9 * onward} y=${y - 7} text-anchor=${sinking ? "start" : "end"}>${clockOf(instant)}</text>`;
     });
+}
+
+/** Where the sun goes behind the land, or comes from it [deg]; null where it does neither. */
+function pinAzimuthDeg({ light, spot }: Evening): number | null {
+  const interval = decisiveInterval(light, spot.part);
+  if (interval === undefined || lightSentence(light, spot.part).clock === null) return null;
+  return spot.part === "evening" ? interval.endAzimuthDeg : interval.startAzimuthDeg;
 }
 
 /** The pin at which the sun goes behind the land, or comes from it. */
@@ -87,11 +107,9 @@ function leaving(
   window: RidgeWindow,
 ): SVGTemplateResult | typeof nothing {
   const { light, spot } = evening;
-  const interval = decisiveInterval(light, spot.part);
-  if (interval === undefined) return nothing;
-  const azimuthDeg = spot.part === "evening" ? interval.endAzimuthDeg : interval.startAzimuthDeg;
+  const azimuthDeg = pinAzimuthDeg(evening);
+  if (azimuthDeg === null) return nothing;
   const { clock } = lightSentence(light, spot.part);
-  if (clock === null) return nothing;
   const x = window.x(azimuthDeg);
   const y = window.y(Math.max(0, ridgeAltitudeDeg(ridge, azimuthDeg)));
   const onward = turnDeg(path[0]?.azimuthDeg ?? azimuthDeg - 1, azimuthDeg) >= 0 === (spot.part === "evening") ? 1 : -1;

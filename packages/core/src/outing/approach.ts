@@ -51,6 +51,9 @@ export interface Approach {
   readonly scene: SceneInterval;
 }
 
+/** The least that one decimal place shows [stops]. */
+const LEAST_TOLD_STOPS = 0.05;
+
 /**
  * One frame, a graduated filter, a bracket, or both: by the range of the scene against what the sensor holds, the skyline, and the bag.
  * A graduated filter is taken only where it lies along the skyline and leaves the sky no darker than the ground.
@@ -79,7 +82,7 @@ export function chooseApproach(
   const reasons: Reason[] = [
     {
       code: "scene-exceeds-one-frame",
-      text: `The scene spans ${stops(range)}, ${stops(range - holds)} more than one frame holds.`,
+      text: `The scene spans ${stops(range)}, ${range - holds < LEAST_TOLD_STOPS ? "just" : stops(range - holds)} more than one frame holds.`,
     },
   ];
   const graduated = fittingFilter(scene, range - holds, skyline, kit, reasons);
