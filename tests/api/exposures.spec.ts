@@ -259,6 +259,12 @@ describe("POST /v1/exposures/long", () => {
     expect(found["assumptions"]).toContainEqual(expect.objectContaining({ field: "timeZone" }));
   });
 
+  it("has no answer for readings years apart, which would take memory without end", async () => {
+    const apart = [...readings, { instant: "2087-03-01T11:51:51Z", ev100: 5 }];
+    const pointer = `/readings/${readings.length}/instant`;
+    expect(await refusedFields(long({ ...settings, readings: apart }), 422)).toEqual([pointer]);
+  });
+
   it("understands a start outside the readings, and has no answer", async () => {
     const { errors } = await problem(long({ ...settings, readings, instant: "2027-03-20T20:00:00+01:00" }), 422);
     expect(errors?.[0]).toMatchObject({ pointer: "/instant", received: "2027-03-20T20:00:00+01:00" });

@@ -35,6 +35,8 @@ export interface CourseOfLight {
 }
 
 const USUAL_LOOK_AHEAD_MINUTES = 240;
+/** Work and memory grow with the span: between readings years apart there is no course of the light to speak of. */
+const LONGEST_READINGS_HOURS = 48;
 
 /** The course of the light that a request asks for: by its readings, or by sun and moon at its place. */
 export function courseOfLight(surroundings: Surroundings, asked: Asked): CourseOfLight {
@@ -61,6 +63,18 @@ function byReadings(asked: Asked, readings: NonNullable<Asked["readings"]>): Cou
     const allowed = "instants that ascend, no two the same";
     throw new DomainError({ param: `readings.${i}.instant`, given: readings[i]?.instant, allowed });
   });
+  const far = samples.findIndex(
+    ({ instantMs }) => instantMs - (samples[0]?.instantMs ?? 0) > LONGEST_READINGS_HOURS * 3_600_000,
+  );
+  if (far >= 0) {
+    const allowed = `within ${LONGEST_READINGS_HOURS} hours of the first reading`;
+    throw new DomainError({
+      code: "impossible",
+      param: `readings.${far}.instant`,
+      given: readings[far]?.instant,
+      allowed,
+    });
+  }
   const light = lightCurveFromSamples(samples, "readings");
   const startMs = asked.instant === undefined ? light.startMs : parseInstant(asked.instant);
   const clock = zoneClock(offsetOf(asked.instant ?? (readings[0] as { instant: string }).instant));
