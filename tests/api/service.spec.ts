@@ -13,6 +13,15 @@ describe("paths and methods", () => {
     });
   });
 
+  it.each([
+    ["POST", "/v1/sun", 405],
+    ["DELETE", "/v1/outings/plan", 405],
+    ["POST", "/v1/recipes", 404],
+  ])("tells %s %s by %i first, whatever body came with it", async (method, path, status) => {
+    const response = await app.request(path, { method, headers: { "Content-Type": "text/plain" }, body: "…" });
+    await problem(response, status);
+  });
+
   it("answers 405 with the methods that are taken", async () => {
     const response = await app.request("/v1/sun?latitude=1&longitude=1", { method: "DELETE" });
     expect(response.headers.get("Allow")).toBe("GET, HEAD");
@@ -87,7 +96,7 @@ describe("the documents", () => {
     const page = await (await get(withAssets, "/docs")).text();
     expect(page).not.toMatch(/https?:/);
     const links = [...page.matchAll(/(?:src|href)="([^"]+)"/g)].map(([, link]) => link as string);
-    expect(links).toHaveLength(3);
+    expect(links).toHaveLength(4);
     for (const link of links) expect((await get(withAssets, link)).status, link).toBe(200);
     expect((await get(withAssets, "/docs/package.json")).status).toBe(404);
   });

@@ -1,6 +1,7 @@
 import type { InputPart } from "@fieldstop/answers";
 import { OpenAPIHono } from "@hono/zod-openapi";
 import type { Context } from "hono";
+import { except } from "hono/combine";
 import { HTTPException } from "hono/http-exception";
 import type { AppEnv } from "./env";
 import { guardAccept } from "./http/guard-accept";
@@ -46,7 +47,9 @@ export function createApp(services: Services, options: AppOptions = {}): OpenAPI
     c.set("services", services);
     return next();
   });
-  app.use("/v1/*", guardAccept, guardBody);
+  // where nothing answers that is told first, whatever came along
+  const unanswered = (c: Context): boolean => routeOf(c.req.path)?.methods.has(c.req.method) !== true;
+  app.use("/v1/*", except(unanswered, guardAccept, guardBody));
 
   app.openapiRoutes(operations);
   // its places are judged one by one, so that no route's schema names their shape

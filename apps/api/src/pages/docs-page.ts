@@ -8,6 +8,7 @@ export function docsPage() {
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width">
 <title>Fieldstop API</title>
+<link rel="icon" href="/icon.svg">
 <link rel="stylesheet" href="/docs/swagger-ui.css">
 </head>
 <body>

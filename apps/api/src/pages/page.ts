@@ -11,6 +11,7 @@ export function page(title: string, body: Html, script?: string): Html {
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${title}</title>
+<link rel="icon" href="/icon.svg">
 <link rel="stylesheet" href="/page.css">
 ${script === undefined ? "" : html`<script src="${script}" defer></script>`}
 </head>
