@@ -30,8 +30,13 @@ export interface AppOptions {
   readonly operations?: readonly Operation[];
 }
 
+export interface FieldstopApp extends OpenAPIHono<AppEnv> {
+  /** What stands round it, for a platform that can write kept answers by itself. */
+  readonly policies: Policies;
+}
+
 /** The service as one fetch-style app. */
-export function createApp(services: Services, options: AppOptions = {}): OpenAPIHono<AppEnv> {
+export function createApp(services: Services, options: AppOptions = {}): FieldstopApp {
   const { docsAsset = () => undefined, policies = {}, operations = allOperations } = options;
   const app = new OpenAPIHono<AppEnv>({
     defaultHook: async (result, c) => {
@@ -89,7 +94,7 @@ export function createApp(services: Services, options: AppOptions = {}): OpenAPI
   const standing = new Policies({ services, settings: policies, routeOf, policyOf });
   const inner = app.fetch;
   app.fetch = (request, env) => standing.fetch(inner, request, env ?? {});
-  return app;
+  return Object.assign(app, { policies: standing });
 }
 
 /** What came in one part of a request, as its schema saw it. */

@@ -1,4 +1,5 @@
 import cluster from "node:cluster";
+import { createServer, type RequestListener, type ServerOptions } from "node:http";
 import type { AddressInfo } from "node:net";
 import { serve } from "@hono/node-server";
 import type { Logger } from "pino";
@@ -6,6 +7,7 @@ import { createApp } from "./app";
 import { type Config, readConfig } from "./node/config";
 import { docsAssetsFromPackage } from "./node/docs-assets";
 import { stopOnSignals } from "./node/graceful-stop";
+import { keptFirst } from "./node/kept-first";
 import { openLog } from "./node/log";
 import { nodePolicies } from "./node/policies";
 import { superviseProcesses } from "./node/processes";
@@ -25,10 +27,19 @@ async function serveHere(config: Config, log: Logger): Promise<void> {
   let stop: { readonly stopping: boolean } | undefined;
   const policies = await nodePolicies(config, log, services.parts, () => stop?.stopping === true);
   const app = createApp(services, { docsAsset: docsAssetsFromPackage(), policies });
-  const server = serve({ fetch: app.fetch, port: config.port, hostname: config.host }, (address) => {
-    announce(address);
-    services.warmUp();
-  });
+  const server = serve(
+    {
+      fetch: app.fetch,
+      port: config.port,
+      hostname: config.host,
+      createServer: ((options: ServerOptions, rest: RequestListener) =>
+        createServer(options, keptFirst(app.policies, rest))) as typeof createServer,
+    },
+    (address) => {
+      announce(address);
+      services.warmUp();
+    },
+  );
   server.on("error", fail);
   const close = async (): Promise<void> => {
     await policies.tracing?.close();

@@ -6,6 +6,7 @@ import { apiKeysFromFile, newApiKey } from "@fieldstop/api/node/api-keys";
 import { clientAddressOf } from "@fieldstop/api/node/client-address";
 import { rateLimiter } from "@fieldstop/api/node/rate-limiter";
 import type { AccessEntry } from "@fieldstop/api/policies/access-log";
+import type { Asked } from "@fieldstop/api/policies/asked";
 import { pino } from "pino";
 import { describe, expect, it } from "vitest";
 import { problem, testApp } from "../harness";
@@ -32,7 +33,7 @@ describe("rate limits", () => {
   });
 
   it("are each client's own", async () => {
-    const clientOf = (request: Request) => request.headers.get("x-test-client") ?? "";
+    const clientOf = ({ headers }: Asked) => headers.get("x-test-client") ?? "";
     const app = testApp({}, undefined, { policies: { rateLimiter: rateLimiter(1), clientOf } });
     const statusFor = async (client: string) =>
       (await app.request(SUN, { headers: { "X-Test-Client": client } })).status;

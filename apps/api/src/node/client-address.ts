@@ -1,11 +1,12 @@
 import type { IncomingMessage } from "node:http";
 import { isIPv6 } from "node:net";
+import type { Asked } from "../policies/asked";
 
 /**
  * Whom a request comes from. Behind proxies it is the entry of X-Forwarded-For that the outermost of ours added: entries before that are the
  * caller's to invent. Of an IPv6 address only the network counts, since its holder has all addresses in it.
  */
-export function clientAddressOf(trustedProxies: number): (request: Request, env: object) => string {
+export function clientAddressOf(trustedProxies: number): (request: Asked, env: object) => string {
   return (request, env) => {
     const { incoming } = env as { incoming?: IncomingMessage };
     const peer = incoming?.socket?.remoteAddress ?? "unknown";

@@ -1,3 +1,4 @@
+import type { ServerResponse } from "node:http";
 import type { ServerType } from "@hono/node-server";
 import type { Logger } from "pino";
 
@@ -24,6 +25,10 @@ export function stopOnSignals({ server, deadlineMs, close, log }: StopSettings):
       log.flush();
       process.exit(1);
     }, deadlineMs).unref();
+    // who asks on a connection that was open already is told to ask elsewhere next time
+    server.prependListener("request", (_, response: ServerResponse) => {
+      response.shouldKeepAlive = false;
+    });
     // requests that were taken are answered first: they may still need the workers
     server.close(() =>
       close().then(() => {

@@ -1,3 +1,5 @@
+import type { Asked } from "./asked";
+
 /** Which pages may send bodies and read the answers: those of these origins, of all, or none; `off` refuses reading as well. */
 export type CorsOrigins = readonly string[] | "*" | "off";
 
@@ -9,7 +11,7 @@ const KEPT_SECONDS = "7200";
 const READ_BY_ALL = { "access-control-allow-origin": "*", "access-control-expose-headers": READABLE };
 
 /** The fields that let a page of another origin read an answer (Fetch standard, 3.3). */
-export function corsFields({ method, headers }: Request, origins: CorsOrigins): Record<string, string> | undefined {
+export function corsFields({ method, headers }: Asked, origins: CorsOrigins): Record<string, string> | undefined {
   if (origins === "off") return undefined;
   if (method === "GET" || method === "HEAD") return READ_BY_ALL;
   const origin = headers.get("origin");
@@ -21,10 +23,7 @@ export function corsFields({ method, headers }: Request, origins: CorsOrigins): 
 }
 
 /** What a page may send, if the request is the question whether it may. */
-export function preflightFields(
-  { method, headers }: Request,
-  origins: CorsOrigins,
-): Record<string, string> | undefined {
+export function preflightFields({ method, headers }: Asked, origins: CorsOrigins): Record<string, string> | undefined {
   if (method !== "OPTIONS" || origins === "off") return undefined;
   const origin = headers.get("origin");
   if (origin === null || headers.get("access-control-request-method") === null) return undefined;

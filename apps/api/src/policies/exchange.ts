@@ -1,3 +1,4 @@
+import type { Asked } from "./asked";
 import type { OperationPolicy } from "./operation-policy";
 import { requestIdOf } from "./request-id";
 import { traceIdOf } from "./trace-parent";
@@ -9,7 +10,18 @@ export interface Answer {
   readonly fields: Readonly<Record<string, string>>;
   /** Whether it holds for a while only, whatever its operation says: it lacks what may come back, or is of today. */
   readonly passing?: boolean;
+  /** Whether its fields hold all but those of one exchange alone, as those of a kept answer do. */
+  readonly lasting?: boolean;
 }
+
+/** The operation that a request is for. */
+export interface Matched {
+  /** The route's path as it was declared; undefined where there is none. */
+  readonly template: string | undefined;
+  readonly policy: OperationPolicy;
+}
+
+const UNMATCHED: Matched = { template: undefined, policy: {} };
 
 /** One request and what the policies know of it. Handlers find it as `c.env.exchange`. */
 export class Exchange {
@@ -21,24 +33,35 @@ export class Exchange {
   readonly query: string;
   /** Fields that belong to this exchange alone, whatever is answered. */
   readonly fields: Record<string, string>;
-  /** The route's path as it was declared; undefined where there is none. */
-  template: string | undefined;
-  policy: OperationPolicy = {};
+  /** Fields that every answer to the like has. */
+  standing: Readonly<Record<string, string>> = {};
+  /** The operation that it is for. */
+  matched: Matched = UNMATCHED;
   #answer: Answer | undefined;
   #answerFields: Record<string, string> | undefined;
   #standIn: Response | undefined;
   #abort: AbortController | undefined;
   #aborted = false;
 
-  constructor(readonly request: Request) {
+  /** @param target path and query, as they came */
+  constructor(
+    readonly request: Asked,
+    readonly target: string,
+  ) {
     this.requestId = requestIdOf(request);
     this.traceId = traceIdOf(request);
-    const { url } = request;
-    const start = url.indexOf("/", url.indexOf("://") + 3);
-    const mark = url.indexOf("?", start);
-    this.path = url.slice(start, mark < 0 ? undefined : mark);
-    this.query = mark < 0 ? "" : url.slice(mark + 1);
+    const mark = target.indexOf("?");
+    this.path = mark < 0 ? target : target.slice(0, mark);
+    this.query = mark < 0 ? "" : target.slice(mark + 1);
     this.fields = { "x-request-id": this.requestId };
+  }
+
+  get template(): string | undefined {
+    return this.matched.template;
+  }
+
+  get policy(): OperationPolicy {
+    return this.matched.policy;
   }
 
   /** Aborted when nobody waits for the answer any more; made for those who ask alone. */

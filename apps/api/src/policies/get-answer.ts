@@ -3,9 +3,6 @@ import { matchesAny } from "./entity-tag";
 import type { Answer, Exchange } from "./exchange";
 import type { Form, KeptAnswer } from "./kept-answer";
 
-/** Fields that an answer without a body still tells (RFC 9110, 15.4.5), besides those of every answer. */
-const TOLD_UNCHANGED = ["cache-control", "etag"];
-
 /** What a GET is answered with: the form that the caller takes, or 304 where it has the answer already. */
 export function getAnswer(
   { request }: Exchange,
@@ -18,8 +15,7 @@ export function getAnswer(
   return form instanceof Promise ? form.then((made) => answerIn(made, unchanged)) : answerIn(form, unchanged);
 }
 
-function answerIn({ body, fields }: Form, unchanged: boolean): Answer {
-  if (!unchanged) return { status: 200, body, fields };
-  const told = TOLD_UNCHANGED.flatMap((name) => (fields[name] === undefined ? [] : [[name, fields[name]]]));
-  return { status: 304, body: null, fields: Object.fromEntries(told) };
+function answerIn({ body, fields, unchangedFields }: Form, unchanged: boolean): Answer {
+  if (unchanged) return { status: 304, body: null, fields: unchangedFields, lasting: true };
+  return { status: 200, body, fields, lasting: true };
 }

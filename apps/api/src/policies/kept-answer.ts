@@ -1,20 +1,28 @@
 import { type Compress, type Encoding, LEAST_BYTES_TO_COMPRESS } from "./encoding";
 import { entityTag } from "./entity-tag";
+import type { Matched } from "./exchange";
 import { LIFETIMES, type Lifetime } from "./lifetime";
 
 export interface KeptParts {
   readonly body: Uint8Array<ArrayBuffer>;
   readonly hash: string;
   readonly lifetime: Lifetime;
-  /** All that do not belong to one request alone, without the tag. */
+  /** All that do not belong to one request alone, without the tag and the length. */
   readonly fields: Readonly<Record<string, string>>;
+  /** What was asked for. */
+  readonly matched: Matched;
 }
 
 /** The bytes of an answer in one form, with its fields. */
 export interface Form {
   readonly body: Uint8Array<ArrayBuffer>;
   readonly fields: Readonly<Record<string, string>>;
+  /** What 304 tells in its place (RFC 9110, 15.4.5). */
+  readonly unchangedFields: Readonly<Record<string, string>>;
 }
+
+/** Which 304 leaves out, having no body. */
+const OF_BODY = ["content-type", "content-length", "content-encoding"];
 
 const OVERHEAD_BYTES = 1024;
 /** Room is held for the plain form and both squeezed ones, which are smaller. */
@@ -24,18 +32,20 @@ const FORMS = 3;
 export class KeptAnswer {
   readonly hash: string;
   readonly sizeBytes: number;
+  readonly matched: Matched;
   readonly plain: Form;
   readonly #lifetime: Lifetime;
   readonly #squeezed = new Map<Encoding, Form | Promise<Form>>();
 
   constructor(
-    { body, hash, lifetime, fields }: KeptParts,
+    { body, hash, lifetime, fields, matched }: KeptParts,
     readonly dataVersion: string,
     readonly keptAtMs: number,
   ) {
     this.hash = hash;
+    this.matched = matched;
     this.sizeBytes = OVERHEAD_BYTES + FORMS * body.byteLength;
-    this.plain = { body, fields: { ...fields, etag: entityTag(hash, "identity") } };
+    this.plain = formOf(body, { ...fields, etag: entityTag(hash, "identity") });
     this.#lifetime = lifetime;
   }
 
@@ -65,8 +75,8 @@ export class KeptAnswer {
     try {
       const body = await compress(this.plain.body, encoding);
       if (body.byteLength < this.plain.body.byteLength) {
-        const fields = { ...this.plain.fields, "content-encoding": encoding, etag: entityTag(this.hash, encoding) };
-        form = { body, fields };
+        const etag = entityTag(this.hash, encoding);
+        form = formOf(body, { ...this.plain.fields, "content-encoding": encoding, etag });
       }
     } catch {
       // the plain form serves as well
@@ -74,4 +84,10 @@ export class KeptAnswer {
     this.#squeezed.set(encoding, form);
     return form;
   }
+}
+
+function formOf(body: Uint8Array<ArrayBuffer>, fieldsWithoutLength: Form["fields"]): Form {
+  const fields = { ...fieldsWithoutLength, "content-length": String(body.byteLength) };
+  const told = Object.entries(fields).filter(([name]) => !OF_BODY.includes(name));
+  return { body, fields, unchangedFields: Object.fromEntries(told) };
 }

@@ -5,6 +5,7 @@ import { type ProblemDetails, problemAnswer } from "../problems/problem";
 import type { Services } from "../services";
 import { accessEntry } from "./access-log";
 import { keyIn } from "./api-key";
+import { type Asked, targetOf } from "./asked";
 import { corsFields, preflightFields } from "./cors";
 import { deprecationFields } from "./deprecation";
 import { chosenEncoding, LEAST_BYTES_TO_COMPRESS } from "./encoding";
@@ -17,11 +18,19 @@ import { overloaded } from "./load";
 import type { OperationPolicy } from "./operation-policy";
 import type { PolicySettings } from "./policy-settings";
 import { rateLimitFields } from "./rate-limit";
-import { respond, respondToHead } from "./respond";
+import { lastingFields, respond, respondToHead } from "./respond";
 import { ResponseCache } from "./response-cache";
 
 /** The app's own fetch, which finds the exchange in its environment. */
 export type Inner = (request: Request, env: object) => Response | Promise<Response>;
+
+type Run = () => Response | Promise<Response>;
+
+/** An exchange that is over but for the writing. */
+export interface Exchanged {
+  readonly exchange: Exchange;
+  readonly answer: Answer;
+}
 
 export interface PolicyParts {
   readonly services: Services;
@@ -33,6 +42,7 @@ export interface PolicyParts {
 
 const DEFAULT_CACHE_BYTES = 64_000_000;
 const NOTHING_DECLARED: OperationPolicy = {};
+const NO_ORIGINS: readonly string[] = [];
 const COME_BACK = { "retry-after": "1" };
 const encoder = new TextEncoder();
 
@@ -58,38 +68,74 @@ export class Policies {
 
   /** @param inner the app's own fetch */
   async fetch(inner: Inner, request: Request, env: object): Promise<Response> {
-    const startedMs = performance.now();
     const { method } = request;
     // to the router HEAD is GET, so that both get the same fields
-    const exchange = this.#open(method === "HEAD" ? new Request(request, { method: "GET" }) : request);
+    const asked = method === "HEAD" ? new Request(request, { method: "GET" }) : request;
+    const exchange = this.#open(asked, targetOf(request));
+    const run = (): Response | Promise<Response> => inner(asked, { ...env, exchange });
+    const answer = await this.#observed(exchange, method, () =>
+      this.#judge(exchange, env, () => this.#answer(exchange, run)),
+    );
+    return method === "HEAD" ? respondToHead(exchange, answer) : respond(exchange, answer);
+  }
+
+  /**
+   * The same for a GET whose answer is kept, for a platform that can write it without a web Request and Response: these cost more than all else
+   * that is left to do.
+   * @param target path and query, as they came
+   * @returns undefined where nothing is kept: then it is for `fetch`
+   */
+  answerKept(request: Asked, target: string, env: object): Promise<Exchanged> | undefined {
+    if (request.method !== "GET" || this.#cache === undefined || !target.startsWith("/v1/")) return undefined;
+    const kept = this.#cache.find(keyOf(request, target));
+    if (kept === undefined) return undefined;
+    const exchange = new Exchange(request, target);
+    exchange.matched = kept.matched;
+    return this.#observed(exchange, "GET", () => this.#judge(exchange, env, () => this.#fromKept(exchange, kept))).then(
+      (answer) => {
+        if (answer.lasting !== true) exchange.standing = this.#standingOf(exchange);
+        return { exchange, answer };
+      },
+    );
+  }
+
+  /** Within a span, counted and logged. */
+  async #observed(exchange: Exchange, method: string, judge: () => Promise<Answer>): Promise<Answer> {
+    const startedMs = performance.now();
     const { tracing, log, metrics } = this.#parts.settings;
     this.#inFlight++;
     try {
-      const judge = (): Promise<Answer> => this.#judge(inner, exchange, env);
       const answer = tracing === undefined ? await judge() : await tracing.within(exchange, method, judge);
       const ms = performance.now() - startedMs;
       metrics?.answered(exchange.template ?? "unmatched", method, answer.status, ms / 1000);
       log?.(accessEntry(exchange, method, answer.status, ms));
-      return method === "HEAD" ? respondToHead(exchange, answer) : respond(exchange, answer);
+      return answer;
     } finally {
       this.#inFlight--;
     }
   }
 
-  #open(request: Request): Exchange {
-    const { routeOf, policyOf, settings } = this.#parts;
-    const exchange = new Exchange(request);
+  #open(request: Asked, target: string): Exchange {
+    const { routeOf, policyOf } = this.#parts;
+    const exchange = new Exchange(request, target);
     const template = routeOf(exchange.path)?.template;
-    exchange.template = template;
-    exchange.policy = (template !== undefined && policyOf(request.method, template)) || NOTHING_DECLARED;
-    const { fields } = exchange;
-    const vary = this.#varyOf(exchange);
-    if (vary !== "") fields["vary"] = vary;
-    const cors = corsFields(request, settings.corsOrigins ?? []);
-    if (cors !== undefined) Object.assign(fields, cors, vary !== "" && cors["vary"] && { vary: `${vary}, Origin` });
-    const { deprecation } = exchange.policy;
-    if (deprecation !== undefined) Object.assign(fields, deprecationFields(deprecation));
+    const policy = (template !== undefined && policyOf(request.method, template)) || NOTHING_DECLARED;
+    exchange.matched = { template, policy };
+    exchange.standing = this.#standingOf(exchange);
     return exchange;
+  }
+
+  /** What stands on every answer to the like; of a GET it is the same for all callers. */
+  #standingOf(exchange: Exchange): Record<string, string> {
+    const { request, policy } = exchange;
+    const vary = this.#varyOf(exchange);
+    const cors = corsFields(request, this.#parts.settings.corsOrigins ?? NO_ORIGINS);
+    return {
+      ...(vary !== "" && { vary }),
+      ...cors,
+      ...(vary !== "" && cors?.["vary"] !== undefined && { vary: `${vary}, ${cors["vary"]}` }),
+      ...(policy.deprecation && deprecationFields(policy.deprecation)),
+    };
   }
 
   /** The fields of a request that the answer depends on, so that caches tell answers apart. */
@@ -100,15 +146,15 @@ export class Policies {
   }
 
   /** Whether the request is taken at all; the cheapest question first. */
-  async #judge(inner: Inner, exchange: Exchange, env: object): Promise<Answer> {
+  async #judge(exchange: Exchange, env: object, answer: () => Answer | Promise<Answer>): Promise<Answer> {
     const { request, path } = exchange;
     const { settings, services } = this.#parts;
-    const preflight = preflightFields(request, settings.corsOrigins ?? []);
+    const preflight = preflightFields(request, settings.corsOrigins ?? NO_ORIGINS);
     if (preflight !== undefined) {
       Object.assign(exchange.fields, preflight);
       return { status: 204, body: null, fields: {} };
     }
-    if (!path.startsWith("/v1/")) return this.#answer(inner, exchange, env);
+    if (!path.startsWith("/v1/")) return answer();
     const tooMuch = settings.load && overloaded(settings.load, this.#inFlight);
     if (tooMuch !== undefined) {
       settings.metrics?.shed(tooMuch);
@@ -116,7 +162,7 @@ export class Policies {
       return refusal(exchange, "unavailable", { detail, headers: COME_BACK });
     }
     try {
-      return (await this.#refuse(exchange, env)) ?? (await this.#answer(inner, exchange, env));
+      return (await this.#refuse(exchange, env)) ?? (await answer());
     } catch (error) {
       services.reportFault(error, exchange.requestId);
       return refusal(exchange, "internal", { detail: "The service met a fault of its own." });
@@ -150,25 +196,21 @@ export class Policies {
     return refusal(exchange, "too-many-requests", { detail, headers: { "retry-after": String(taken.resetSeconds) } });
   }
 
-  async #answer(inner: Inner, exchange: Exchange, env: object): Promise<Answer> {
-    const { request } = exchange;
-    if (request.method !== "GET") return this.#compressed(exchange, await this.#run(inner, exchange, env));
-    const { settings, services } = this.#parts;
-    const key = keyOf(exchange);
+  async #answer(exchange: Exchange, run: Run): Promise<Answer> {
+    const { request, target } = exchange;
+    if (request.method !== "GET") return this.#compressed(exchange, await this.#inTime(exchange, run));
+    const { settings } = this.#parts;
+    const key = keyOf(request, target);
     const found = this.#cache?.find(key);
-    if (found !== undefined) {
-      settings.metrics?.cacheLookedUp(true);
-      const age = found.ageSeconds(services.nowMs());
-      if (age > 0) exchange.fields["age"] = String(age);
-      return getAnswer(exchange, found, settings.compress);
-    }
+    if (found !== undefined) return this.#fromKept(exchange, found);
     const dataVersion = this.#cache?.dataVersion ?? "";
-    const answer = await this.#run(inner, exchange, env);
+    const answer = await this.#inTime(exchange, run);
     const lifetime = lifetimeOf(exchange, answer);
     const fields = { ...answer.fields, "cache-control": cacheControl(lifetime, settings.apiKeys !== undefined) };
     if (lifetime === "momentary" || answer.status !== 200) return this.#compressed(exchange, { ...answer, fields });
     const body = await bytesOf(answer.body);
-    const parts = { body, hash: fingerprint(body), lifetime, fields };
+    const { matched } = exchange;
+    const parts = { body, hash: fingerprint(body), lifetime, fields: lastingFields(exchange, fields), matched };
     if (!LIFETIMES[lifetime].kept || this.#cache === undefined) {
       return getAnswer(exchange, new KeptAnswer(parts, dataVersion, 0), settings.compress);
     }
@@ -176,10 +218,18 @@ export class Policies {
     return getAnswer(exchange, this.#cache.keep(key, parts, dataVersion), settings.compress);
   }
 
+  #fromKept(exchange: Exchange, kept: KeptAnswer): Answer | Promise<Answer> {
+    const { settings, services } = this.#parts;
+    settings.metrics?.cacheLookedUp(true);
+    const age = kept.ageSeconds(services.nowMs());
+    if (age > 0) exchange.fields["age"] = String(age);
+    return getAnswer(exchange, kept, settings.compress);
+  }
+
   /** What the app answers, or that it took too long. */
-  async #run(inner: Inner, exchange: Exchange, env: object): Promise<Answer> {
+  async #inTime(exchange: Exchange, run: Run): Promise<Answer> {
     const { deadlineMs } = this.#parts.settings;
-    const response = inner(exchange.request, { ...env, exchange });
+    const response = run();
     if (!(response instanceof Promise)) return exchange.answerBehind(response);
     if (deadlineMs === undefined) return exchange.answerBehind(await response);
     return new Promise((resolve, reject) => {
@@ -199,11 +249,11 @@ export class Policies {
     if (compress === undefined || typeof body !== "string" || body.length < LEAST_BYTES_TO_COMPRESS) return answer;
     const encoding = chosenEncoding(request.headers.get("accept-encoding"));
     if (encoding === "identity") return answer;
-    return compress(encoder.encode(body), encoding).then((squeezed) => ({
-      ...answer,
-      body: squeezed,
-      fields: { ...fields, "content-encoding": encoding },
-    }));
+    return compress(encoder.encode(body), encoding).then(
+      (squeezed) => ({ ...answer, body: squeezed, fields: { ...fields, "content-encoding": encoding } }),
+      // the plain one serves as well
+      () => answer,
+    );
   }
 }
 
@@ -214,9 +264,9 @@ function refusal(exchange: Exchange, key: ProblemKey, details: ProblemDetails): 
 }
 
 /** What was asked, as it came: the wanted type and the raw URL. */
-function keyOf({ request, path, query }: Exchange): string {
-  const accept = request.headers.get("accept");
-  return `${accept === null || accept === "*/*" ? "" : accept}\n${path}?${query}`;
+function keyOf({ headers }: Asked, target: string): string {
+  const accept = headers.get("accept");
+  return accept === null || accept === "*/*" ? target : `${accept}\n${target}`;
 }
 
 function lifetimeOf({ policy: { lifetime }, query }: Exchange, { status, passing }: Answer): Lifetime {

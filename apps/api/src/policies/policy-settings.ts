@@ -1,5 +1,6 @@
 import type { AccessLog } from "./access-log";
 import type { ApiKeys } from "./api-key";
+import type { Asked } from "./asked";
 import type { CorsOrigins } from "./cors";
 import type { Compress } from "./encoding";
 import type { Load } from "./load";
@@ -20,7 +21,7 @@ export interface PolicySettings {
   /** No limit without. */
   readonly rateLimiter?: RateLimiter;
   /** Whom a request comes from, where it brings no key; by default all are one client. */
-  readonly clientOf?: (request: Request, env: object) => string;
+  readonly clientOf?: (request: Asked, env: object) => string;
   /** Longest until the answer begins; no deadline without. */
   readonly deadlineMs?: number;
   /** When to ask callers to come back; never without. */

@@ -1,12 +1,22 @@
 import type { Answer, Exchange } from "./exchange";
 import { PAGE_POLICY, SECURITY_FIELDS } from "./security-fields";
 
+type Fields = Readonly<Record<string, string>>;
+
+/** Fields that do not belong to one exchange alone: what every answer has, what was answered, and what stands on the operation. */
+export function lastingFields({ standing }: Exchange, fields: Fields): Fields {
+  const isPage = fields["content-type"]?.startsWith("text/html") === true;
+  return {
+    ...SECURITY_FIELDS,
+    ...(isPage && { "content-security-policy": PAGE_POLICY }),
+    ...fields,
+    ...standing,
+  };
+}
+
 /** The one response of an exchange, every field in one plain record: that is what the platform writes fastest. */
-export function respond({ fields: ofExchange }: Exchange, { status, body, fields }: Answer): Response {
-  const headers: Record<string, string> = { ...SECURITY_FIELDS, ...fields, ...ofExchange };
-  if (fields["content-type"]?.startsWith("text/html") && fields["content-security-policy"] === undefined) {
-    headers["content-security-policy"] = PAGE_POLICY;
-  }
+export function respond(exchange: Exchange, { status, body, fields, lasting }: Answer): Response {
+  const headers = { ...(lasting === true ? fields : lastingFields(exchange, fields)), ...exchange.fields };
   return new Response(body, { status, headers });
 }
 

@@ -1,0 +1,10 @@
+/** What the policies read of a request: a web Request is one, and so is whatever a platform has before it makes one. */
+export interface Asked {
+  readonly method: string;
+  readonly headers: { get(name: string): string | null };
+}
+
+/** Path and query of a request, as they came. */
+export function targetOf({ url }: Request): string {
+  return url.slice(url.indexOf("/", url.indexOf("://") + 3));
+}
