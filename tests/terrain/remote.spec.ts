@@ -123,7 +123,8 @@ describe("a base URL of .hgt tiles", () => {
     const cache = { folder, maxMb: 10 };
     expect(await (await open(server.url, { cache })).groundElevationM(56.5, -9.5)).toBeCloseTo(10, 6);
     const kept = new DiskStore(cache);
-    await expect.poll(() => kept.get(`${server.url}/N56W010.hgt`), { timeout: 10_000 }).toEqual(flat);
+    const isKept = async () => Buffer.from((await kept.get(`${server.url}/N56W010.hgt`)) ?? []).equals(flat);
+    await expect.poll(isKept, { timeout: 10_000 }).toBe(true);
     server.clear();
     expect(await (await open(server.url, { cache })).groundElevationM(56.5, -9.5)).toBeCloseTo(10, 6);
     expect(server.asked).toEqual([]);
@@ -194,10 +195,9 @@ describe("a GeoTIFF under a URL", () => {
 
 describe("map tiles of coded heights", () => {
   const z = 10;
-  const wide = 2 ** z;
   /** Ground whose height tells latitude and longitude, so that a tile out of place shows. */
   const heightAt = (latitude: number, longitude: number) => 100 + (latitude - 56) * 500 + (longitude + 10) * 300;
-  const png = (x: number, y: number, height = heightAt) => {
+  const png = (x: number, y: number, height = heightAt, wide = 2 ** z) => {
     const data = new Uint8Array(256 * 256 * 3);
     for (let row = 0; row < 256; row++) {
       const turn = Math.PI * (1 - (2 * (y + (row + 0.5) / 256)) / wide);
@@ -276,6 +276,79 @@ describe("map tiles of coded heights", () => {
     serve();
     // tiles asked for beside the bad one may still be failing
     await expect.poll(async () => (await ask())?.missingTiles, { timeout: 10_000 }).toEqual([]);
+  });
+
+  describe("whose deepest zoom nobody told", () => {
+    /** Tiles at zooms 6 to 8 over 55 to 58° N, 11 to 8° W: 600 m from sample to sample at best. */
+    const coarse = [6, 7, 8].flatMap((zoom) => {
+      const scale = 2 ** (8 - zoom);
+      const [left, right, top, bottom] = [119, 122, 76, 80].map((n) => Math.floor(n / scale)) as [number, ...number[]];
+      const across = (right as number) - left + 1;
+      const count = across * ((bottom as number) - (top as number) + 1);
+      return Array.from({ length: count }, (_, i) => {
+        const [x, y] = [left + (i % across), (top as number) + Math.floor(i / across)];
+        return [`/${zoom}/${x}/${y}.png`, png(x, y, heightAt, 2 ** zoom)] as const;
+      });
+    });
+    const serveCoarse = () => {
+      for (const [path, bytes] of coarse) server.answers.set(path, bytes);
+    };
+    const zoomsAsked = () => [...new Set(server.asked.map((path) => Number(path.split("/")[1])))];
+    const untold = () => `${server.url}/{z}/{x}/{y}.png`;
+
+    it("are taken at the zoom that suits where they are there", async () => {
+      serve();
+      expect(await (await open(untold())).groundElevationM(56.37, -9.72)).toBeCloseTo(heightAt(56.37, -9.72), 1);
+      expect(zoomsAsked()).toEqual([z]);
+    });
+
+    it("are found at the deepest that answers, and sought next to it in the cells beside", async () => {
+      serveCoarse();
+      const terrain = await open(untold());
+      expect(await terrain.groundElevationM(56.5, -9.5)).toBeCloseTo(heightAt(56.5, -9.5), 0);
+      expect(zoomsAsked()).toEqual([10, 8, 9]);
+      expect(server.asked.length).toBeLessThan(60);
+      server.asked.length = 0;
+      expect(await terrain.groundElevationM(56.5, -8.5)).toBeCloseTo(heightAt(56.5, -8.5), 0);
+      expect(zoomsAsked()).toEqual([9, 8]);
+    });
+
+    it("are remembered with the tiles, so that nothing is asked again", async () => {
+      serveCoarse();
+      const cache = { folder: temporaryFolder(), maxMb: 10 };
+      await (await open(untold(), { cache })).groundElevationM(56.5, -9.5);
+      const kept = new DiskStore(cache);
+      await expect.poll(() => kept.get(`deepest zoom ${untold()} N56W010`), { timeout: 10_000 }).not.toBeNull();
+      const used = coarse.map(([path]) => path).filter((path) => server.asked.includes(path));
+      for (const path of used) {
+        await expect.poll(() => kept.get(`${server.url}${path}`), { timeout: 10_000 }).not.toBeNull();
+      }
+      server.clear();
+      expect(await (await open(untold(), { cache })).groundElevationM(56.5, -9.5)).toBeCloseTo(heightAt(56.5, -9.5), 0);
+      expect(server.asked).toEqual([]);
+    });
+
+    it("are not taken for coarser than they are because of a fault that passes", async () => {
+      serveCoarse();
+      server.answers.set("/10/484/313.png", (_request, response) => response.writeHead(500).end());
+      const cache = { folder: temporaryFolder(), maxMb: 10 };
+      const terrain = await open(untold(), { cache });
+      await expect(terrain.groundElevationM(56.5, -9.5)).rejects.toThrow("10/484/313.png: the remote answered 500");
+      expect(await new DiskStore(cache).get(`deepest zoom ${untold()} N56W010`)).toBeNull();
+      serve();
+      await expect
+        .poll(() => terrain.groundElevationM(56.37, -9.72).catch(() => null), { timeout: 10_000 })
+        .toBeCloseTo(heightAt(56.37, -9.72), 1);
+      expect(zoomsAsked()).toEqual([z]);
+    });
+
+    it("are no ground where only the whole world's overview is there", async () => {
+      server.answers.set(
+        "/0/0/0.png",
+        png(0, 0, () => 0, 1),
+      );
+      expect(await (await open(untold())).groundElevationM(56.5, -9.5)).toBeNull();
+    });
   });
 
   it.each(["#z=ten", "#zoom=3", "#z=99", "#z=3&depths=perhaps"])(

@@ -13,7 +13,7 @@ export function folderOfMapTiles(folder: string, names: readonly string[], versi
   return {
     key: folder,
     version,
-    maxZoom: Math.max(...names.map((name) => Number(NAME.exec(name)?.[1]))),
+    deepest: Math.max(...names.map((name) => Number(NAME.exec(name)?.[1]))),
     hasDepths: true,
     fetch: async (tile) => {
       const name = mapTileName(tile);

@@ -2,20 +2,19 @@ import { type MapTile, mapTileName, mapTilesIn } from "./map-tiles";
 import { type Remote, RemoteError } from "./remote";
 import { TileError } from "./tile-error";
 import type { TileIndex } from "./tile-ref";
-
-/** The most detailed zoom of the open set of tiles; a template may say otherwise: `…/{z}/{x}/{y}.png#z=12`. */
-const MAX_ZOOM = 15;
+import { ZoomMemory } from "./zoom-memory";
 
 /**
- * Map tiles under a URL template with `{z}`, `{x}` and `{y}`. Its fragment may say what the most detailed zoom is (`#z=12`), and that
- * heights below zero are ground rather than the sea's floor (`#depths=no`); `&` stands between the two.
+ * Map tiles under a URL template with `{z}`, `{x}` and `{y}`. Its fragment may say what the most detailed zoom is (`#z=12`), which is
+ * looked for place by place otherwise, and that heights below zero are ground rather than the sea's floor (`#depths=no`); `&` stands
+ * between the two.
  *
  * @throws Error naming FIELDSTOP_ELEVATION for a fragment that says something else
  */
 export function remoteMapTileIndex(template: string, remote: Remote): TileIndex {
   const [address = "", fragment = ""] = template.split("#");
   const details = new URLSearchParams(fragment);
-  const zoom = Number(details.get("z") ?? MAX_ZOOM);
+  const zoom = Number(details.get("z") ?? 0);
   const depths = details.get("depths") ?? "yes";
   const known = [...details.keys()].every((key) => key === "z" || key === "depths");
   if (!(known && Number.isInteger(zoom) && zoom >= 0 && zoom <= 22 && /^(yes|no)$/.test(depths))) {
@@ -27,7 +26,7 @@ export function remoteMapTileIndex(template: string, remote: Remote): TileIndex 
     key: template,
     // what has been fetched counts for as long as the cache keeps it
     version: "as first fetched",
-    maxZoom: zoom,
+    deepest: details.has("z") ? zoom : new ZoomMemory(template, remote.cache),
     hasDepths: depths === "yes",
     fetch: async (tile, signal) => {
       const url = urlOf(tile);
