@@ -41,6 +41,29 @@ describe("@examples", () => {
   });
 });
 
+describe("the golden hour where the sun stays up", () => {
+  const midsummer = {
+    place: { latitude: 69.65, longitude: 18.96 },
+    date: "2026-06-21",
+    timeZone: "Europe/Oslo",
+    horizon: { kind: "flat" },
+  } as const;
+
+  it("is this evening's, without what the day began with of the last one's", () => {
+    const { start, end, minutes } = lineOf(words(midsummer).summary, "golden-light");
+    expect(start).toMatch(/^2026-06-21T22:3/);
+    expect(end).toBe("2026-06-22T00:00:00+02:00");
+    expect(minutes).toBeCloseTo((Date.parse(end as string) - Date.parse(start as string)) / 60_000, 6);
+  });
+
+  it("is this morning's, without what the day ends with of the next one's", () => {
+    // solar midnight comes before midnight by the clock here
+    const { start, end } = lineOf(words({ ...midsummer, timeZone: "Etc/GMT" }, "morning").summary, "golden-light");
+    expect(start).toMatch(/^2026-06-21T00:00/);
+    expect(end).toMatch(/^2026-06-21T00:5/);
+  });
+});
+
 describe("the headline", () => {
   it("tells that a ridge takes the light long before sunset, at the azimuth of the skyline's cut", () => {
     const plan = planOuting(strand);
