@@ -57,8 +57,19 @@ describe("GET /v1/light-windows.svg", () => {
     const markup = await pictureOf("/v1/light-windows.svg");
     expect(elementOf(markup, "title")).toBe("Light of 2027-03-20, Ardvane Strand");
     expect(elementOf(markup, "desc")).toMatch(
-      /^Direct light \d\d:\d\d–\d\d:\d\d; terrain takes \d+ min\. Times of Europe\/London\.$/,
+      /^Direct light \d\d:\d\d–\d\d:\d\d; terrain takes \d+ min\. Times of Europe\/London\. Take care: Never look at the sun/,
     );
+  });
+
+  it.each([400, 800])("draws every caution of the answer whole, %i px wide", async (width) => {
+    const markup = await pictureOf("/v1/light-windows.svg", { width });
+    const { cautions } = await answer<{ cautions: { text: string }[] }>(get(app, "/v1/light-windows", strand));
+    expect(cautions.length).toBeGreaterThan(0);
+    const drawn = texts(markup).join(" ");
+    for (const { text } of cautions) {
+      expect(drawn).toContain(text);
+      expect(elementOf(markup, "desc")).toContain(text);
+    }
   });
 
   it("knows days without a night, without a sun, and of 23 and 25 hours", async () => {

@@ -8,9 +8,11 @@ import { drawLightBand, LIGHT_BAND_STYLE } from "./light-band";
 import { timeTicks } from "./light-levels-axes";
 import { PICTURE_STYLE } from "./style";
 import { picture, type SvgNode, svg } from "./svg";
+import { wrapText } from "./wrap-text";
 
 const MOST_ROWS = 3;
-const STYLE = `${PICTURE_STYLE}${LIGHT_BAND_STYLE}.lead{stroke:var(--faint);stroke-width:1}`;
+const MOST_CARE_LINES = 6;
+const STYLE = `${PICTURE_STYLE}${LIGHT_BAND_STYLE}.lead{stroke:var(--faint);stroke-width:1}.care{font-style:italic}`;
 
 interface Edge extends Label {
   readonly strong: boolean;
@@ -18,7 +20,7 @@ interface Edge extends Label {
 
 /**
  * The light of a local day as one strip from midnight to midnight: the sky's darkness, and under it when the sun shines directly on the place, with the
- * times of both under their edges.
+ * times of both under their edges, and what to take care of.
  */
 export function drawLightStrip(light: LightWindows, messages: Messages, width: number): string {
   const { words } = messages;
@@ -34,12 +36,16 @@ export function drawLightStrip(light: LightWindows, messages: Messages, width: n
   const band = size * 4.4;
   const labelsTop = top + band + size * 0.4;
   const foot = labelsTop + rows * size * 1.5 + size * 0.4;
-  const height = Math.round(foot + size * 2.2);
   const title = words.lightOf(light.date, placeName(light.place));
   const summary = summaryOf(light, messages);
   const inner = width - 2 * margin;
+  const care =
+    light.cautions.length === 0 ? "" : `${words.takeCare}: ${light.cautions.map(({ text }) => text).join(" ")}`;
+  const careLines = care === "" ? [] : wrapText(care, size * 0.85, inner, MOST_CARE_LINES);
+  const careTop = foot + size * 2;
+  const height = Math.round(careTop + careLines.length * size * 1.15 + size * (careLines.length === 0 ? 0.2 : 0.7));
   return picture(
-    { width, height, title, description: `${summary}. ${words.timesOf(light.timeZone)}.`, style: STYLE },
+    { width, height, title, description: `${summary}. ${words.timesOf(light.timeZone)}. ${care}`.trim(), style: STYLE },
     svg("rect", { class: "paper", width, height }),
     svg(
       "text",
@@ -59,6 +65,13 @@ export function drawLightStrip(light: LightWindows, messages: Messages, width: n
     ...drawEdges(edges, placed, [top + band, labelsTop, size]),
     svg("line", { class: "rule", x1: margin, x2: width - margin, y1: foot, y2: foot }),
     ...timeTicks(x, [startMs, endMs], light.timeZone, [foot, size * 0.9, width]),
+    ...careLines.map((line, i) =>
+      svg(
+        "text",
+        { class: "faint care", x: margin, y: careTop + (i + 1) * size * 1.15, "font-size": size * 0.85 },
+        line,
+      ),
+    ),
   );
 }
 
