@@ -28,6 +28,22 @@ describe("paths and methods", () => {
     await problem(response, 405);
   });
 
+  it("refuses a body in a content coding, which nothing here takes off", async () => {
+    const headers = { "Content-Type": "application/json", "Content-Encoding": "gzip" };
+    const body = JSON.stringify({ ev100: 12, aperture: 8, iso: 100 });
+    const response = await app.request("/v1/exposures/solve", { method: "POST", headers, body });
+    expect(response.headers.get("Accept-Encoding")).toBe("identity");
+    await problem(response, 415);
+  });
+
+  it("says of a parameter that is absent or repeated just that", async () => {
+    const { errors } = (await problem(app.request("/v1/sun?latitude=1&latitude=2"), 400)) as { errors: unknown };
+    expect(errors).toEqual([
+      { pointer: "query:latitude", detail: "given more than once", received: "1", allowed: "one value" },
+      { pointer: "query:longitude", detail: "this field is required", allowed: "one value" },
+    ]);
+  });
+
   it("answers HEAD without a body", async () => {
     const response = await app.request("/v1/sun?latitude=1&longitude=1", { method: "HEAD" });
     expect(response.status).toBe(200);

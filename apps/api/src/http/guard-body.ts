@@ -35,7 +35,7 @@ function refuse(mostBytes: number): never {
   throw new ProblemError("body-too-large", { detail: `The body is over ${mostBytes} bytes.` });
 }
 
-/** Judges a body by its announced type and length before anything reads it. */
+/** Judges a body by its announced type, coding and length before anything reads it. */
 export const guardBody: MiddlewareHandler = async (c, next) => {
   if (c.req.method !== "POST") return next();
   const body = (Object.hasOwn(OWN, c.req.path) ? OWN[c.req.path] : undefined) ?? JSON_BODY;
@@ -44,6 +44,13 @@ export const guardBody: MiddlewareHandler = async (c, next) => {
     throw new ProblemError("unsupported-media-type", {
       detail: type === "" ? "The request has no Content-Type." : `The body's Content-Type is not ${body.type}.`,
       headers: { "Accept-Post": body.type },
+    });
+  }
+  const coding = c.req.header("Content-Encoding") ?? "";
+  if (!/^(identity)?$/i.test(coding)) {
+    throw new ProblemError("unsupported-media-type", {
+      detail: "The body has a Content-Encoding; send it as it is.",
+      headers: { "Accept-Encoding": "identity" },
     });
   }
   const length = c.req.header("Content-Length");

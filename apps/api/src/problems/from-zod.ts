@@ -24,6 +24,9 @@ function fromIssue(part: InputPart, input: unknown, issue: Issue, prefix: readon
     return closestBranch(issue.errors).flatMap((inner) => fromIssue(part, input, inner, path));
   }
   const received = valueAt(input, path);
+  if (part === "query" && issue.code === "invalid_type" && issue.expected === "string") {
+    return [fromParameter(pointerTo(part, path), received)];
+  }
   const allowed = allowedBy(issue);
   return [
     {
@@ -33,6 +36,13 @@ function fromIssue(part: InputPart, input: unknown, issue: Issue, prefix: readon
       ...(allowed === undefined ? {} : { allowed }),
     },
   ];
+}
+
+/** A parameter of the query is text whatever it means, unless it is absent or there more than once. */
+function fromParameter(pointer: string, received: unknown): FieldError {
+  return received === undefined
+    ? { pointer, detail: "this field is required", allowed: "one value" }
+    : { pointer, detail: "given more than once", received: echo(received), allowed: "one value" };
 }
 
 /** Of the forms a value may have, the one it came nearest to: fewest complaints, and those deepest inside. */
