@@ -41,11 +41,12 @@ export class Program {
     return program;
   }
 
-  /** A Redis without persistence. */
-  static redis(): Promise<Program> {
+  /** A Redis without persistence, or with every write on disk before it is answered. */
+  static redis({ durable = false } = {}): Promise<Program> {
+    const kept = durable ? ["--appendonly", "yes", "--appendfsync", "always"] : ["--appendonly", "no"];
     return Program.#start((folder, port) => [
       "redis-server",
-      ...["--port", String(port), "--bind", "127.0.0.1", "--save", "", "--appendonly", "no", "--dir", folder],
+      ...["--port", String(port), "--bind", "127.0.0.1", "--save", "", ...kept, "--dir", folder],
     ]);
   }
 

@@ -1,10 +1,13 @@
+import { BUILT_COMMAND } from "../nightly/support/runner-process";
 import { FAULTS } from "./faults";
 import { fuzz } from "./fuzz";
 import { proveByLoad } from "./load";
+import { proveNightly } from "./nightly";
 import { ServiceProcess } from "./service";
 
-// `npm run prove`: the built service put to the proof, a table of figures for each part. `npm run prove -- fuzz` runs one part.
-// PROVE_REQUESTS says how many requests are drawn (20 000), PROVE_SEED which, PROVE_SECONDS how long twice the load lasts (60).
+// `npm run prove`: the built programs put to the proof, a table of figures for each part. `npm run prove -- fuzz` runs one part.
+// PROVE_REQUESTS says how many requests are drawn (20 000), PROVE_SEED which, PROVE_SECONDS how long twice the load lasts (60), PROVE_PLACES how many
+// places are posted (1000).
 
 type Figures = Readonly<Record<string, string | number>>;
 interface Proof {
@@ -17,6 +20,8 @@ const parts: Readonly<Record<string, () => Promise<Proof>>> = {
   fuzz: proveByFuzz,
   load: () => proveByLoad(Number(process.env["PROVE_SECONDS"] ?? 60)),
   faults: proveByFaults,
+  nightly: () => proveByNight({ kills: 20 }),
+  "nightly-queue": () => proveByNight({ workers: 3, kills: 15, redisKills: 5 }),
 };
 
 async function proveByFaults(): Promise<Proof> {
@@ -60,6 +65,29 @@ async function proveByFuzz(): Promise<Proof> {
       "growth over the second half [MB per 10,000]": growthMb === undefined ? "not told here" : growthMb.toFixed(1),
     },
     faults,
+  };
+}
+
+async function proveByNight(how: { kills: number; workers?: number; redisKills?: number }): Promise<Proof> {
+  const places = Number(process.env["PROVE_PLACES"] ?? 1000);
+  const seed = Number(process.env["PROVE_SEED"] ?? 20_270_320);
+  const proof = await proveNightly({ ...how, places, seed, command: BUILT_COMMAND, withinMs: 1_800_000 });
+  const share = (count: number): string => `${count} (${((100 * count) / proof.requests).toFixed(0)} %)`;
+  return {
+    figures: {
+      "places and nights to post": proof.places,
+      "received, each once by its id": proof.received,
+      "runners killed with -9": proof.kills,
+      "Redis killed with -9": proof.redisKills,
+      "requests that the receiver met": proof.requests,
+      "of these repetitions under a known id": share(proof.repeated),
+      ...Object.fromEntries(
+        Object.entries(proof.manners).map(([manner, count]) => [`receiver: ${manner}`, share(count)]),
+      ),
+      "requests for forecasts, streams cut short": `${proof.forecastRequests}, ${proof.streamsCutShort}`,
+      "time [s]": proof.seconds.toFixed(1),
+    },
+    faults: proof.faults,
   };
 }
 

@@ -5,24 +5,29 @@ import type { Entry, Ledger } from "@fieldstop/nightly/ledger/ledger";
 import { LmdbLedger } from "@fieldstop/nightly/ledger/lmdb-ledger";
 import { RedisLedger } from "@fieldstop/nightly/ledger/redis-ledger";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
+import { lacks, Program } from "../../prove/programs";
 import { ready } from "../support/ready";
-import { hasRedis, RedisServer } from "../support/redis-server";
 
-let redis: RedisServer | undefined;
+const lacking = lacks("redis-server");
+let redis: Program | undefined;
 let folder: string;
 let runs = 0;
 beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), "nightly-ledger-"));
-  if (hasRedis) redis = await RedisServer.start();
+  if (lacking === undefined) redis = await Program.redis({ durable: true });
 });
 afterAll(async () => {
-  await redis?.stop();
+  await redis?.remove();
   await rm(folder, { recursive: true });
 });
 
 const kinds: [string, boolean, (run: number) => Ledger][] = [
   ["on one machine", true, (run) => new LmdbLedger(join(folder, String(run)))],
-  ["in Redis", hasRedis, (run) => new RedisLedger((redis as RedisServer).url, `{test-${run}}`)],
+  [
+    lacking === undefined ? "in Redis" : `in Redis (${lacking})`,
+    lacking === undefined,
+    (run) => new RedisLedger(`redis://127.0.0.1:${redis?.address.port}`, `{test-${run}}`),
+  ],
 ];
 
 describe.each(kinds)("a ledger %s", (_, available, make) => {
@@ -34,7 +39,6 @@ describe.each(kinds)("a ledger %s", (_, available, make) => {
     if (available) await ledger.close();
     runs++;
   });
-  // Debian's redis-server is not everywhere
   const test = it.skipIf(!available);
 
   const settled = (entry: Entry, state: Entry["state"]): Entry => ({ ...entry, state, sinceMs: 5 });

@@ -4,11 +4,8 @@ import { fileURLToPath } from "node:url";
 
 const root = fileURLToPath(new URL("../../..", import.meta.url));
 
-/** Where the command is: the built file, as it is deployed, or the source. */
-export function nightlyCommand(fromBuild: boolean): readonly string[] {
-  if (fromBuild) return [`${root}apps/nightly/dist/main.js`];
-  return ["--import", "tsx", "--conditions=fieldstop-source", `${root}apps/nightly/src/main.ts`];
-}
+/** The built file, as it is deployed. */
+export const BUILT_COMMAND = `${root}apps/nightly/dist/main.js`;
 
 /** The command as a process of its own. */
 export class RunnerProcess {
@@ -17,8 +14,9 @@ export class RunnerProcess {
   readonly ended: Promise<{ code: number | null; signal: string | null }>;
   readonly child: ChildProcess;
 
-  constructor(args: readonly string[], env: Readonly<Record<string, string>>, fromBuild = false) {
-    this.child = spawn(process.execPath, [...nightlyCommand(fromBuild), ...args], {
+  /** @param file of the command: the built one, or one bundled for a test */
+  constructor(file: string, args: readonly string[], env: Readonly<Record<string, string>>) {
+    this.child = spawn(process.execPath, [file, ...args], {
       cwd: root,
       env: { PATH: process.env["PATH"], HOME: process.env["HOME"], ...env },
       stdio: ["ignore", "pipe", "pipe"],

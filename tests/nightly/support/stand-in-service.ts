@@ -1,11 +1,12 @@
 import { createServer, type Server } from "node:http";
 import type { AddressInfo } from "node:net";
+import { setTimeout as sleep } from "node:timers/promises";
 import type { Forecast, ForecastsInput } from "@fieldstop/sdk";
 import { forecastOfTheStrand } from "./forecast";
 
 /**
  * Speaks `POST /v1/forecasts` with the words of one real forecast, so that a test of the runner costs no calculation.
- * `cutShort` says after how many lines a stream breaks off.
+ * `cutShort` says after how many lines a stream breaks off, `paceMs` how long each line takes.
  */
 export class StandInService {
   requests = 0;
@@ -15,6 +16,7 @@ export class StandInService {
   private constructor(
     private readonly forecast: Forecast,
     private readonly cutShort: () => number | undefined,
+    private readonly paceMs: number,
   ) {
     this.#server = createServer(async (request, response) => {
       this.requests++;
@@ -28,6 +30,7 @@ export class StandInService {
           response.destroy();
           return;
         }
+        if (this.paceMs > 0) await sleep(this.paceMs);
         this.forecasts++;
         response.write(`${JSON.stringify({ index, id: wanted.id, forecast: this.#of(wanted) })}\n`);
       }
@@ -35,8 +38,8 @@ export class StandInService {
     });
   }
 
-  static async start(cutShort: () => number | undefined = () => undefined): Promise<StandInService> {
-    const service = new StandInService(await forecastOfTheStrand(), cutShort);
+  static async start(cutShort: () => number | undefined = () => undefined, paceMs = 0): Promise<StandInService> {
+    const service = new StandInService(await forecastOfTheStrand(), cutShort, paceMs);
     await new Promise<void>((resolve) => service.#server.listen(0, "127.0.0.1", resolve));
     return service;
   }
@@ -51,7 +54,8 @@ export class StandInService {
   }
 
   #of({ place, date = "2027-03-20" }: ForecastsInput["places"][number]): Forecast {
-    const stayUntil = new Date(Date.parse(`${date}T23:59:59Z`)).toISOString();
+    // whenever the test runs, the light that it tells of lies ahead
+    const stayUntil = new Date(Date.now() + 12 * 3_600_000).toISOString();
     return { ...this.forecast, id: `${place.latitude},${place.longitude}/${date}`, date, stayUntil };
   }
 }

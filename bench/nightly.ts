@@ -1,0 +1,113 @@
+import { mkdtemp, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { webhookChannel } from "@fieldstop/nightly/channels/webhook";
+import type { Work } from "@fieldstop/nightly/delivery/work";
+import type { ForecastSource, Made } from "@fieldstop/nightly/forecast/forecast-source";
+import { fromService } from "@fieldstop/nightly/forecast/from-service";
+import { LmdbLedger } from "@fieldstop/nightly/ledger/lmdb-ledger";
+import { readPlaces } from "@fieldstop/nightly/places/read-places";
+import { runSingle } from "@fieldstop/nightly/runners/single";
+import pLimit from "p-limit";
+import { writePlaces } from "../tests/nightly/support/places-file";
+import { Receiver, SECRET } from "../tests/nightly/support/receiver";
+import { ServiceProcess } from "../tests/prove/service";
+
+/**
+ * A night of 1,000 places of the island, forecast by a real service and delivered, signed, to a receiver of this machine:
+ * with horizons that are cold, then known. Then what the runner adds to delivery (ledger on disk before and after,
+ * signature, retries' bookkeeping), against a bare loop that posts the same bodies, in turns.
+ */
+const PLACES = 1000;
+const CONCURRENCY = 32;
+const ROUNDS = 5;
+
+const folder = await mkdtemp(join(tmpdir(), "nightly-bench-"));
+const receiver = await Receiver.start();
+const service = await ServiceProcess.start({ FIELDSTOP_CACHE_MB: "512", FIELDSTOP_CACHE_DIR: join(folder, "cache") });
+const { places, retry } = await readPlaces(await writePlaces(join(folder, "places.json"), PLACES, receiver.url));
+const never = new AbortController().signal;
+let ledgers = 0;
+
+try {
+  const fromNet = fromService({ baseUrl: service.baseUrl });
+  console.log(`${PLACES} places, forecast and delivered:`);
+  console.log(`  cold horizons  ${(await post(fromNet, "2027-03-19")).toFixed(1)} s`);
+  const warm = await post(fromNet, "2027-03-20");
+  console.log(`  warm horizons  ${warm.toFixed(1)} s  (mark: under 60 s)`);
+  if (receiver.taken.size !== 2 * PLACES) throw new Error(`${receiver.taken.size} of ${2 * PLACES} arrived`);
+
+  const kept = await keep(fromNet, "2027-03-20");
+  const bodies = [...receiver.taken.values()].slice(-PLACES).map(({ body }) => body);
+  const runner: number[] = [];
+  const bare: number[] = [];
+  for (let round = 0; round < ROUNDS; round++) {
+    bare.push(await postBare(bodies));
+    runner.push(await post(kept, "2027-03-20"));
+  }
+  const [runnerS, bareS] = [median(runner), median(bare)];
+  console.log(
+    `\ndelivery of ${PLACES} bodies of ${Math.round(bodies.join("").length / PLACES)} characters, ${ROUNDS} rounds:`,
+  );
+  console.log(`  bare loop      ${bareS.toFixed(2)} s`);
+  console.log(`  runner         ${runnerS.toFixed(2)} s`);
+  console.log(`  ratio          ${(runnerS / bareS).toFixed(2)}`);
+} finally {
+  await Promise.all([service.stop(), receiver.stop()]);
+  await rm(folder, { recursive: true, force: true });
+}
+
+/** Posts a night from a new ledger. @returns seconds */
+async function post(forecasts: ForecastSource, date: string): Promise<number> {
+  const ledger = new LmdbLedger(join(folder, `ledger-${ledgers++}`));
+  await ledger.lease(() => {});
+  const channel = webhookChannel({ url: receiver.url, secrets: [SECRET], timeoutMs: 15_000, full: false });
+  const work: Work = {
+    ledger,
+    places: new Map(places.map((place) => [place.id, place])),
+    channels: new Map([["hook", channel]]),
+    forecasts,
+    retry,
+    journal: { asked() {}, made() {}, entry() {}, note: (text) => console.log(text) },
+    now: Date.now,
+    random: Math.random,
+  };
+  const startMs = performance.now();
+  const options = { once: true, due: false, date, patienceMs: 300_000, concurrency: CONCURRENCY };
+  const { waiting } = await runSingle(work, options, never);
+  const seconds = (performance.now() - startMs) / 1000;
+  if (waiting > 0) throw new Error(`${waiting} deliveries wait`);
+  await ledger.close();
+  return seconds;
+}
+
+/** The same forecasts from memory. */
+async function keep(source: ForecastSource, date: string): Promise<ForecastSource> {
+  const made: Made[] = [];
+  const wanted = places.map((place) => ({ place, date }));
+  for await (const one of source.make(wanted, never)) made.push(one);
+  return {
+    async *make() {
+      yield* made;
+    },
+  };
+}
+
+async function postBare(bodies: readonly string[]): Promise<number> {
+  const limit = pLimit(CONCURRENCY);
+  const startMs = performance.now();
+  const headers = { "Content-Type": "application/json" };
+  await Promise.all(
+    bodies.map((body) =>
+      limit(async () => {
+        const response = await fetch(receiver.url, { method: "POST", body, headers });
+        await response.body?.cancel();
+      }),
+    ),
+  );
+  return (performance.now() - startMs) / 1000;
+}
+
+function median(values: readonly number[]): number {
+  return [...values].sort((a, b) => a - b)[values.length >> 1] as number;
+}
