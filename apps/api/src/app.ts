@@ -59,8 +59,13 @@ export function createApp(services: Services, options: AppOptions = {}): Fieldst
   app.openapiRoutes(operations);
   // its places are judged one by one, so that no route's schema names their shape
   app.openAPIRegistry.register("ForecastRequest", ForecastRequest);
-  const document = JSON.stringify(openApiDocument(app));
-  app.get("/openapi.json", (c) => c.body(document, 200, { "Content-Type": "application/json" }));
+  // written for the first who asks: that takes a tenth of a second, and most processes are never asked
+  let document: string | undefined;
+  const written = (): string => {
+    document ??= JSON.stringify(openApiDocument(app));
+    return document;
+  };
+  app.get("/openapi.json", (c) => c.body(written(), 200, { "Content-Type": "application/json" }));
   mountPages(app, docsAsset);
   mountState(app, policies);
 

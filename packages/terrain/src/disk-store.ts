@@ -2,7 +2,7 @@ import { webcrypto } from "node:crypto";
 import { readdir, readFile, rm, stat, utimes } from "node:fs/promises";
 import { join } from "node:path";
 import { setImmediate } from "node:timers/promises";
-import cacache from "cacache";
+import type cacache from "cacache";
 import type { ByteStore } from "./byte-store";
 import { CHECKSUM } from "./checksum";
 
@@ -23,8 +23,11 @@ const ABANDONED_MS = 3_600_000;
 /** Bytes hashed and written before others have their turn. */
 const AT_A_TIME = 1_000_000;
 
+/** Loaded with the first entry that is asked for: a service whose tiles lie in folders of its own starts sooner without. */
+const library = async (): Promise<typeof cacache> => (await import("cacache")).default;
+
 /** The library's own, with the option that its types leave out: no trace of the entry is left in the index. */
-const forget = cacache.rm.entry as (folder: string, key: string, options: { removeFully: true }) => Promise<unknown>;
+type Forget = (folder: string, key: string, options: { removeFully: true }) => Promise<unknown>;
 
 /**
  * Bytes kept in a folder that several processes may share, each entry checked when it is read. A damaged entry counts as none; when
@@ -107,17 +110,19 @@ export class DiskStore implements ByteStore {
   async delete(key: string): Promise<void> {
     const found = await this.#find(key);
     if (found === null) return;
+    const forget = (await library()).rm.entry as Forget;
     await forget(this.folder, key, { removeFully: true }).catch(() => {});
     await rm(found.path, { force: true }).catch(() => {});
   }
 
-  #find(key: string): Promise<cacache.CacheObject | null> {
-    return cacache.get.info(this.folder, key).catch(() => null);
+  async #find(key: string): Promise<cacache.CacheObject | null> {
+    const { get } = await library();
+    return get.info(this.folder, key).catch(() => null);
   }
 
   async #put(key: string, bytes: Uint8Array): Promise<void> {
     const before = await this.#find(key);
-    const stream = cacache.put.stream(this.folder, key, { algorithms: [CHECKSUM] });
+    const stream = (await library()).put.stream(this.folder, key, { algorithms: [CHECKSUM] });
     const done = stream.promise();
     done.catch(() => {});
     for (let from = 0; from < bytes.length; from += AT_A_TIME) {
@@ -132,7 +137,7 @@ export class DiskStore implements ByteStore {
 
   async #makeRoom(size: number): Promise<void> {
     if (this.#counted === undefined || this.#written > this.#maxBytes * COUNT_AGAIN) {
-      const entries = Object.values(await cacache.ls(this.folder));
+      const entries = Object.values(await (await library()).ls(this.folder));
       this.#counted = entries.reduce((sum, entry) => sum + entry.size, 0);
       this.#written = 0;
     }
@@ -141,7 +146,7 @@ export class DiskStore implements ByteStore {
 
   async #clearOut(sizeToCome: number): Promise<void> {
     const entries: { key: string; path: string; size: number; usedMs: number }[] = [];
-    for (const { key, path } of Object.values(await cacache.ls(this.folder))) {
+    for (const { key, path } of Object.values(await (await library()).ls(this.folder))) {
       const found = await stat(path).catch(() => null);
       entries.push({ key, path, size: found?.size ?? 0, usedMs: found?.mtimeMs ?? 0 });
     }
@@ -149,6 +154,7 @@ export class DiskStore implements ByteStore {
     let bytes = entries.reduce((sum, entry) => sum + entry.size, 0);
     for (const { key, path, size } of entries) {
       if (bytes + sizeToCome <= this.#maxBytes * CLEARED_TO) break;
+      const forget = (await library()).rm.entry as Forget;
       await forget(this.folder, key, { removeFully: true });
       await rm(path, { force: true });
       bytes -= size;

@@ -1,5 +1,6 @@
 import type { IncomingMessage, RequestListener, ServerResponse } from "node:http";
 import type { Asked } from "../policies/asked";
+import type { Answer } from "../policies/exchange";
 import type { Exchanged, Policies } from "../policies/policies";
 import { lastingFields } from "../policies/respond";
 
@@ -29,20 +30,45 @@ function askedOf({ method = "GET", headers }: IncomingMessage): Asked {
   return { method, headers: { get: (name) => (headers[name] as string | undefined) ?? null } };
 }
 
-/** Names and values of kept fields in turn, as they are written fastest; made once for each record. */
-const pairsOfKept = new WeakMap<object, readonly string[]>();
+/** Longest body that is written as a string, in one piece with the fields: two pieces cost the system more than the bytes do. */
+const LONGEST_IN_ONE_PIECE = 16_384;
 
-function write(outgoing: ServerResponse, { exchange, answer }: Exchanged): void {
-  const { status, body, fields } = answer;
-  let pairs: readonly string[];
-  if (answer.lasting === true) {
-    pairs = pairsOfKept.get(fields) ?? pairsOf(fields);
-    pairsOfKept.set(fields, pairs);
-  } else pairs = pairsOf(lastingFields(exchange, fields));
-  outgoing.writeHead(status, [...pairs, ...pairsOf(exchange.fields)]);
-  outgoing.end(body);
+/** An answer as it is written fastest. */
+interface Written {
+  /** Names and values in turn. */
+  readonly fields: readonly string[];
+  readonly body: string | Uint8Array | null;
 }
 
-function pairsOf(fields: Readonly<Record<string, string>>): string[] {
-  return Object.entries(fields).flat();
+/** Made once for each kept form, which lasting fields belong to. */
+const writtenOfKept = new WeakMap<Answer["fields"], Written>();
+
+function writtenOf({ fields, body }: Answer): Written {
+  const inOnePiece = body instanceof Uint8Array && body.byteLength <= LONGEST_IN_ONE_PIECE;
+  return {
+    fields: Object.entries(fields).flat(),
+    // a character for each byte, whatever they mean
+    body: inOnePiece
+      ? Buffer.from(body.buffer, body.byteOffset, body.byteLength).toString("latin1")
+      : (body as Written["body"]),
+  };
+}
+
+function write(outgoing: ServerResponse, { exchange, answer }: Exchanged): void {
+  let written: Written | undefined;
+  if (answer.lasting === true) {
+    written = writtenOfKept.get(answer.fields);
+    if (written === undefined) {
+      written = writtenOf(answer);
+      writtenOfKept.set(answer.fields, written);
+    }
+  } else {
+    const { body } = answer;
+    const bytes = typeof body === "string" ? Buffer.from(body) : (body as Uint8Array<ArrayBuffer> | null);
+    written = writtenOf({ ...answer, body: bytes, fields: lastingFields(exchange, answer.fields) });
+  }
+  const all = written.fields.slice();
+  for (const name in exchange.fields) all.push(name, exchange.fields[name] as string);
+  outgoing.writeHead(answer.status, all);
+  outgoing.end(written.body, "latin1");
 }

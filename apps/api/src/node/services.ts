@@ -14,9 +14,7 @@ import type { WeatherSource } from "../weather/weather-source";
 import { cacheFolder } from "./cache-folder";
 import type { Config, WeatherConfig } from "./config";
 import type { JobInput } from "./jobs";
-import { connectRedis } from "./redis";
 import { RedisStore } from "./redis-store";
-import { SharedWork } from "./shared-work";
 import { WorkerPool } from "./worker-pool";
 
 export interface NodeServices extends Services {
@@ -32,8 +30,10 @@ export interface NodeServices extends Services {
 export async function nodeServices(config: Config, log: Logger): Promise<NodeServices> {
   const pool = new WorkerPool({ threads: config.workers, onCrash: (error) => log.error({ err: error }, "worker") });
   const sources = config.elevation.length > 0 ? config.elevation : [demoElevationFolder()];
-  const redis = config.redisUrl === undefined ? undefined : connectRedis(config.redisUrl, log);
-  let shared: ReturnType<typeof sharedWork> | undefined;
+  const { redisUrl } = config;
+  // its clients are a sixth of the start, and of no use to a replica that is alone
+  const redis = redisUrl === undefined ? undefined : (await import("./redis")).connectRedis(redisUrl, log);
+  let shared: Awaited<ReturnType<typeof sharedWork>> | undefined;
   const terrain = await createTerrain({
     sources,
     ...(config.cacheMb > 0 && { cache: { folder: config.cacheDir ?? cacheFolder(), maxMb: config.cacheMb } }),
@@ -44,7 +44,7 @@ export async function nodeServices(config: Config, log: Logger): Promise<NodeSer
     work: pool.terrainWork,
     warn: (message) => log.warn(message),
   });
-  shared = config.redisUrl === undefined ? undefined : sharedWork(config.redisUrl, terrain, pool, config.workers, log);
+  if (redisUrl !== undefined) shared = await sharedWork(redisUrl, terrain, pool, config.workers, log);
   return {
     terrain,
     longWork: {
@@ -67,7 +67,8 @@ export async function nodeServices(config: Config, log: Logger): Promise<NodeSer
 }
 
 /** What takes long, done once for all replicas that share a Redis and have the same elevation data. */
-function sharedWork(redisUrl: string, terrain: SharedTerrain, pool: WorkerPool, atOnce: number, log: Logger) {
+async function sharedWork(redisUrl: string, terrain: SharedTerrain, pool: WorkerPool, atOnce: number, log: Logger) {
+  const { SharedWork } = await import("./shared-work");
   const handlers = {
     findHorizon: (question: HorizonQuestion) => terrain.findAndKeep(question),
     findAlignments: (request: JobInput<"findAlignments">) => pool.run("findAlignments", request),
