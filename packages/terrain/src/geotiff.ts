@@ -4,7 +4,6 @@ import type { Box } from "./degree-cell";
 import { geoKeysOf, georeferenceOf } from "./georeference";
 import { readWindow, type SampleWindow } from "./geotiff-window";
 import { type DegreeLattice, latticeOf, type ProjectedRaster, resampledBlock } from "./projected-raster";
-import { projectionOf } from "./projection";
 import { TileError } from "./tile-error";
 
 export const isGeoTiff = (name: string): boolean => /\.tiff?$/i.test(name);
@@ -52,6 +51,8 @@ export async function openGeoTiff(name: string, tiff: GeoTIFF): Promise<GeoTiffR
   const isProjected = keys["GTModelTypeGeoKey"] === MODEL_PROJECTED || keys["ProjectedCSTypeGeoKey"] !== undefined;
   if (isProjected) {
     const place = georeferenceOf(name, image);
+    // its registry of projections is larger than all else together, and most grids are in degrees
+    const { projectionOf } = await import("./projection");
     const projected: ProjectedRaster = { image, projection: projectionOf(name, keys), place, voidValue };
     return { ...latticeOf(name, projected), image, cells: false, voidValue, projected };
   }

@@ -67,6 +67,20 @@ describe("compression", () => {
     expect(large.headers.get("Content-Encoding")).toBe("gzip");
     expect(JSON.parse(gunzipSync(await large.arrayBuffer()).toString())).toHaveProperty("timeZone");
   });
+
+  it("that fails leaves the answer plain", async () => {
+    const failing = testApp({}, undefined, { policies: { compress: () => Promise.reject(new Error("no memory")) } });
+    for (const init of [{}, post(LEVELS)]) {
+      const headers = { ...(init as { headers?: Record<string, string> }).headers, "Accept-Encoding": "br" };
+      const path = "method" in init ? "/v1/light-levels" : DAY;
+      const response = await failing.request(path, { ...init, headers });
+      const text = await response.text();
+      expect(response.status, text).toBe(200);
+      expect(response.headers.get("Content-Encoding")).toBeNull();
+      expect(text.length).toBeGreaterThan(2048);
+      expect(JSON.parse(text)).toBeTypeOf("object");
+    }
+  });
 });
 
 describe("CORS", () => {

@@ -1,3 +1,5 @@
+import { Agent, get } from "node:http";
+import { connect } from "node:net";
 import { afterEach, describe, expect, it } from "vitest";
 import { ServiceProcess } from "../../prove/service";
 
@@ -25,4 +27,57 @@ describe("SIGTERM", () => {
     expect(await code).toBe(0);
     expect(await service.healthy()).toBe(false);
   });
+
+  it("ends a process that has nothing to finish at once, kept connections or not", { timeout: 60_000 }, async () => {
+    service = await ServiceProcess.start({});
+    const agent = new Agent({ keepAlive: true });
+    await statusOf(service, "/healthz", agent);
+    const askedAt = performance.now();
+    expect(await service.stop()).toBe(0);
+    expect(performance.now() - askedAt).toBeLessThan(3000);
+    agent.destroy();
+  });
+
+  it("tells who asks on an open connection to leave it, and ends at once when told again", {
+    timeout: 60_000,
+  }, async () => {
+    service = await ServiceProcess.start({});
+    // a body that never comes to its end keeps the process from stopping
+    const socket = connect(service.address.port, service.address.host);
+    const closed = new Promise((resolve) => socket.on("close", resolve).on("error", resolve));
+    let received = "";
+    socket.on("data", (chunk) => {
+      received += chunk.toString();
+    });
+    const slow =
+      "POST /v1/brackets/plan HTTP/1.1\r\nHost: here\r\nContent-Type: application/json\r\nContent-Length: 2\r\n\r\n";
+    socket.write(`${slow}{`);
+    const asked = connect(service.address.port, service.address.host);
+    asked.on("error", () => {});
+    let told = "";
+    asked.on("data", (chunk) => {
+      told += chunk.toString();
+    });
+    // a request that was begun is let finish
+    asked.write("GET /healthz HTTP/1.1\r\nHost: here\r\n");
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    service.child.kill("SIGTERM");
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    expect(service.alive).toBe(true);
+    asked.write("\r\n");
+    await expect.poll(() => told, { timeout: 5000 }).toMatch(/^HTTP\/1\.1 200 .*\r\nConnection: close\r\n/is);
+    const askedAt = performance.now();
+    expect(await service.stop()).toBe(1);
+    expect(performance.now() - askedAt).toBeLessThan(2000);
+    await closed;
+    expect(received).toBe("");
+  });
 });
+
+function statusOf({ address }: ServiceProcess, path: string, agent: Agent): Promise<number | undefined> {
+  return new Promise((resolve, reject) => {
+    get({ ...address, path, agent }, (response) => {
+      response.resume().on("end", () => resolve(response.statusCode));
+    }).on("error", reject);
+  });
+}
