@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { availableParallelism, tmpdir } from "node:os";
 import { join } from "node:path";
 import { setTimeout as delay } from "node:timers/promises";
@@ -6,12 +6,13 @@ import { gzipSync } from "node:zlib";
 import { WorkerPool } from "@fieldstop/api/node/worker-pool";
 import { findAlignments } from "@fieldstop/core";
 import { createTerrain } from "@fieldstop/terrain";
+import { encode } from "fast-png";
 import { writeArrayBuffer } from "geotiff";
 
 /**
  * How long the event loop is held up at worst while skylines are scanned cold and alignments over 20 years are searched: with the work
  * in threads and without, in turn, in one run. On the demo island's 3″ tiles, on four made-up tiles at 1″, packed,
- * alone and with the demo's ground in their voids, and on a made-up GeoTIFF in a projection.
+ * alone and with the demo's ground in their voids, on a made-up GeoTIFF in a projection, and on made-up map tiles.
  */
 const ROUNDS = 4;
 const THREADS = Math.max(1, availableParallelism() - 1);
@@ -70,11 +71,12 @@ async function heldUp(run: () => Promise<unknown>): Promise<{ worstMs: number; w
 
 const fine = fineTiles();
 const projected = projectedFile();
+const coded = mapTiles();
 const pool = new WorkerPool({ threads: THREADS });
 
 /**
  * Hills of no whole metres in a projection, 30 m from sample to sample, 60 km by 60; all in one strip, which is the worst case: a strip
- * is decoded in one go, and not in a worker.
+ * is decoded in one go, by whichever thread decodes.
  */
 function projectedFile(): string {
   const folder = mkdtempSync(join(tmpdir(), "fieldstop-bench-"));
@@ -96,6 +98,25 @@ function projectedFile(): string {
   return folder;
 }
 
+/** Hills in terrarium coding at zoom 10 over 55 to 57° N, 10 to 8° W: 133 tiles of 256 × 256, 84 m from sample to sample. */
+function mapTiles(): string {
+  const folder = mkdtempSync(join(tmpdir(), "fieldstop-bench-"));
+  for (let x = 483; x <= 489; x++) {
+    mkdirSync(join(folder, "10", String(x)), { recursive: true });
+    for (let y = 309; y <= 327; y++) {
+      const data = new Uint8Array(256 * 256 * 3);
+      for (let i = 0; i < 256 * 256; i++) {
+        const [column, row] = [x * 256 + (i % 256), y * 256 + Math.floor(i / 256)];
+        // Terrain Tiles, terrarium coding: red × 256 + green + blue / 256 − 32 768
+        const height = 32_768 + 600 + 400 * Math.sin(column / 60) * Math.cos(row / 50);
+        data.set([height >> 8, height & 255, (height % 1) * 256], 3 * i);
+      }
+      writeFileSync(join(folder, "10", String(x), `${y}.png`), encode({ width: 256, height: 256, channels: 3, data }));
+    }
+  }
+  return folder;
+}
+
 async function cold(folders: readonly string[], inThreads: boolean): Promise<() => Promise<unknown>> {
   const terrain = await createTerrain({ sources: folders, ...(inThreads && { work: pool.terrainWork }) });
   return () => terrain.horizonAt({ latitude: 56.02, longitude: -9.02 }, { stepDeg: 0.1 });
@@ -107,6 +128,7 @@ const cases = {
   "cold skyline, 1″": (inThreads: boolean) => cold([fine], inThreads),
   "cold, 1″, voids filled": (inThreads: boolean) => cold([fine, demo], inThreads),
   "cold, UTM GeoTIFF, 30 m": (inThreads: boolean) => cold([projected], inThreads),
+  "cold, map tiles": (inThreads: boolean) => cold([coded], inThreads),
   "alignments, 20 years": async (inThreads: boolean) => async () =>
     inThreads ? pool.run("findAlignments", search) : findAlignments(search),
 };
@@ -139,5 +161,5 @@ try {
   console.table(rows);
 } finally {
   await pool.close();
-  for (const folder of [fine, projected]) rmSync(folder, { recursive: true });
+  for (const folder of [fine, projected, coded]) rmSync(folder, { recursive: true });
 }

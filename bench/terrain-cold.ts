@@ -6,12 +6,14 @@ import { fileURLToPath } from "node:url";
 import { gzipSync } from "node:zlib";
 import { WorkerPool } from "@fieldstop/api/node/worker-pool";
 import { createTerrain } from "@fieldstop/terrain";
+import { ServiceProcess } from "../tests/prove/service";
 
 /**
  * What a cold viewpoint costs over made-up 1″ tiles: bytes read, milliseconds, and the most memory that the process ever took. Each row
  * is a process of its own: without a cache folder (tiles are unpacked whole), with an empty one (tiles are prepared on the way), and
  * with prepared tiles; over 3 × 3 tiles, over the 28 that a radius of 150 km meets at 60° N. Bytes are those that the process asked
- * the system for, whether the disk or the system's own cache gave them.
+ * the system for, whether the disk or the system's own cache gave them. Then the most memory that the built service ever took, over
+ * the 3 × 3 tiles: when it had answered the first place, and all three.
  */
 interface Ground {
   readonly name: string;
@@ -84,8 +86,8 @@ function tilesOf({ south, west, rows, columns }: Ground): string {
 /** Bytes that this process has read so far, from files and from what the system keeps of them. */
 const bytesRead = (): number => Number(/^rchar: (\d+)$/m.exec(readFileSync("/proc/self/io", "utf8"))?.[1]);
 /** The most memory that this process ever took, and what it takes now [MB]. */
-const memoryMb = (field: "VmHWM" | "VmRSS"): number =>
-  Number(new RegExp(`^${field}:\\s+(\\d+) kB$`, "m").exec(readFileSync("/proc/self/status", "utf8"))?.[1]) / 1000;
+const memoryMb = (field: "VmHWM" | "VmRSS", process: number | "self" = "self"): number =>
+  Number(new RegExp(`^${field}:\\s+(\\d+) kB$`, "m").exec(readFileSync(`/proc/${process}/status`, "utf8"))?.[1]) / 1000;
 
 /** One process: opens the tiles, answers each place in turn, and tells what that cost. */
 async function measure(ground: Ground, tiles: string, cacheFolder: string | undefined): Promise<void> {
@@ -137,13 +139,42 @@ function inItsOwnProcess(ground: number, tiles: string, cache: string | undefine
   return JSON.parse(stdout) as Record<string, string>;
 }
 
+/** Under this the whole service is to stay, first contact included [MB]. */
+const SERVICE_MARK_MB = 400;
+
+/** What the built service takes, its own start included. */
+async function servedMemory({ places }: Ground, tiles: string, cache: string | undefined) {
+  const kept: Record<string, string> =
+    cache === undefined ? { FIELDSTOP_CACHE_MB: "0" } : { FIELDSTOP_CACHE_DIR: cache, FIELDSTOP_CACHE_MB: "4000" };
+  const service = await ServiceProcess.start({ FIELDSTOP_ELEVATION: tiles, ...kept }, { fromBuild: true });
+  const pid = service.child.pid as number;
+  try {
+    const most = [memoryMb("VmHWM", pid)];
+    for (const { latitude, longitude } of places) {
+      const answer = await fetch(`${service.baseUrl}/v1/horizon?latitude=${latitude}&longitude=${longitude}`);
+      if (!answer.ok) throw new Error(`the service answered ${answer.status}`);
+      await answer.arrayBuffer();
+      most.push(memoryMb("VmHWM", pid));
+    }
+    const [atStart = 0, first = 0] = most;
+    const all = most.at(-1) ?? 0;
+    const mark = (mb: number) => `${mb.toFixed(0)}${mb < SERVICE_MARK_MB ? "" : ` (over ${SERVICE_MARK_MB})`}`;
+    return { "at start [MB]": mark(atStart), "after the first place": mark(first), "after all three": mark(all) };
+  } finally {
+    await service.stop();
+  }
+}
+
 const [which, tilesFolder, cacheFolder] = process.argv.slice(2);
 if (which !== undefined && tilesFolder !== undefined) {
   await measure(GROUNDS[Number(which)] as Ground, tilesFolder, cacheFolder);
 } else {
+  const built = spawnSync("npm", ["run", "build", "--workspace=apps/api"], { encoding: "utf8" });
+  if (built.status !== 0) throw new Error(built.stderr);
   for (const [index, ground] of GROUNDS.entries()) {
     const tiles = tilesOf(ground);
     const cache = mkdtempSync(join(tmpdir(), "fieldstop-bench-"));
+    const serviceCache = mkdtempSync(join(tmpdir(), "fieldstop-bench-"));
     try {
       const rows = WAYS.map((way, i) => [way, inItsOwnProcess(index, tiles, i === 0 ? undefined : cache)] as const);
       console.log(ground.name);
@@ -153,8 +184,15 @@ if (which !== undefined && tilesFolder !== undefined) {
           labels.map((label) => [label, Object.fromEntries(rows.map(([way, row]) => [way, row[label]]))]),
         ),
       );
+      if (index > 0) continue;
+      const taken: Record<string, Awaited<ReturnType<typeof servedMemory>>> = {};
+      for (const [i, way] of WAYS.entries()) {
+        taken[way] = await servedMemory(ground, tiles, i === 0 ? undefined : serviceCache);
+      }
+      console.log(`the built service over ${ground.name}: the most memory it ever took`);
+      console.table(taken);
     } finally {
-      for (const folder of [tiles, cache]) rmSync(folder, { recursive: true });
+      for (const folder of [tiles, cache, serviceCache]) rmSync(folder, { recursive: true });
     }
   }
 }

@@ -6,12 +6,13 @@ import { type FindElsewhere, type SharedTerrain, TileTerrain } from "./terrain";
 import { type TerrainWork, terrainJobs } from "./terrain-work";
 import { TileStore } from "./tile-store";
 
-const DEFAULT_TILE_MEMORY_MB = 768;
+/** Nine tiles of 1″, which a viewpoint among mountains can look over. */
+const DEFAULT_TILE_MEMORY_MB = 256;
 
 export interface TerrainSettings {
   /** Folders and URLs, in order of preference. */
   readonly sources: readonly string[];
-  /** Memory for heights between requests [MB]; default 768. */
+  /** Memory for heights between requests [MB]; default 256. */
   readonly tileMemoryMb?: number;
   /** Where remote tiles and finished skylines are kept, and how much of it [MB]; without it they are made anew after each start. */
   readonly cache?: { readonly folder: string; readonly maxMb: number };

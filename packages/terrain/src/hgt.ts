@@ -10,7 +10,8 @@ import { unzipTile } from "./unzip-tile";
 const VOID = -32768;
 const SIDES = [3601, 1201] as const;
 const BYTES = SIDES.map((side) => side * side * 2);
-const LARGEST = Math.max(...BYTES);
+/** Bytes that no tile exceeds. */
+export const LARGEST_HGT = Math.max(...BYTES);
 
 // The lowest and the highest ground on Earth with room for a datum's offset: the shore of the Dead Sea, Everest
 const PLAUSIBLE_M = { least: -600, most: 9000 };
@@ -40,11 +41,19 @@ export function hgtCell(name: string): DegreeCell {
  * @throws TileError naming the file: a bad name, a packing that does not open, a size that is neither, heights no ground has
  */
 export async function readHgt(name: string, bytes: Uint8Array): Promise<ElevationGrid> {
+  hgtCell(name);
+  return hgtGrid(name, await unpacked(name, bytes));
+}
+
+/**
+ * The grid of an unpacked file; heights that lie at the start of shared memory stay where they are.
+ * @throws TileError as for the file
+ */
+export function hgtGrid(name: string, plain: Uint8Array): ElevationGrid {
   const cell = hgtCell(name);
-  const plain = await unpacked(name, bytes);
   const side = SIDES[BYTES.indexOf(plain.length)];
   if (side === undefined) {
-    const kind = plain.length < LARGEST ? "truncated, or not an SRTM tile" : "too large for an SRTM tile";
+    const kind = plain.length < LARGEST_HGT ? "truncated, or not an SRTM tile" : "too large for an SRTM tile";
     throw new TileError(name, `${plain.length} bytes of heights; 1″ has ${BYTES[0]}, 3″ has ${BYTES[1]}: ${kind}`);
   }
   const declared = /SRTMGL([13])\b/i.exec(name)?.[1];
@@ -70,23 +79,34 @@ async function unpacked(name: string, bytes: Uint8Array): Promise<Uint8Array> {
   try {
     // in one piece, so that pieces need not be put together
     if (/\.gz$/i.test(name))
-      return await promisify(gunzip)(bytes, { maxOutputLength: LARGEST + 1, chunkSize: LARGEST + 1 });
-    if (/\.zip$/i.test(name)) return await unzipTile(name, bytes, LARGEST);
+      return await promisify(gunzip)(bytes, { maxOutputLength: LARGEST_HGT + 1, chunkSize: LARGEST_HGT + 1 });
+    if (/\.zip$/i.test(name)) return await unzipTile(name, bytes, LARGEST_HGT);
   } catch (error) {
     if (error instanceof TileError) throw error;
-    const why = error instanceof Error ? error.message : String(error);
-    throw new TileError(name, `the packing does not open (${why}): truncated or damaged`, { cause: error });
+    throw damagedPacking(name, error);
   }
   return bytes;
 }
 
+export function damagedPacking(name: string, cause: unknown): TileError {
+  const why = cause instanceof Error ? cause.message : String(cause);
+  return new TileError(name, `the packing does not open (${why}): truncated or damaged`, { cause });
+}
+
 function heightsOf(bytes: Uint8Array): Int16Array {
   // shared, so that other threads can scan them
-  const own = new Uint8Array(new SharedArrayBuffer(bytes.length));
-  own.set(bytes);
+  const own = inShared(bytes);
   const littleEndian = new Uint8Array(Uint16Array.of(1).buffer)[0] === 1;
-  if (littleEndian) Buffer.from(own.buffer).swap16();
-  return new Int16Array(own.buffer);
+  if (littleEndian) Buffer.from(own, 0, bytes.length).swap16();
+  return new Int16Array(own, 0, bytes.length / 2);
+}
+
+function inShared(bytes: Uint8Array): SharedArrayBuffer {
+  // no larger than it need be, but for a byte
+  if (bytes.buffer instanceof SharedArrayBuffer && bytes.buffer.byteLength <= bytes.length + 1) return bytes.buffer;
+  const own = new SharedArrayBuffer(bytes.length);
+  new Uint8Array(own).set(bytes);
+  return own;
 }
 
 function requirePlausible(name: string, samples: Int16Array): void {

@@ -1,7 +1,7 @@
-import { readFile } from "node:fs/promises";
 import type { ElevationGrid } from "@fieldstop/core/horizon";
 import { type GeoTiffPart, readGeoTiffPart } from "./geotiff-part";
 import { readHgt } from "./hgt";
+import { readHgtFile } from "./hgt-file";
 import { type MapTilePuzzle, readMapTiles } from "./map-tile-puzzle";
 import { TileError } from "./tile-error";
 
@@ -28,7 +28,7 @@ export type TileReading =
 export async function readRecipe(recipe: TileRecipe): Promise<TileReading> {
   switch (recipe.kind) {
     case "hgt":
-      return { kind: "grid", grid: await readHgtFile(recipe) };
+      return { kind: "grid", grid: await readHgtRecipe(recipe) };
     case "geotiff":
       return readGeoTiffPart(recipe);
     case "map-tiles":
@@ -45,15 +45,6 @@ export function gridOf(name: string, reading: TileReading): ElevationGrid {
   throw new TileError(name, "not all of it is there");
 }
 
-async function readHgtFile({ name, from }: HgtFile): Promise<ElevationGrid> {
-  return readHgt(name, "bytes" in from ? from.bytes : await contents(name, from.path));
-}
-
-async function contents(name: string, path: string): Promise<Uint8Array> {
-  try {
-    return await readFile(path);
-  } catch (error) {
-    const code = error instanceof Error && "code" in error ? String(error.code) : "unknown fault";
-    throw new TileError(name, `the file cannot be read (${code})`, { cause: error });
-  }
+function readHgtRecipe({ name, from }: HgtFile): Promise<ElevationGrid> {
+  return "bytes" in from ? readHgt(name, from.bytes) : readHgtFile(name, from.path);
 }

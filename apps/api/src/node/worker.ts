@@ -1,3 +1,4 @@
+import { collectGarbage } from "./collect-garbage";
 import { type JobName, jobs } from "./jobs";
 import { type Outcome, outcomeOf } from "./outcome";
 
@@ -7,7 +8,13 @@ export interface Task {
   readonly input: unknown;
 }
 
-export function runTask({ name, input }: Task): Promise<Outcome<unknown>> {
+/** Jobs that leave tens of megabytes of shared memory behind. */
+const LEAVES_MUCH: ReadonlySet<JobName> = new Set(["readTile", "prepareTile", "fillFrom"]);
+
+export async function runTask({ name, input }: Task): Promise<Outcome<unknown>> {
   const job = jobs[name] as (input: unknown) => Promise<unknown>;
-  return outcomeOf(() => job(input));
+  const outcome = await outcomeOf(() => job(input));
+  // once the answer is on its way
+  if (LEAVES_MUCH.has(name)) setImmediate(collectGarbage);
+  return outcome;
 }
