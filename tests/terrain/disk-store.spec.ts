@@ -1,8 +1,11 @@
 import { chmodSync, readdirSync, readFileSync, utimesSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
+import { Writable } from "node:stream";
+import { createTerrain } from "@fieldstop/terrain";
+import cacache from "cacache";
 import { describe, expect, it, vi } from "vitest";
 import { DiskStore } from "../../packages/terrain/src/disk-store";
-import { temporaryFolder } from "./tiles";
+import { hgtBytes, temporaryFolder } from "./tiles";
 
 const bytes = (length: number, value: number) => new Uint8Array(length).fill(value);
 const entriesIn = (folder: string) =>
@@ -71,6 +74,37 @@ describe("DiskStore", () => {
     expect(await cache.get("a")).toBeNull();
     expect(warn).toHaveBeenCalledTimes(1);
     expect(warn.mock.calls[0]?.[0]).toMatch(/FIELDSTOP_CACHE_DIR.*ENOTDIR/);
+  });
+
+  it("goes on where the disk is full, and says so once", async () => {
+    const folder = temporaryFolder();
+    const warn = vi.fn();
+    const cache = new DiskStore({ folder, maxMb: 1, warn });
+    await cache.set("a", bytes(10, 1));
+    const full = Object.assign(new Error("ENOSPC: no space left on device, write"), { code: "ENOSPC" });
+    const put = vi.spyOn(cacache.put, "stream").mockImplementation(() => {
+      const stream = new Writable({ write: (_chunk, _encoding, done) => done(full) });
+      const failed = new Promise((_resolve, reject) => stream.on("error", reject));
+      return Object.assign(stream, { promise: () => failed }) as unknown as ReturnType<typeof cacache.put.stream>;
+    });
+    try {
+      await cache.set("b", bytes(10, 1));
+      await cache.set("c", bytes(10, 1));
+      const flat = hgtBytes(1201, () => 10);
+      const tiles = temporaryFolder();
+      writeFileSync(join(tiles, "N56W010.hgt"), flat);
+      const terrain = await createTerrain({ sources: [tiles], cache: { folder, maxMb: 1 }, warn: () => {} });
+      expect(await terrain.horizonAt({ latitude: 56.5, longitude: -9.5 }, { stepDeg: 5, radiusKm: 5 })).not.toBeNull();
+      expect(put).toHaveBeenCalled();
+    } finally {
+      put.mockRestore();
+    }
+    expect(warn).toHaveBeenCalledTimes(1);
+    expect(warn.mock.calls[0]?.[0]).toMatch(/FIELDSTOP_CACHE_DIR.*ENOSPC/);
+    expect(await cache.get("a")).toEqual(bytes(10, 1));
+    expect(await cache.get("b")).toBeNull();
+    await cache.set("b", bytes(10, 2));
+    expect(await cache.get("b")).toEqual(bytes(10, 2));
   });
 
   // whoever runs as root may write anywhere

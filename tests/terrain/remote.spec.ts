@@ -4,7 +4,7 @@ import { createTerrain, type TerrainSettings } from "@fieldstop/terrain";
 import { encode } from "fast-png";
 import { gzipSync, zipSync } from "fflate";
 import { writeArrayBuffer } from "geotiff";
-import { beforeEach, describe, expect, it } from "vitest";
+import { beforeEach, describe, expect, it, vi } from "vitest";
 import { DiskStore } from "../../packages/terrain/src/disk-store";
 import { badAnswers, TileServer } from "./tile-server";
 import { hgtBytes, temporaryFolder } from "./tiles";
@@ -24,6 +24,22 @@ const open = (source: string, settings: Partial<TerrainSettings> = {}) =>
   createTerrain({ sources: [source], remote: patient, ...settings });
 
 describe("a base URL of .hgt tiles", () => {
+  it.each([
+    ["in the other byte order", () => Buffer.from(hgtBytes(1201, (row) => 300 + (row % 200))).swap16(), /byte order/],
+    ["of a size that no tile has", () => new Uint8Array(1201 * 1200 * 2), /bytes of heights/],
+  ])("names a tile %s, takes it for no sea, and asks again next time", async (_what, bytes, said) => {
+    server.answers.set("/N56W010.hgt", flat);
+    server.answers.set("/N57W010.hgt", bytes());
+    const terrain = await open(server.url);
+    const before = await terrain.horizonAt(BELOW_THE_EDGE, NEAR);
+    expect(before?.missingTiles).toMatchObject([{ name: "N57W010.hgt", reason: "unreadable" }]);
+    expect(before?.missingTiles[0]?.detail).toMatch(said);
+    expect(before?.uncertainAzimuthsDeg.length).toBeGreaterThan(0);
+    await expect(terrain.groundElevationM(57.5, -9.5)).rejects.toThrow(said);
+    server.answers.set("/N57W010.hgt", ridge);
+    expect((await terrain.horizonAt(BELOW_THE_EDGE, NEAR))?.missingTiles).toEqual([]);
+  });
+
   it.each([
     ["N56W010.hgt", flat],
     ["N56W010.hgt.gz", gzipSync(flat)],
@@ -128,6 +144,57 @@ describe("a base URL of .hgt tiles", () => {
     server.clear();
     expect(await (await open(server.url, { cache })).groundElevationM(56.5, -9.5)).toBeCloseTo(10, 6);
     expect(server.asked).toEqual([]);
+  });
+});
+
+describe("what came from a remote", () => {
+  const MONTH_MS = 31 * 24 * 3_600_000;
+  const raised = hgtBytes(1201, () => 50);
+
+  it("is asked for anew after a month, and goes on counting where the remote cannot be had then", async () => {
+    server.answers.set("/N56W010.hgt", flat);
+    const cache = { folder: temporaryFolder(), maxMb: 10 };
+    const groundNow = async () => (await open(server.url, { cache })).groundElevationM(56.5, -9.5);
+    expect(await groundNow()).toBe(10);
+    const kept = new DiskStore(cache);
+    const holds = async () => ((await kept.get(`${server.url}/N56W010.hgt`)) ?? [])[1];
+    await expect.poll(holds, { timeout: 10_000 }).toBe(10);
+    server.answers.set("/N56W010.hgt", raised);
+    expect(await groundNow()).toBe(10);
+    const now = vi.spyOn(Date, "now").mockReturnValue(Date.now() + MONTH_MS);
+    try {
+      server.answers.set("/N56W010.hgt", (_request, response) => response.writeHead(403).end());
+      expect(await groundNow()).toBe(10);
+      server.answers.set("/N56W010.hgt", raised);
+      expect(await groundNow()).toBe(50);
+      await expect.poll(holds, { timeout: 10_000 }).toBe(50);
+    } finally {
+      now.mockRestore();
+    }
+  });
+
+  it("makes skylines that count for a month", async () => {
+    server.answers.set("/N56W010.hgt", flat);
+    const entries = new Map<string, Uint8Array>();
+    const horizonStore = {
+      get: async (key: string) => entries.get(key) ?? null,
+      set: async (key: string, bytes: Uint8Array) => void entries.set(key, bytes),
+      delete: async (key: string) => void entries.delete(key),
+    };
+    const ask = async () => {
+      const terrain = await open(server.url, { horizonStore });
+      const horizon = await terrain.horizonAt({ latitude: 56.5, longitude: -9.5 }, NEAR);
+      return horizon?.viewpoint.groundElevationM;
+    };
+    expect(await ask()).toBe(10);
+    server.answers.set("/N56W010.hgt", raised);
+    expect(await ask()).toBe(10);
+    const now = vi.spyOn(Date, "now").mockReturnValue(Date.now() + MONTH_MS);
+    try {
+      expect(await ask()).toBe(50);
+    } finally {
+      now.mockRestore();
+    }
   });
 });
 

@@ -7,4 +7,6 @@ export interface ByteStore {
   get(key: string): Promise<Uint8Array | null>;
   set(key: string, bytes: Uint8Array): Promise<void>;
   delete(key: string): Promise<void>;
+  /** When an entry was written [ms since 1970]; null where there is none. A store that cannot tell keeps none too long. */
+  keptAtMs?(key: string): Promise<number | null>;
 }

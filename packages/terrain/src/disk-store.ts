@@ -70,6 +70,10 @@ export class DiskStore implements ByteStore {
     return (await stat(found.path).catch(() => null)) === null ? null : found.path;
   }
 
+  async keptAtMs(key: string): Promise<number | null> {
+    return (await this.#find(key))?.time ?? null;
+  }
+
   set(key: string, bytes: Uint8Array): Promise<void> {
     return this.setBy(bytes.length, () => this.#put(key, bytes));
   }

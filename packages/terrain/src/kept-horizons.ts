@@ -1,5 +1,6 @@
 import { crc32 } from "node:zlib";
 import type { ByteStore } from "./byte-store";
+import { REMOTE_AGE_MS } from "./remote-age";
 import type { TerrainHorizon } from "./terrain";
 
 /** How long an answer counts that lacks tiles which a remote did not have: it may have them one day [ms]. */
@@ -17,12 +18,15 @@ interface Record {
 /** Finished skylines in a store of bytes, each with a checksum: whatever the store does to it, a damaged one counts as none. */
 export class KeptHorizons {
   readonly #store: ByteStore;
-  readonly #remote: boolean;
+  readonly #tiles: { readonly asked: boolean; readonly isRemote: boolean };
 
-  /** @param remote whether some tiles are asked for by name, so that those which are absent now may be there later */
-  constructor(store: ByteStore, remote: boolean) {
+  /**
+   * @param tiles whether some are asked for by name, so that those which are absent now may be there later; whether some come from
+   *   remotes, so that they may change without a sign
+   */
+  constructor(store: ByteStore, tiles: { readonly asked: boolean; readonly isRemote: boolean }) {
     this.#store = store;
-    this.#remote = remote;
+    this.#tiles = tiles;
   }
 
   async get(key: string): Promise<TerrainHorizon | null> {
@@ -41,8 +45,10 @@ export class KeptHorizons {
   }
 
   #isStale({ keptAtMs, answer }: Record): boolean {
-    const absent = this.#remote && answer.missingTiles.some(({ reason }) => reason === "absent");
-    return absent && Date.now() - keptAtMs > ABSENT_FOR_MS;
+    const { asked, isRemote } = this.#tiles;
+    const ageMs = Date.now() - keptAtMs;
+    if (isRemote && ageMs > REMOTE_AGE_MS) return true;
+    return asked && answer.missingTiles.some(({ reason }) => reason === "absent") && ageMs > ABSENT_FOR_MS;
   }
 }
 

@@ -22,6 +22,8 @@ export interface MapTileSource {
    * @throws TileError where it cannot be had
    */
   fetch(tile: MapTile, signal: AbortSignal): Promise<Uint8Array | null>;
+  /** Its tiles may change without a sign. */
+  readonly isRemote?: boolean;
   /** Told that bytes proved to be a tile. */
   keep?(tile: MapTile, bytes: Uint8Array): void;
 }
@@ -63,6 +65,7 @@ export function mapTilesIn(source: MapTileSource): (cell: DegreeCell) => readonl
         box: cellBox(cell),
         source: details,
         version: source.version,
+        isRemote: source.isRemote ?? false,
         load: (read) => cellGrid(source, cell, read),
       },
     ];

@@ -31,13 +31,14 @@ export async function remoteGeoTiffIndex(url: string, remote: Remote): Promise<T
     );
   };
   try {
-    return { tiles: await place(), unplaced: [], fingerprint: [url] };
+    return { tiles: await place(), unplaced: [], fingerprint: [url], isRemote: true };
   } catch (error) {
     if (!(error instanceof TileError)) throw error;
     return {
       tiles: [],
       unplaced: [{ key: url, name, reason: error.reason, passing: true, place }],
       fingerprint: [url],
+      isRemote: true,
     };
   }
 }

@@ -14,7 +14,7 @@ const NAMINGS: readonly ((cell: string) => string)[] = [
   (cell) => `${cell}.SRTMGL1.hgt.zip`,
 ];
 
-/** What has been fetched counts for as long as the cache keeps it. */
+/** What has been fetched counts for as long as what comes from remotes does. */
 const AS_FIRST_FETCHED = "as first fetched";
 
 /** `.hgt` tiles under a base URL, asked for by name when they are needed. */
@@ -28,12 +28,12 @@ export function remoteHgtIndex(base: string, remote: Remote): TileIndex {
       const name = path.slice(path.lastIndexOf("/") + 1);
       const url = under(base, path);
       try {
-        const kept = (await remote.cache?.get(url)) ?? null;
-        const bytes = kept ?? (await remote.fetch(url))?.bytes;
-        if (bytes === undefined) continue;
+        const found = await remote.fetchUnlessKept(url);
+        if (found === null) continue;
+        const { bytes, isKept } = found;
         const grid = gridOf(name, await read({ kind: "hgt", name, from: { bytes } }));
         // only what proved to be a tile is kept
-        if (kept === null) void remote.cache?.set(url, bytes);
+        if (!isKept) void remote.cache?.set(url, bytes);
         namings = [naming, ...NAMINGS.filter((other) => other !== naming)];
         return grid;
       } catch (error) {
@@ -53,11 +53,12 @@ export function remoteHgtIndex(base: string, remote: Remote): TileIndex {
         box: cellBox(cell),
         source,
         version: AS_FIRST_FETCHED,
+        isRemote: true,
         load: (read) => load(cell, read),
       },
     ];
   };
-  return { tiles: [], unplaced: [], tilesIn, fingerprint: [base] };
+  return { tiles: [], unplaced: [], tilesIn, fingerprint: [base], isRemote: true };
 }
 
 /** A path under a base URL, whose query stays, such as a key. */

@@ -22,24 +22,29 @@ export function remoteMapTileIndex(template: string, remote: Remote): TileIndex 
   }
   const urlOf = ({ z, x, y }: MapTile) =>
     address.replace("{z}", String(z)).replace("{x}", String(x)).replace("{y}", String(y));
+  // written once, so that their age counts from when they came
+  const kept = new WeakSet<Uint8Array>();
   const tilesIn = mapTilesIn({
     key: template,
-    // what has been fetched counts for as long as the cache keeps it
+    // what has been fetched counts for as long as what comes from remotes does
     version: "as first fetched",
     deepest: details.has("z") ? zoom : new ZoomMemory(template, remote.cache),
     hasDepths: depths === "yes",
     fetch: async (tile, signal) => {
       const url = urlOf(tile);
-      const kept = await remote.cache?.get(url);
-      if (kept) return kept;
       try {
-        return (await remote.fetch(url, { signal }))?.bytes ?? null;
+        const found = await remote.fetchUnlessKept(url, signal);
+        if (found?.isKept) kept.add(found.bytes);
+        return found?.bytes ?? null;
       } catch (error) {
         if (!(error instanceof RemoteError)) throw error;
         throw new TileError(mapTileName(tile), error.message, { cause: error });
       }
     },
-    keep: (tile, bytes) => void remote.cache?.set(urlOf(tile), bytes),
+    keep: (tile, bytes) => {
+      if (!kept.has(bytes)) void remote.cache?.set(urlOf(tile), bytes);
+    },
+    isRemote: true,
   });
-  return { tiles: [], unplaced: [], tilesIn, fingerprint: [template] };
+  return { tiles: [], unplaced: [], tilesIn, fingerprint: [template], isRemote: true };
 }

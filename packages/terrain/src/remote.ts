@@ -1,5 +1,6 @@
 import { setTimeout as delay } from "node:timers/promises";
 import type { ByteStore } from "./byte-store";
+import { REMOTE_AGE_MS } from "./remote-age";
 
 export interface RemoteOptions {
   /** How long one tile may take, all tries together [ms]; default 15 000. */
@@ -86,6 +87,24 @@ export class Remote {
     };
     entry.received.then(settle, settle);
     return entry.received;
+  }
+
+  /**
+   * A whole file, from the cache unless it has lain there too long; from there all the same where the remote cannot be had. Null where
+   * the remote has none of that name.
+   * @throws RemoteError as for fetching
+   */
+  async fetchUnlessKept(url: string, signal?: AbortSignal): Promise<{ bytes: Uint8Array; isKept: boolean } | null> {
+    const kept = (await this.cache?.get(url)) ?? null;
+    const keptAtMs = kept === null ? null : await this.cache?.keptAtMs?.(url);
+    if (kept !== null && Date.now() - (keptAtMs ?? Date.now()) <= REMOTE_AGE_MS) return { bytes: kept, isKept: true };
+    try {
+      const received = await this.fetch(url, signal && { signal });
+      return received && { bytes: received.bytes, isKept: false };
+    } catch (error) {
+      if (kept !== null && error instanceof RemoteError) return { bytes: kept, isKept: true };
+      throw error;
+    }
   }
 
   async #inTurn(url: string, range: ByteRange | undefined, signal: AbortSignal | undefined): Promise<Received | null> {

@@ -17,6 +17,7 @@ import { degreesOf, type HighestGround, highestNear } from "./highest-near";
 import { type HorizonQuestion, horizonKey, questionLine } from "./horizon-question";
 import { KeptHorizons } from "./kept-horizons";
 import { isPreparedFault } from "./prepared-blocks";
+import { REMOTE_AGE_MS } from "./remote-age";
 import { sharedGrid } from "./shared-grid";
 import type { TerrainWork } from "./terrain-work";
 import { TileError } from "./tile-error";
@@ -141,9 +142,11 @@ export class TileTerrain implements SharedTerrain {
     this.#store = store;
     this.#work = work;
     const asked = indexes.some(({ tilesIn }) => tilesIn !== undefined);
-    this.#kept = horizonStore && new KeptHorizons(horizonStore, asked);
+    const isRemote = indexes.some((index) => index.isRemote);
+    this.#kept = horizonStore && new KeptHorizons(horizonStore, { asked, isRemote });
     this.#horizons = new LRUCache({
       max: KEPT_HORIZONS,
+      ...(isRemote && { ttl: REMOTE_AGE_MS }),
       fetchMethod: async (line, _stale, { context }) => ({ answer: await this.#find(line, context) }),
     });
   }

@@ -12,6 +12,8 @@ export interface TileRef {
   readonly source: TileSource;
   /** Changes when the tile does; absent where that cannot be told, so that nothing made of it may be kept. */
   readonly version?: string;
+  /** It may change without a sign in its version: what is made of it counts only so long. */
+  readonly isRemote?: boolean;
   /**
    * The tile's grid; null where a source that was asked by name turns out to have no such tile.
    * @param read decodes what was fetched or found: in another thread, where there is one for that
@@ -53,4 +55,6 @@ export interface TileIndex {
   readonly tilesIn?: (cell: DegreeCell) => readonly TileRef[];
   /** One line for each file, which changes when the file does. */
   readonly fingerprint: readonly string[];
+  /** The files may change without a sign in their lines: what is made of them counts only so long. */
+  readonly isRemote?: boolean;
 }

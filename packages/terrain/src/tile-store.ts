@@ -7,6 +7,7 @@ import { fillVoids } from "./fill-voids";
 import { isPreparedFault, PreparedBlocks } from "./prepared-blocks";
 import { openPrepared, PREPARED_FORMAT, preparedBytes } from "./prepared-tile";
 import { type PrepareInto, WORTH_PREPARING } from "./read-tile";
+import { REMOTE_AGE_MS } from "./remote-age";
 import { openGrid, sharedGrid } from "./shared-grid";
 import type { TerrainWork } from "./terrain-work";
 import { TileError } from "./tile-error";
@@ -63,6 +64,7 @@ export class TileStore {
     });
     this.#grids = new LRUCache({
       maxSize: maxBytes,
+      ...(indexes.some(({ isRemote }) => isRemote) && { ttl: REMOTE_AGE_MS }),
       sizeCalculation: bytesOf,
       // requests that meet share one load; a load that fails is not remembered
       fetchMethod: async (key, _stale, { context }) => {
@@ -95,7 +97,7 @@ export class TileStore {
   async #read(key: string, tile: TileRef): Promise<ElevationGrid | null> {
     const disk = this.#disk;
     const preparedKey = this.#preparedKey(key, tile);
-    const there = await this.#openPrepared(preparedKey);
+    const there = await this.#openPrepared(preparedKey, tile);
     if (there !== null) return there;
     const into = disk && preparedKey && { folder: disk.folder, key: preparedKey, mostBytes: disk.mostBytes };
     const read = async (prepare: PrepareInto | undefined, recipe: TileRecipe): Promise<TileReading> => {
@@ -106,7 +108,7 @@ export class TileStore {
       }
       if (outcome.kind !== "prepared") return outcome;
       await disk?.grew(outcome.bytes);
-      const grid = await this.#openPrepared(preparedKey);
+      const grid = await this.#openPrepared(preparedKey, tile);
       // gone again already: the cache is fuller than it was
       return grid === null ? read(undefined, recipe) : { kind: "grid", grid };
     };
@@ -117,7 +119,7 @@ export class TileStore {
   async #filledOnce(key: string, tile: TileRef): Promise<ElevationGrid | null> {
     const disk = this.#disk;
     const preparedKey = this.#preparedKey(key, tile);
-    const there = await this.#openPrepared(preparedKey);
+    const there = await this.#openPrepared(preparedKey, tile);
     if (there !== null) return there;
     const grid = await this.#filled(tile);
     if (grid === null || disk === undefined || preparedKey === undefined) return grid;
@@ -126,11 +128,15 @@ export class TileStore {
     if (grid.samples.byteLength < WORTH_PREPARING) return grid;
     const job = { grid: sharedGrid(grid, grid.pyramid), folder: disk.folder, key: preparedKey };
     await disk.setBy(preparedBytes(grid), () => this.#work.prepareTile(job));
-    return (await this.#openPrepared(preparedKey)) ?? grid;
+    return (await this.#openPrepared(preparedKey, tile)) ?? grid;
   }
 
-  async #openPrepared(key: string | undefined): Promise<ElevationGrid | null> {
+  async #openPrepared(key: string | undefined, { isRemote }: TileRef): Promise<ElevationGrid | null> {
     const disk = this.#disk;
+    if (isRemote && key !== undefined) {
+      const keptAtMs = (await disk?.keptAtMs(key)) ?? null;
+      if (keptAtMs !== null && Date.now() - keptAtMs > REMOTE_AGE_MS) return null;
+    }
     const path = key === undefined ? null : ((await disk?.fileOf(key)) ?? null);
     if (disk === undefined || key === undefined || path === null) return null;
     const grid = await openPrepared(key, path);
@@ -153,8 +159,9 @@ export class TileStore {
     for (const key of [...this.#grids.rkeys()]) {
       const grid = this.#grids.peek(key);
       if (grid?.blocks === undefined) continue;
+      const ttl = this.#grids.getRemainingTTL(key);
       this.#grids.delete(key);
-      this.#grids.set(key, grid);
+      this.#grids.set(key, grid, Number.isFinite(ttl) ? { ttl } : {});
     }
   }
 
