@@ -20,9 +20,11 @@ const POST = {
   method: "POST",
   path: "/v1/brackets/plan",
   body: JSON.stringify({
-    shadowEv100: 3,
-    highlightEv100: 13,
-    camera: { sensor: "full-frame", focalLengthMm: 24, aperture: 11, iso: 100, azimuthDeg: 290, dynamicRangeStops: 11 },
+    shadowEv100: -1,
+    highlightEv100: 17,
+    stepStops: 1,
+    counts: "any",
+    camera: { sensor: "full-frame", focalLengthMm: 24, aperture: 11, iso: 100, azimuthDeg: 290, dynamicRangeStops: 8 },
   }),
 };
 type Ask = typeof GET;

@@ -29,7 +29,7 @@ const FORMS: Readonly<Record<string, readonly string[]>> = {
 
 /** What a path can answer as, its own choice first. */
 export function offeredTypes(method: string, path: string): readonly string[] {
-  const suffix = /^\/v1\/.*\.(\w+)$/.exec(path)?.[1];
+  const suffix = path.includes(".") ? /^\/v1\/.*\.(\w+)$/.exec(path)?.[1] : undefined;
   const bySuffix = suffix !== undefined && Object.hasOwn(SUFFIXES, suffix) ? SUFFIXES[suffix] : undefined;
   if (bySuffix !== undefined) return [bySuffix];
   const asked = `${method === "HEAD" ? "GET" : method} ${path}`;

@@ -238,7 +238,16 @@ export class Policies {
         const detail = `The answer would take longer than ${deadlineMs / 1000} s.`;
         resolve(refusal(exchange, "unavailable", { detail, headers: COME_BACK }));
       }, deadlineMs);
-      response.then((in_time) => resolve(exchange.answerBehind(in_time)), reject).finally(() => clearTimeout(timer));
+      response.then(
+        (inTime) => {
+          clearTimeout(timer);
+          resolve(exchange.answerBehind(inTime));
+        },
+        (error: unknown) => {
+          clearTimeout(timer);
+          reject(error);
+        },
+      );
     });
   }
 
