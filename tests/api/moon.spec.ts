@@ -58,6 +58,15 @@ describe("GET /v1/moon", () => {
     expect(high["assumptions"]).toEqual([]);
   });
 
+  it("says that it took the place to lie at sea level, unless its height is told", async () => {
+    const elevations = async (told: Record<string, number>) => {
+      const { assumptions } = await answer(get(app, "/v1/moon", { ...strand, ...told }));
+      return (assumptions as { field: string }[]).filter(({ field }) => field === "elevationM");
+    };
+    expect(await elevations({})).toEqual([{ field: "elevationM", value: 0, why: expect.stringMatching(/sea level/) }]);
+    expect(await elevations({ elevationM: 4 })).toEqual([]);
+  });
+
   it.each([
     [{ latitude: 91 }, "query:latitude"],
     [{ longitude: "" }, "query:longitude"],

@@ -29,6 +29,15 @@ describe("GET /v1/sun", () => {
     expect(sun["cautions"]).toContainEqual(expect.objectContaining({ code: "sun-through-optics" }));
   });
 
+  it("says that it took the place to lie at sea level, unless its height is told", async () => {
+    const elevations = async (told: Record<string, number>) => {
+      const { assumptions } = await answer(get(app, "/v1/sun", { ...strand, ...told }));
+      return (assumptions as { field: string }[]).filter(({ field }) => field === "elevationM");
+    };
+    expect(await elevations({})).toEqual([{ field: "elevationM", value: 0, why: expect.stringMatching(/sea level/) }]);
+    expect(await elevations({ elevationM: 4 })).toEqual([]);
+  });
+
   it.each([
     [{ latitude: 91 }, "query:latitude"],
     [{ latitude: "NaN" }, "query:latitude"],

@@ -6,7 +6,8 @@ const longitude = { min: -180, max: 180, description: "Longitude, WGS 84 [deg], 
 const elevationM = {
   min: -500,
   max: 9000,
-  description: "Height of the ground above mean sea level [m]; default: from the elevation data, else 0",
+  description:
+    "Height of the ground above mean sea level [m]; default: from the elevation data where the answer reads them, else 0",
   example: 4,
 };
 const eyeHeightM = {

@@ -9,13 +9,17 @@ export interface AskedAir {
 const USUAL_TEMPERATURE_C = 10;
 
 /** The air to reckon refraction with: as given, else what is usual at that height, which the answer then says. */
-export function airAt(asked: AskedAir, elevationM = 0): { atmosphere: Atmosphere; assumptions: Assumption[] } {
-  const pressureHPa = asked.pressureHPa ?? usualPressureHPa(elevationM);
+export function airAt(asked: AskedAir, elevationM?: number): { atmosphere: Atmosphere; assumptions: Assumption[] } {
+  const pressureHPa = asked.pressureHPa ?? usualPressureHPa(elevationM ?? 0);
   const temperatureC = asked.temperatureC ?? USUAL_TEMPERATURE_C;
   const assumptions: Assumption[] = [];
   if (asked.pressureHPa === undefined) {
     const why = "usual for the elevation; near the horizon refraction follows it";
     assumptions.push({ field: "pressureHPa", value: Math.round(pressureHPa), why });
+    if (elevationM === undefined) {
+      const sea = "sea level: no terrain is read for this; the usual pressure, and so refraction, follows it";
+      assumptions.push({ field: "elevationM", value: 0, why: sea });
+    }
   }
   if (asked.temperatureC === undefined) {
     assumptions.push({

@@ -40,7 +40,7 @@ export type PlaceInput = {
      */
     longitude: number;
     /**
-     * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+     * Height of the ground above mean sea level [m]; default: from the elevation data where the answer reads them, else 0
      */
     elevationM?: number;
     /**
@@ -3945,7 +3945,7 @@ export type GetSunPositionData = {
          */
         longitude: number;
         /**
-         * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+         * Height of the ground above mean sea level [m]; default: from the elevation data where the answer reads them, else 0
          */
         elevationM?: number;
         /**
@@ -4027,7 +4027,7 @@ export type GetMoonPositionData = {
          */
         longitude: number;
         /**
-         * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+         * Height of the ground above mean sea level [m]; default: from the elevation data where the answer reads them, else 0
          */
         elevationM?: number;
         /**
@@ -4171,7 +4171,7 @@ export type FindLightWindowsData = {
          */
         longitude: number;
         /**
-         * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+         * Height of the ground above mean sea level [m]; default: from the elevation data where the answer reads them, else 0
          */
         elevationM?: number;
         /**
@@ -4319,7 +4319,7 @@ export type DrawLightWindowsData = {
          */
         longitude: number;
         /**
-         * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+         * Height of the ground above mean sea level [m]; default: from the elevation data where the answer reads them, else 0
          */
         elevationM?: number;
         /**
@@ -4414,7 +4414,7 @@ export type ListLightCalendarData = {
          */
         longitude: number;
         /**
-         * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+         * Height of the ground above mean sea level [m]; default: from the elevation data where the answer reads them, else 0
          */
         elevationM?: number;
         /**
@@ -4754,7 +4754,7 @@ export type DrawHorizonData = {
          */
         longitude: number;
         /**
-         * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+         * Height of the ground above mean sea level [m]; default: from the elevation data where the answer reads them, else 0
          */
         elevationM?: number;
         /**
@@ -6080,7 +6080,7 @@ export type GetForecastData = {
          */
         longitude: number;
         /**
-         * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+         * Height of the ground above mean sea level [m]; default: from the elevation data where the answer reads them, else 0
          */
         elevationM?: number;
         /**
@@ -6227,7 +6227,7 @@ export type DrawForecastData = {
          */
         longitude: number;
         /**
-         * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+         * Height of the ground above mean sea level [m]; default: from the elevation data where the answer reads them, else 0
          */
         elevationM?: number;
         /**
@@ -6378,7 +6378,7 @@ export type ListForecastCalendarData = {
          */
         longitude: number;
         /**
-         * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+         * Height of the ground above mean sea level [m]; default: from the elevation data where the answer reads them, else 0
          */
         elevationM?: number;
         /**
@@ -6529,7 +6529,7 @@ export type WriteForecastMarkdownData = {
          */
         longitude: number;
         /**
-         * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+         * Height of the ground above mean sea level [m]; default: from the elevation data where the answer reads them, else 0
          */
         elevationM?: number;
         /**
@@ -6676,7 +6676,7 @@ export type WriteForecastTextData = {
          */
         longitude: number;
         /**
-         * Height of the ground above mean sea level [m]; default: from the elevation data, else 0
+         * Height of the ground above mean sea level [m]; default: from the elevation data where the answer reads them, else 0
          */
         elevationM?: number;
         /**
