@@ -26,7 +26,7 @@ describe("rounded", () => {
 
   it("answers alike for numbers that differ in what engines make of a sine", () => {
     fc.assert(
-      fc.property(fc.double({ min: 1e-6, max: 1e5, noNaN: true }), (lux) => {
+      fc.property(fc.double({ min: 1e-20, max: 1e25, noNaN: true }), (lux) => {
         const [one, other] = [lux, lux * (1 + 1e-15)].map(
           (illuminanceLux) => rounded({ illuminanceLux }).illuminanceLux,
         );

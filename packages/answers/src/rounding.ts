@@ -11,10 +11,16 @@ const decimals = (places: number): Cut => {
     return Math.abs(scaled) < Number.MAX_SAFE_INTEGER ? Math.round(scaled) / scale : value;
   };
 };
+/** So many digits, whatever the size; by whole numbers and powers of ten, which are exact and far cheaper than going by text. */
 const digits =
   (count: number): Cut =>
-  (value) =>
-    Number(value.toPrecision(count));
+  (value) => {
+    if (value === 0) return 0;
+    const after = count - 1 - Math.floor(Math.log10(Math.abs(value)));
+    if (after > 22 || after < -22) return Number(value.toPrecision(count));
+    const scale = 10 ** Math.abs(after);
+    return after >= 0 ? Math.round(value * scale) / scale : Math.round(value / scale) * scale;
+  };
 
 const USUAL = decimals(10);
 const MICROMETRES = decimals(6);
