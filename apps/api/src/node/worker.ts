@@ -1,5 +1,5 @@
 import { collectGarbage } from "./collect-garbage";
-import { type JobName, jobs } from "./jobs";
+import { type JobName, type JobResult, jobs } from "./jobs";
 import { type Outcome, outcomeOf } from "./outcome";
 
 /** What a worker thread does with each message. */
@@ -8,13 +8,23 @@ export interface Task {
   readonly input: unknown;
 }
 
-/** Jobs that leave tens of megabytes of shared memory behind. */
-const LEAVES_MUCH: ReadonlySet<JobName> = new Set(["readTile", "prepareTile", "fillFrom"]);
+/** Shared memory that jobs may leave behind before it is freed: two tiles of 1″ [B]. */
+const LEFT_AT_MOST = 50_000_000;
+let left = 0;
 
 export async function runTask({ name, input }: Task): Promise<Outcome<unknown>> {
   const job = jobs[name] as (input: unknown) => Promise<unknown>;
   const outcome = await outcomeOf(() => job(input));
-  // once the answer is on its way
-  if (LEAVES_MUCH.has(name)) setImmediate(collectGarbage);
+  if (name === "readTile" && outcome.kind === "done") left += heightBytes(outcome.value as JobResult<"readTile">);
+  if (left > LEFT_AT_MOST) {
+    left = 0;
+    // once the answer is on its way
+    setImmediate(collectGarbage);
+  }
   return outcome;
+}
+
+function heightBytes(read: JobResult<"readTile">): number {
+  if (read.kind === "prepared") return read.bytes;
+  return read.kind === "grid" ? read.grid.samples.byteLength : 0;
 }
