@@ -7,6 +7,7 @@ import { gzipSync } from "node:zlib";
 import { WorkerPool } from "@fieldstop/api/node/worker-pool";
 import { createTerrain } from "@fieldstop/terrain";
 import { ServiceProcess } from "../tests/prove/service";
+import { HILL_WAVES } from "./terrain/grounds";
 
 /**
  * What a cold viewpoint costs over made-up 1″ tiles: bytes read, milliseconds, and the most memory that the process ever took. Each row
@@ -50,21 +51,14 @@ const SIDE = 3601;
 /** Hills from the size of a massif down to that of a boulder field. */
 function hgtTile(south: number, west: number): Buffer {
   const bytes = Buffer.alloc(SIDE * SIDE * 2);
-  const waves = [
-    [700, 0.002, 0.0017],
-    [350, 0.0131, 0.0103],
-    [120, 0.047, 0.053],
-    [40, 0.21, 0.19],
-    [8, 1.3, 1.1],
-  ] as const;
-  const across = waves.map(([height, rate]) =>
+  const across = HILL_WAVES.map(([height, rate]) =>
     Float64Array.from({ length: SIDE }, (_, i) => height * Math.sin((i + west * 3600) * rate)),
   );
   for (let row = 0; row < SIDE; row++) {
-    const along = waves.map(([, , rate]) => Math.cos((row - south * 3600) * rate));
+    const along = HILL_WAVES.map(([, , rate]) => Math.cos((row - south * 3600) * rate));
     for (let i = 0; i < SIDE; i++) {
       let height = 500;
-      for (let w = 0; w < waves.length; w++)
+      for (let w = 0; w < HILL_WAVES.length; w++)
         height += ((across[w] as Float64Array)[i] as number) * (along[w] as number);
       bytes.writeInt16BE(Math.max(0, Math.round(height)), 2 * (row * SIDE + i));
     }

@@ -42,21 +42,23 @@ function puzzled(tiles: readonly ElevationGrid[]): ElevationGrid {
   return gridAt(samples, rows, columns, north, west, 1200);
 }
 
+/** Height [m] and rates along and across [rad/cell] of made-up hills, from the size of a massif down to that of a boulder field. */
+export const HILL_WAVES = [
+  [700, 0.002, 0.0017],
+  [350, 0.0131, 0.0103],
+  [120, 0.047, 0.053],
+  [40, 0.21, 0.19],
+  [8, 1.3, 1.1],
+] as const;
+
 /** Hills from the size of a massif down to that of a boulder field, three tiles by three of 1″, the same at each run. */
 export function madeUpHills(): Ground {
   const side = 3 * 3600 + 1;
   const samples = new Int16Array(side * side);
-  const waves = [
-    [700, 0.002, 0.0017],
-    [350, 0.0131, 0.0103],
-    [120, 0.047, 0.053],
-    [40, 0.21, 0.19],
-    [8, 1.3, 1.1],
-  ] as const;
-  const across = waves.map(([height, rate]) =>
+  const across = HILL_WAVES.map(([height, rate]) =>
     Float64Array.from({ length: side }, (_, i) => height * Math.sin(i * rate)),
   );
-  const along = waves.map(([, , rate]) => Float64Array.from({ length: side }, (_, i) => Math.cos(i * rate + 0.3)));
+  const along = HILL_WAVES.map(([, , rate]) => Float64Array.from({ length: side }, (_, i) => Math.cos(i * rate + 0.3)));
   for (let row = 0; row < side; row++) {
     const [a = 0, b = 0, c = 0, d = 0, e = 0] = along.map((wave) => wave[row] as number);
     const [v, w, x, y, z] = across as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];

@@ -1,7 +1,6 @@
 import type { InputPart } from "@fieldstop/answers";
 import { OpenAPIHono } from "@hono/zod-openapi";
-import type { Context } from "hono";
-import { except } from "hono/combine";
+import type { Context, MiddlewareHandler } from "hono";
 import { HTTPException } from "hono/http-exception";
 import type { AppEnv } from "./env";
 import { guardAccept } from "./http/guard-accept";
@@ -53,8 +52,11 @@ export function createApp(services: Services, options: AppOptions = {}): Fieldst
     return next();
   });
   // where nothing answers that is told first, whatever came along
-  const unanswered = (c: Context): boolean => routeOf(c.req.path)?.methods.has(c.req.method) !== true;
-  app.use("/v1/*", except(unanswered, guardAccept, guardBody));
+  const whereAnswered =
+    (guard: MiddlewareHandler): MiddlewareHandler =>
+    (c, next) =>
+      routeOf(c.req.path)?.methods.has(c.req.method) === true ? guard(c, next) : next();
+  app.use("/v1/*", whereAnswered(guardAccept), whereAnswered(guardBody));
 
   app.openapiRoutes(operations);
   // its places are judged one by one, so that no route's schema names their shape

@@ -1,15 +1,9 @@
-import { placeTime, skylineAt } from "@fieldstop/answers";
+import { type AskedPlace, placeTime, skylineAt } from "@fieldstop/answers";
 import { addDays, findLightWindows, type Horizon, localDay, sunTrack } from "@fieldstop/core";
 import { drawHorizonStrip, SUN_PATH_STEP_MS } from "../pictures/horizon-strip";
 import type { Services } from "../services";
 
-interface Asked {
-  readonly name?: string | undefined;
-  readonly latitude: number;
-  readonly longitude: number;
-  readonly elevationM?: number | undefined;
-  readonly eyeHeightM?: number | undefined;
-  readonly timeZone?: string | undefined;
+interface Asked extends AskedPlace {
   readonly date?: string | undefined;
   readonly horizon?: { readonly kind: Exclude<Horizon["kind"], "profile"> } | undefined;
   /** [px] */

@@ -1,9 +1,9 @@
 import { mkdirSync } from "node:fs";
 import { type Database, open, type RootDatabase } from "lmdb";
-import pLimit, { type LimitFunction } from "p-limit";
 import { acquireLease, type Lease } from "./lease";
 import type { Entry, FeedItem, Ledger } from "./ledger";
 import { newestNights } from "./newest-nights";
+import { QueuesByName } from "./queues-by-name";
 
 type State = Entry["state"];
 
@@ -16,7 +16,7 @@ export class LmdbLedger implements Ledger {
   readonly #entries: Record<State, Database<Entry, string>>;
   readonly #through: Database<string, string>;
   readonly #items: Database<FeedItem, [string, string]>;
-  readonly #queues = new Map<string, LimitFunction>();
+  readonly #queues = new QueuesByName();
   #lease: Lease | undefined;
 
   constructor(folder: string) {
@@ -103,12 +103,7 @@ export class LmdbLedger implements Ledger {
   }
 
   exclusively<T>(name: string, run: () => Promise<T>): Promise<T> {
-    let queue = this.#queues.get(name);
-    if (queue === undefined) {
-      queue = pLimit(1);
-      this.#queues.set(name, queue);
-    }
-    return queue(run);
+    return this.#queues.run(name, run);
   }
 
   prune(beforeMs: number): Promise<void> {

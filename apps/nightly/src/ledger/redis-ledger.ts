@@ -1,9 +1,9 @@
 import { randomUUID } from "node:crypto";
 import { setTimeout as sleep } from "node:timers/promises";
 import { Redis, type RedisOptions } from "ioredis";
-import pLimit, { type LimitFunction } from "p-limit";
 import type { Entry, FeedItem, Ledger } from "./ledger";
 import { newestNights } from "./newest-nights";
+import { QueuesByName } from "./queues-by-name";
 import { OPEN_SCRIPT, RELEASE_SCRIPT, UPDATE_SCRIPT } from "./redis-scripts";
 
 type Script = (...args: (string | number)[]) => Promise<unknown>;
@@ -15,7 +15,7 @@ const LOCK_MS = 30_000;
 /** The ledger that many machines share: the same states and rules as on one, in Redis, each change in one script. */
 export class RedisLedger implements Ledger {
   readonly #redis: Scripted;
-  readonly #queues = new Map<string, LimitFunction>();
+  readonly #queues = new QueuesByName();
 
   /** @param prefix of all keys; its braces keep them together on one node of a cluster */
   constructor(
@@ -91,12 +91,7 @@ export class RedisLedger implements Ledger {
   }
 
   exclusively<T>(name: string, run: () => Promise<T>): Promise<T> {
-    let queue = this.#queues.get(name);
-    if (queue === undefined) {
-      queue = pLimit(1);
-      this.#queues.set(name, queue);
-    }
-    return queue(() => this.#locked(name, run));
+    return this.#queues.run(name, () => this.#locked(name, run));
   }
 
   /** Redis forgets by itself. */

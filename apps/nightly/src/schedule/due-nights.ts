@@ -30,12 +30,3 @@ export function dueNights(timing: Timing, through: string | undefined, nowMs: nu
   }
   return { due, missed };
 }
-
-/** When the next posting of a place comes up, looked for after `nowMs`. */
-export function nextDueMs(timing: Timing, nowMs: number): number {
-  for (let date = tonight(timing, nowMs), tries = 0; ; date = nextDate(date), tries++) {
-    const night = nightOf(timing, date);
-    if (night !== undefined && night.dueMs > nowMs) return night.dueMs;
-    if (tries > 8) return nowMs + 3_600_000;
-  }
-}
