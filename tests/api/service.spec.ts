@@ -36,6 +36,21 @@ describe("paths and methods", () => {
     await problem(response, 415);
   });
 
+  it("takes JSON in UTF-8 alone, however its charset is written", async () => {
+    const ask = (type: string) => {
+      const body = JSON.stringify({ ev100: 12, aperture: 8, iso: 100 });
+      return app.request("/v1/exposures/solve", { method: "POST", headers: { "Content-Type": type }, body });
+    };
+    for (const charset of ["utf-8", "UTF-8", '"utf-8"', "utf8", "utf-8; profile=x"]) {
+      expect((await ask(`application/json; charset=${charset}`)).status, charset).toBe(200);
+    }
+    for (const charset of ["utf-16", '"utf-16le"', "iso-8859-1", "utf-80", ""]) {
+      const refused = await ask(`application/json;charset=${charset}`);
+      expect(refused.headers.get("Accept-Post")).toBe("application/json");
+      expect((await problem(refused, 415)).detail, charset).toContain("UTF-8");
+    }
+  });
+
   it("says of a parameter that is absent or repeated just that", async () => {
     const { errors } = (await problem(app.request("/v1/sun?latitude=1&latitude=2"), 400)) as { errors: unknown };
     expect(errors).toEqual([

@@ -31,6 +31,9 @@ const OWN: Readonly<Record<string, Taken>> = {
   "/v1/forecasts": jsonUpTo(MOST_FORECASTS_BYTES),
 };
 
+/** RFC 8259, section 8.1: JSON is UTF-8; a charset that says otherwise cannot be meant. */
+const OTHER_CHARSET = /;\s*charset\s*=\s*(?!"?utf-?8"?\s*(?:;|$))/i;
+
 function refuse(mostBytes: number): never {
   throw new ProblemError("body-too-large", { detail: `The body is over ${mostBytes} bytes.` });
 }
@@ -43,6 +46,12 @@ export const guardBody: MiddlewareHandler = async (c, next) => {
   if (!body.pattern.test(type)) {
     throw new ProblemError("unsupported-media-type", {
       detail: type === "" ? "The request has no Content-Type." : `The body's Content-Type is not ${body.type}.`,
+      headers: { "Accept-Post": body.type },
+    });
+  }
+  if (body.type === "application/json" && OTHER_CHARSET.test(type)) {
+    throw new ProblemError("unsupported-media-type", {
+      detail: "The body's Content-Type names another charset than UTF-8, in which JSON is always written.",
       headers: { "Accept-Post": body.type },
     });
   }
