@@ -29,6 +29,9 @@ export interface DarkenedThing {
   readonly widthPercent: number;
 }
 
+// Our own choice: a third of a stop is the least darkening that shows
+export const SHOWS_FROM_STOPS = 1 / 3;
+
 interface Laid {
   readonly stops: number;
   readonly transition: GraduatedTransition;

@@ -3,11 +3,17 @@ import type { FrameProjection } from "../framing/projection";
 import type { SkylineInFrame, StraightLine } from "../framing/skyline";
 import type { Assumption } from "../notes";
 import type { SkyPoint } from "../sky/sky-types";
-import { stopsFromDensity } from "./attenuation";
-import { type GraduatedFilter, type GraduatedTransition, readFilter } from "./filter";
-import { type DarkenedThing, darkenedObstacles, darkenedPeak, type GraduatedObstacle } from "./graduated-cost";
-import { MARKETED_DENSITIES, NATURAL_RESIDUAL_STOPS, nearestStrength } from "./graduated-strength";
-import { LARGEST_STRAY_PERCENT } from "./graduated-transition";
+import type { GraduatedFilter, GraduatedTransition } from "./filter";
+import { graduatedAtHand, MARKETED_STRENGTHS, takeGraduated } from "./graduated-at-hand";
+import {
+  type DarkenedThing,
+  darkenedObstacles,
+  darkenedPeak,
+  type GraduatedObstacle,
+  SHOWS_FROM_STOPS,
+} from "./graduated-cost";
+import { graduatedEdges } from "./graduated-edge";
+import { NATURAL_RESIDUAL_STOPS, nearestStrength } from "./graduated-strength";
 
 export type { DarkenedThing, GraduatedObstacle } from "./graduated-cost";
 
@@ -78,25 +84,9 @@ export interface GraduatedAssessment {
   readonly assumptions: readonly Assumption[];
 }
 
-interface Candidate {
-  readonly stops: number;
-  readonly mark: string;
-  readonly transition: GraduatedTransition;
-}
-
 const STOPS_PER_DENSITY = Math.log2(10);
-const MOST_LISTED = 50;
+const MOST_OBSTACLES = 50;
 
-// Sharpest first: a hard edge takes the whole sky where the skyline lets it
-const BY_SHARPNESS: readonly GraduatedTransition[] = ["hard", "medium", "soft"];
-
-// Our own choice: a reverse filter is for a sun whose light lies along the horizon, up to some ten of its diameters
-// over the skyline and as far under it as the sky still glows there
-const REVERSE_SUN_ABOVE_DEG = 5;
-const REVERSE_SUN_BELOW_DEG = -4;
-
-// Our own choice: a third of a stop is the least darkening that shows
-const SHOWS_FROM_STOPS = 1 / 3;
 // Our own choice: where things that are darkened by more than half of the filter stand across more than a third of the
 // frame, the filter spoils more than it saves
 const TOO_WIDE_PERCENT = 35;
@@ -120,9 +110,9 @@ export function assessGraduated(request: GraduatedRequest): GraduatedAssessment 
   const contrastStops = requireInRange("contrastStops", request.contrastStops, -40, 40, "stops");
   const assumptions: Assumption[] = [];
   const residualStops = residualOf(request, assumptions);
-  const candidates = candidatesOf(request.available, assumptions);
-  if (obstacles.length > MOST_LISTED) {
-    throw new DomainError({ param: "obstacles", given: obstacles.length, allowed: `up to ${MOST_LISTED} things` });
+  const candidates = graduatedAtHand(request.available, assumptions);
+  if (obstacles.length > MOST_OBSTACLES) {
+    throw new DomainError({ param: "obstacles", given: obstacles.length, allowed: `up to ${MOST_OBSTACLES} things` });
   }
   const { line } = skyline;
   const wantedStops = Math.max(0, contrastStops - residualStops);
@@ -145,7 +135,7 @@ export function assessGraduated(request: GraduatedRequest): GraduatedAssessment 
     return answer("does-not-fit", null, darkens);
   };
 
-  if (nearestStrength(contrastStops, residualStops, [...MARKETED, ...candidates]) === undefined) {
+  if (nearestStrength(contrastStops, residualStops, [...MARKETED_STRENGTHS, ...candidates]) === undefined) {
     because(
       "contrast-small",
       `The sky is ${stops(contrastStops)} brighter than the ground; up to ${stops(residualStops)} looks natural.`,
@@ -161,7 +151,7 @@ export function assessGraduated(request: GraduatedRequest): GraduatedAssessment 
     return bracket();
   }
   const stray = `The skyline strays ${line.residualRmsPercent.toFixed(1)} % of the frame's height from a straight line`;
-  const allowed = transitionsFor(request, line, wantedStops);
+  const allowed = graduatedEdges(request, line, wantedStops);
   if (allowed.length === 0) {
     because("skyline-uneven", `${stray}, more than even a soft filter hides.`);
     return bracket();
@@ -174,7 +164,7 @@ export function assessGraduated(request: GraduatedRequest): GraduatedAssessment 
     wavy ? "skyline-wavy" : "skyline-straight",
     wavy ? `${stray}: a hard edge would show on it.` : `${stray}: straight enough for a hard edge.`,
   );
-  const taken = takeFilter(candidates, allowed, contrastStops, residualStops);
+  const taken = takeGraduated(candidates, allowed, contrastStops, residualStops);
   if (taken === "no-transition" || taken === "no-strength") {
     because(
       taken === "no-transition" ? "no-transition-at-hand" : "no-strength-at-hand",
@@ -214,84 +204,12 @@ export function assessGraduated(request: GraduatedRequest): GraduatedAssessment 
   return answer("fits-with-cost", filter, things);
 }
 
-const MARKETED: readonly { readonly stops: number; readonly density: number }[] = MARKETED_DENSITIES.map((density) => ({
-  density,
-  stops: stopsFromDensity(density),
-}));
-
 function residualOf({ residualStops }: GraduatedRequest, assumptions: Assumption[]): number {
   if (residualStops === undefined) {
     const why = "common practice: a sky one to two stops brighter than the ground looks natural";
     assumptions.push({ field: "residualStops", value: NATURAL_RESIDUAL_STOPS, why });
   }
   return requireInRange("residualStops", residualStops ?? NATURAL_RESIDUAL_STOPS, 0, 10, "stops");
-}
-
-function candidatesOf(available: GraduatedRequest["available"], assumptions: Assumption[]): Candidate[] {
-  if (available === undefined) {
-    const why = "no filters were named: those that are sold";
-    assumptions.push({ field: "available", value: MARKETED_DENSITIES.map((d) => d.toFixed(1)).join(", "), why });
-    return MARKETED.flatMap(({ stops: strength, density }) =>
-      [...BY_SHARPNESS, "reverse" as const].map((transition) => ({
-        stops: strength,
-        mark: `density ${density.toFixed(1)}`,
-        transition,
-      })),
-    );
-  }
-  if (available.length === 0 || available.length > MOST_LISTED) {
-    throw new DomainError({ param: "available", given: available.length, allowed: `1 to ${MOST_LISTED} filters` });
-  }
-  return available.map((filter, i) => {
-    const { graduatedStops, mark, transition, kind } = readFilter(filter, `available.${i}`);
-    if (transition === undefined) {
-      throw new DomainError({ param: `available.${i}.kind`, given: kind, allowed: "graduated" });
-    }
-    return { stops: graduatedStops, mark, transition };
-  });
-}
-
-/**
- * The transitions that the skyline bears, the one to prefer first: a reverse filter for a sun on the line, then the
- * sharpest that does not show on the skyline's own peaks, then those that show, the least first.
- */
-function transitionsFor(
-  { skyline, projection, sun }: GraduatedRequest,
-  line: StraightLine,
-  wantedStops: number,
-): GraduatedTransition[] {
-  const bears = (transition: GraduatedTransition): boolean =>
-    line.residualRmsPercent <= LARGEST_STRAY_PERCENT[transition];
-  const plain = BY_SHARPNESS.filter(bears)
-    .map((transition) => {
-      const [peak] = darkenedPeak(skyline, line, { stops: wantedStops, transition });
-      const stopsOnPeaks = peak?.mostStops ?? 0;
-      return { transition, shows: stopsOnPeaks < SHOWS_FROM_STOPS ? 0 : stopsOnPeaks };
-    })
-    .sort((a, b) => a.shows - b.shows)
-    .map(({ transition }) => transition);
-  if (!bears("reverse") || sun === undefined || !sunOnLine(line, projection, sun)) return plain;
-  return ["reverse", ...plain];
-}
-
-function sunOnLine(line: StraightLine, projection: FrameProjection, sun: SkyPoint): boolean {
-  const at = projection.toFrame(sun.azimuthDeg, sun.altitudeDeg);
-  if (at === null || at.x < 0 || at.x > 1) return false;
-  const onLine = projection.toSky(at.x, line.yLeft + (line.yRight - line.yLeft) * at.x);
-  const above = sun.altitudeDeg - onLine.altitudeDeg;
-  return above <= REVERSE_SUN_ABOVE_DEG && above >= REVERSE_SUN_BELOW_DEG;
-}
-
-/** The strength that comes nearest, in the first of the transitions that has it. */
-function takeFilter(
-  candidates: readonly Candidate[],
-  allowed: readonly GraduatedTransition[],
-  contrastStops: number,
-  residualStops: number,
-): Candidate | "no-transition" | "no-strength" {
-  const fitting = allowed.flatMap((transition) => candidates.filter((one) => one.transition === transition));
-  if (fitting.length === 0) return "no-transition";
-  return nearestStrength(contrastStops, residualStops, fitting) ?? "no-strength";
 }
 
 function stops(value: number): string {
