@@ -104,6 +104,20 @@ describe("bodies", () => {
     await problem(solve({ "Content-Type": "application/json,text/plain" }), 415);
   });
 
+  it("are refused where their bytes are not UTF-8, whether or not their length was announced", async () => {
+    const type = { "Content-Type": "application/json" };
+    const bytes = Buffer.concat([
+      Buffer.from('{"ev100":12,"aperture":8,"iso":100,"x'),
+      Buffer.from([0xff, 0xfe, 0x22]),
+    ]);
+    for (const headers of [type, { ...type, "Content-Length": String(bytes.length) }]) {
+      expect((await problem(solve(headers, { body: bytes }), 400)).detail).toBe("The body is not encoded as UTF-8.");
+    }
+    const marked = '{"ev100":12,"aperture":8,"iso":100,"\ufffd":1}';
+    expect((await problem(solve(type, { body: marked }), 400)).detail).toContain("/\ufffd");
+    expect((await solve(type, { body: '\ufeff{"ev100":12,"aperture":8,"iso":100}' })).status).toBe(200);
+  });
+
   it("that a caller cuts short by hanging up are no fault of the service", async () => {
     const caller = new AbortController();
     const body = new ReadableStream({

@@ -3,6 +3,7 @@ import { bodyLimit } from "hono/body-limit";
 import { MOST_FORM_BYTES } from "../photos/review-photos";
 import { ProblemError } from "../problems/problem";
 import { MOST_FORECASTS_BYTES } from "../schemas/forecast";
+import { readUtf8Body } from "./utf8-body";
 
 interface Taken {
   readonly type: string;
@@ -38,7 +39,7 @@ function refuse(mostBytes: number): never {
   throw new ProblemError("body-too-large", { detail: `The body is over ${mostBytes} bytes.` });
 }
 
-/** Judges a body by its announced type, coding and length before anything reads it. */
+/** Judges a body by its announced type, coding and length before anything reads it; of JSON also its bytes. */
 export const guardBody: MiddlewareHandler = async (c, next) => {
   if (c.req.method !== "POST") return next();
   const body = (Object.hasOwn(OWN, c.req.path) ? OWN[c.req.path] : undefined) ?? JSON_BODY;
@@ -63,7 +64,11 @@ export const guardBody: MiddlewareHandler = async (c, next) => {
     });
   }
   const length = c.req.header("Content-Length");
-  if (length === undefined) return body.countBytes === undefined ? next() : body.countBytes(c, next);
-  if (Number(length) > body.mostBytes) refuse(body.mostBytes);
-  return next();
+  if (length !== undefined && Number(length) > body.mostBytes) refuse(body.mostBytes);
+  if (body.countBytes === undefined) return next();
+  const read = async (): Promise<void> => {
+    await readUtf8Body(c);
+    await next();
+  };
+  return length === undefined ? body.countBytes(c, read) : read();
 };
