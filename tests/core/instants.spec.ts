@@ -87,6 +87,24 @@ describe("zoneClock", () => {
 });
 
 describe("parseInstant", () => {
+  // RFC 3339, sections 5.7 and 5.8
+  it("takes a second 60 where leap seconds are, in any offset, as the second before it, and nowhere else", () => {
+    const last = Date.UTC(1990, 11, 31, 23, 59, 59);
+    expect(parseInstant("1990-12-31T23:59:60Z")).toBe(last);
+    expect(parseInstant("1990-12-31T15:59:60-08:00")).toBe(last);
+    expect(parseInstant("2015-06-30T23:59:60.5Z")).toBe(Date.UTC(2015, 5, 30, 23, 59, 59, 500));
+    for (const instant of ["2027-03-20T12:00:60Z", "1990-12-31T23:59:60-08:00", "2027-03-31T23:59:60Z"]) {
+      expect(() => parseInstant(instant)).toThrow(
+        expect.objectContaining({
+          code: "out-of-range",
+          given: instant,
+          allowed: expect.stringContaining("leap seconds"),
+        }),
+      );
+    }
+    expect(() => parseInstant("2027-03-20T12:00:61Z")).toThrow(DomainError);
+  });
+
   it("reads any offset", () => {
     expect(parseInstant("2027-03-20T18:30:00+05:45")).toBe(Date.UTC(2027, 2, 20, 12, 45));
     expect(parseInstant("2027-03-20T18:30:00.25Z")).toBe(Date.UTC(2027, 2, 20, 18, 30, 0, 250));

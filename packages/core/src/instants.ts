@@ -45,13 +45,17 @@ export function addDays(date: string, days: number): string {
   return parseDate(date).add({ days }).toString();
 }
 
+const LEAP_SECONDS = "seconds 00 to 59; 60 at 23:59 UTC of 30 June and 31 December alone, where leap seconds are";
+const BEFORE_LEAP_SECOND = /^\d{4}-(06-30|12-31)T23:59:59/;
+
 /**
- * Unix milliseconds of an RFC 3339 instant; the offset is required, since an instant without one is a guess.
+ * Unix milliseconds of an RFC 3339 instant; the offset is required, since an instant without one is a guess. Unix time does not count leap seconds:
+ * one is taken as the second before it.
  * @throws DomainError for anything else, or a year out of 1900 to 2100
  */
 export function parseInstant(instant: string, param = "instant"): number {
-  const problem = (): DomainError =>
-    new DomainError({ param, given: instant, allowed: "RFC 3339 with an offset, such as 2027-03-14T18:30:00+00:00" });
+  const problem = (allowed = "RFC 3339 with an offset, such as 2027-03-14T18:30:00+00:00"): DomainError =>
+    new DomainError({ param, given: instant, allowed });
   if (!/^\d{4}-\d{2}-\d{2}[Tt]\d{2}:\d{2}:\d{2}(\.\d{1,9})?([Zz]|[+-]\d{2}:\d{2})$/.test(instant)) throw problem();
   let ms: number;
   try {
@@ -59,6 +63,9 @@ export function parseInstant(instant: string, param = "instant"): number {
   } catch {
     throw problem();
   }
+  // RFC 3339, section 5.7
+  if (instant.startsWith(":60", 16) && !BEFORE_LEAP_SECOND.test(new Date(ms).toISOString()))
+    throw problem(LEAP_SECONDS);
   const year = new Date(ms).getUTCFullYear();
   if (year < FIRST_YEAR || year > LAST_YEAR) {
     throw new DomainError({
