@@ -54,6 +54,15 @@ describe("GET /v1/sun", () => {
     ).toContain(pointer);
   });
 
+  it("says how a plus sign is written, where one in an offset became a space", async () => {
+    const at = (instant: string) => app.request(`/v1/sun?latitude=56.6&longitude=-9.4&instant=${instant}`);
+    const { detail, errors } = await problem(at("2027-03-20T18:00:00+01:00"), 400);
+    expect(detail).toContain("%2B");
+    expect(errors?.[0]?.detail).toContain("%2B");
+    expect((await at("2027-03-20T18:00:00%2B01:00")).status).toBe(200);
+    expect((await problem(at("2027-03-20"), 400)).detail).not.toContain("%2B");
+  });
+
   it("says which field is missing, what came and what is allowed", async () => {
     expect(await refusedFields(get(app, "/v1/sun", { longitude: 1 }))).toEqual(["query:latitude"]);
     const text = await problem(get(app, "/v1/sun", { ...strand, latitude: "NaN" }), 400);
