@@ -45,6 +45,9 @@ describe("Cache-Control", () => {
     const day = DAY.replace("&horizon=flat", "");
     expect(await controlOf("absent", day)).toBe("public, max-age=86400, immutable");
     expect(await controlOf("unreadable", day)).toBe("public, max-age=60");
+    const strip = day.replace("light-windows", "horizon.svg");
+    expect(await controlOf("absent", strip)).toBe("public, max-age=86400, immutable");
+    expect(await controlOf("unreadable", strip)).toBe("public, max-age=60");
   });
 });
 

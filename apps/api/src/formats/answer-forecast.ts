@@ -1,7 +1,7 @@
 import type { z } from "@hono/zod-openapi";
 import type { Context } from "hono";
 import type { AppEnv } from "../env";
-import { answerText } from "../http/answer";
+import { answerText, holdingOf } from "../http/answer";
 import { answerPicture } from "../http/picture";
 import { ICS_TYPE, MARKDOWN_TYPE, SVG_TYPE } from "../http/representations";
 import { languageFor } from "../messages/language";
@@ -35,10 +35,11 @@ export async function answerForecast(c: Context<AppEnv>, type: string, asked: As
     const told = await comingDays(services, { place, date, days }, (day) =>
       forecastAt(services, { ...request, date: day }, language),
     );
-    return answerText(c, forecastCalendar(told, messages), { "Content-Type": `${ICS_TYPE}; charset=utf-8` });
+    const fields = { "Content-Type": `${ICS_TYPE}; charset=utf-8` };
+    return answerText(c, forecastCalendar(told, messages), fields, holdingOf(told[0]));
   }
   const told = await forecastAt(services, request, language);
-  if (type === SVG_TYPE) return answerPicture(c, drawForecastCard(told, messages, width));
+  if (type === SVG_TYPE) return answerPicture(c, drawForecastCard(told, messages, width), holdingOf(told));
   const text = type === MARKDOWN_TYPE ? forecastMarkdown(told, messages) : forecastText(told, messages);
-  return answerText(c, text, { "Content-Type": `${type}; charset=utf-8` });
+  return answerText(c, text, { "Content-Type": `${type}; charset=utf-8` }, holdingOf(told));
 }

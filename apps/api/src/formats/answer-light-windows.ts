@@ -1,7 +1,7 @@
 import { type LightWindowsQueried, lightWindowsAt } from "@fieldstop/answers";
 import type { Context } from "hono";
 import type { AppEnv } from "../env";
-import { answerText } from "../http/answer";
+import { answerText, holdingOf } from "../http/answer";
 import { answerPicture } from "../http/picture";
 import { ICS_TYPE } from "../http/representations";
 import { languageFor } from "../messages/language";
@@ -35,12 +35,10 @@ export async function answerLightWindows(c: Context<AppEnv>, type: string, asked
   c.header("Content-Language", tag);
   if (type === ICS_TYPE) {
     const light = await comingDays(services, { place, date, days }, lightOf);
-    const passing = light.some(lacksUnreadGround);
+    const holding = { ...holdingOf(light[0]), passing: light.some(lacksUnreadGround) };
     const text = await lightWindowsCalendar(light, messages);
-    return answerText(c, text, { "Content-Type": `${ICS_TYPE}; charset=utf-8` }, { passing });
+    return answerText(c, text, { "Content-Type": `${ICS_TYPE}; charset=utf-8` }, holding);
   }
   const light = await lightOf(date);
-  return answerPicture(c, drawLightStrip(light, messages, width), {
-    passing: lacksUnreadGround(light),
-  });
+  return answerPicture(c, drawLightStrip(light, messages, width), holdingOf(light));
 }

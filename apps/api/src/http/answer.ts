@@ -1,18 +1,24 @@
 import type { Context } from "hono";
 import type { AppEnv } from "../env";
 import type { Exchange } from "../policies/exchange";
-import { lacksUnreadGround } from "../policies/lifetime";
+import { type AnsweredDay, dayOf, lacksUnreadGround } from "../policies/lifetime";
 
 type Fields = Readonly<Record<string, string>>;
 
+/** What an answer's lifetime depends on beside its operation. */
+export interface Holding {
+  readonly passing?: boolean;
+  readonly day?: AnsweredDay | undefined;
+}
+
+/** What that is of an answer, whatever it is written as. */
+export function holdingOf(answer: unknown): Holding {
+  return { passing: lacksUnreadGround(answer), day: dayOf(answer) };
+}
+
 /** Answers with text of a type. The response that the router gets is empty: the text goes beside it, to be sent with all fields at once. */
-export function answerText(
-  c: Context<AppEnv>,
-  body: string,
-  fields: Fields,
-  { passing = false }: { readonly passing?: boolean } = {},
-): Response {
-  return c.env.exchange.handOver({ body, status: 200, fields: inLowerCase(fields), passing });
+export function answerText(c: Context<AppEnv>, body: string, fields: Fields, holding: Holding = {}): Response {
+  return c.env.exchange.handOver({ body, status: 200, fields: inLowerCase(fields), ...holding });
 }
 
 /** `c.json` of an operation's context: the same for its handler, but handed over. */
@@ -22,7 +28,7 @@ export function answerJson(exchange: Exchange): Context["json"] {
       body: JSON.stringify(value),
       status,
       fields: fields === undefined ? JSON_FIELDS : { ...JSON_FIELDS, ...inLowerCase(fields) },
-      ...(lacksUnreadGround(value) && { passing: true }),
+      ...holdingOf(value),
     });
   return json as Context["json"];
 }

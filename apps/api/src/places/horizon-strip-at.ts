@@ -1,5 +1,5 @@
 import { type AskedPlace, placeTime, skylineAt } from "@fieldstop/answers";
-import { addDays, findLightWindows, type Horizon, localDay, sunTrack } from "@fieldstop/core";
+import { addDays, findLightWindows, type Horizon, type LightWindows, localDay, sunTrack } from "@fieldstop/core";
 import { drawHorizonStrip, SUN_PATH_STEP_MS } from "../pictures/horizon-strip";
 import type { Services } from "../services";
 
@@ -13,8 +13,14 @@ interface Asked extends AskedPlace {
 const USUAL_WIDTH_PX = 1200;
 const HOUR_MS = 3_600_000;
 
+export interface HorizonStrip {
+  readonly markup: string;
+  /** What is drawn. */
+  readonly light: LightWindows;
+}
+
 /** The skyline of a place with the sun's path of one day, as a picture. */
-export async function horizonStripAt(services: Services, asked: Asked): Promise<string> {
+export async function horizonStripAt(services: Services, asked: Asked): Promise<HorizonStrip> {
   const { date: askedDate, horizon, width = USUAL_WIDTH_PX, ...place } = asked;
   const { timeZone, clock } = placeTime(services, place);
   const date = askedDate ?? clock.dateAt(services.nowMs());
@@ -28,7 +34,7 @@ export async function horizonStripAt(services: Services, asked: Asked): Promise<
   const at = (instantMs: number) => ({ instantMs, ...track(instantMs) });
   const steps = Math.ceil((endMs - startMs) / SUN_PATH_STEP_MS);
   const hours = Math.ceil((endMs - startMs) / HOUR_MS);
-  return drawHorizonStrip({
+  const markup = drawHorizonStrip({
     light,
     profile: skyline.profile,
     sunPath: Array.from({ length: steps + 1 }, (_, i) => at(Math.min(endMs, startMs + i * SUN_PATH_STEP_MS))),
@@ -38,4 +44,5 @@ export async function horizonStripAt(services: Services, asked: Asked): Promise<
     })),
     width,
   });
+  return { markup, light };
 }

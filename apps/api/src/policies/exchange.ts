@@ -1,4 +1,5 @@
 import type { Asked } from "./asked";
+import type { AnsweredDay } from "./lifetime";
 import type { OperationPolicy } from "./operation-policy";
 import { requestIdOf } from "./request-id";
 import { traceIdOf } from "./trace-parent";
@@ -10,6 +11,8 @@ export interface Answer {
   readonly fields: Readonly<Record<string, string>>;
   /** Whether it holds for a while only, whatever its operation says: it lacks what may come back, or is of today. */
   readonly passing?: boolean;
+  /** The local day that it is about. */
+  readonly day?: AnsweredDay | undefined;
   /** Whether its fields hold all but those of one exchange alone, as those of a kept answer do. */
   readonly lasting?: boolean;
 }

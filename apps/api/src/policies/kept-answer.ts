@@ -1,12 +1,12 @@
 import { type Compress, type Encoding, LEAST_BYTES_TO_COMPRESS } from "./encoding";
 import { entityTag } from "./entity-tag";
 import type { Matched } from "./exchange";
-import { LIFETIMES, type Lifetime } from "./lifetime";
 
 export interface KeptParts {
   readonly body: Uint8Array<ArrayBuffer>;
   readonly hash: string;
-  readonly lifetime: Lifetime;
+  /** How long it holds [s]. */
+  readonly maxAgeSeconds: number;
   /** All that do not belong to one request alone, without the tag and the length. */
   readonly fields: Readonly<Record<string, string>>;
   /** What was asked for. */
@@ -34,11 +34,11 @@ export class KeptAnswer {
   readonly sizeBytes: number;
   readonly matched: Matched;
   readonly plain: Form;
-  readonly #lifetime: Lifetime;
+  readonly #maxAgeSeconds: number;
   readonly #squeezed = new Map<Encoding, Form | Promise<Form>>();
 
   constructor(
-    { body, hash, lifetime, fields, matched }: KeptParts,
+    { body, hash, maxAgeSeconds, fields, matched }: KeptParts,
     readonly dataVersion: string,
     readonly keptAtMs: number,
   ) {
@@ -46,12 +46,12 @@ export class KeptAnswer {
     this.matched = matched;
     this.sizeBytes = OVERHEAD_BYTES + FORMS * body.byteLength;
     this.plain = formOf(body, { ...fields, etag: entityTag(hash, "identity") });
-    this.#lifetime = lifetime;
+    this.#maxAgeSeconds = maxAgeSeconds;
   }
 
   holdsAt(nowMs: number): boolean {
     const ageSeconds = this.ageSeconds(nowMs);
-    return ageSeconds >= 0 && ageSeconds < LIFETIMES[this.#lifetime].maxAgeSeconds;
+    return ageSeconds >= 0 && ageSeconds < this.#maxAgeSeconds;
   }
 
   ageSeconds(nowMs: number): number {

@@ -13,7 +13,7 @@ import { fingerprint } from "./entity-tag";
 import { type Answer, Exchange } from "./exchange";
 import { getAnswer } from "./get-answer";
 import { KeptAnswer } from "./kept-answer";
-import { cacheControl, LIFETIMES, type Lifetime } from "./lifetime";
+import { cacheControl, LIFETIMES, type Lifetime, maxAgeSeconds } from "./lifetime";
 import { overloaded } from "./load";
 import type { OperationPolicy } from "./operation-policy";
 import type { PolicySettings } from "./policy-settings";
@@ -206,11 +206,14 @@ export class Policies {
     const dataVersion = this.#cache?.dataVersion ?? "";
     const answer = await this.#inTime(exchange, run);
     const lifetime = lifetimeOf(exchange, answer);
-    const fields = { ...answer.fields, "cache-control": cacheControl(lifetime, settings.apiKeys !== undefined) };
+    const ageSeconds = maxAgeSeconds(lifetime, exchange.query, answer.day, this.#parts.services.nowMs());
+    const control = cacheControl(lifetime, settings.apiKeys !== undefined, ageSeconds);
+    const fields = { ...answer.fields, "cache-control": control };
     if (lifetime === "momentary" || answer.status !== 200) return this.#compressed(exchange, { ...answer, fields });
     const body = await bytesOf(answer.body);
     const { matched } = exchange;
-    const parts = { body, hash: fingerprint(body), lifetime, fields: lastingFields(exchange, fields), matched };
+    const hash = fingerprint(body);
+    const parts = { body, hash, maxAgeSeconds: ageSeconds, fields: lastingFields(exchange, fields), matched };
     if (!LIFETIMES[lifetime].kept || this.#cache === undefined) {
       return getAnswer(exchange, new KeptAnswer(parts, dataVersion, 0), settings.compress);
     }
@@ -269,7 +272,7 @@ export class Policies {
 /** A problem that the policies themselves answer with: true for the moment. */
 function refusal(exchange: Exchange, key: ProblemKey, details: ProblemDetails): Answer {
   const answer = problemAnswer(exchange, key, details);
-  return { ...answer, fields: { ...answer.fields, "cache-control": cacheControl("momentary", true) } };
+  return { ...answer, fields: { ...answer.fields, "cache-control": cacheControl("momentary", true, 0) } };
 }
 
 /** What was asked, as it came: the wanted type and the raw URL. */

@@ -1,4 +1,5 @@
 import { createRoute, z } from "@hono/zod-openapi";
+import { holdingOf } from "../http/answer";
 import { operation, queryProblems } from "../http/operation";
 import { answerPicture, pictureAnswer } from "../http/picture";
 import { horizonStripAt } from "../places/horizon-strip-at";
@@ -40,7 +41,8 @@ export const drawHorizon = operation(
   async (c) => {
     const { horizon, ...asked } = c.req.valid("query");
     const kind = horizon === undefined ? {} : { horizon: { kind: horizon } };
-    return answerPicture(c, await horizonStripAt(c.var.services, { ...asked, ...kind }));
+    const { markup, light } = await horizonStripAt(c.var.services, { ...asked, ...kind });
+    return answerPicture(c, markup, holdingOf(light));
   },
   { lifetime: settledBy("date") },
 );

@@ -2,6 +2,7 @@ import { isTileError, rounded } from "@fieldstop/answers";
 import { type Assumption, DomainError } from "@fieldstop/core";
 import type { HighestGround, TerrainHorizon as ScannedHorizon, Terrain } from "@fieldstop/terrain";
 import { createRoute, type z } from "@hono/zod-openapi";
+import { holdingOf } from "../http/answer";
 import { answerJsonText, type JsonText } from "../http/json-text";
 import { jsonAnswer, operation, queryProblems } from "../http/operation";
 import { pictureInstead, wantsPicture } from "../http/picture";
@@ -31,7 +32,8 @@ export const getHorizon = operation(
     const snapped = await orUnavailable(snappedTo(c.var.services.terrain, asked, snapToHighestWithinM));
     const { latitude, longitude } = snapped ?? asked;
     if (wantsPicture(c)) {
-      return pictureInstead(c, await horizonStripAt(c.var.services, { latitude, longitude, eyeHeightM }));
+      const { markup, light } = await horizonStripAt(c.var.services, { latitude, longitude, eyeHeightM });
+      return pictureInstead(c, markup, holdingOf(light));
     }
     const found = await orUnavailable(
       c.var.services.terrain?.horizonAt({ latitude, longitude, eyeHeightM }, { stepDeg, radiusKm }),
