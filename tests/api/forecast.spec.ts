@@ -138,10 +138,35 @@ describe("GET /v1/forecast", () => {
     [{ date: "1850-01-01" }, "query:date", 422],
     [{ timeZone: "Ardvane/Strand" }, "query:timeZone", 400],
     [{ colour: "red" }, "query:colour", 400],
-    // deep in the polar night, nothing comes and nothing goes
-    [{ latitude: 85, date: "2027-12-20" }, "query:session", 422],
   ])("refuses %j by name", async (bad, field, status) => {
     expect(await refusedFields(get(app, path, { ...strand, ...bad }), status)).toEqual([field]);
+  });
+});
+
+describe("deep in the polar night", () => {
+  const pole = { latitude: 85, longitude: 20, date: "2027-12-20" };
+
+  it("a forecast says that the sun stays down, in every form", async () => {
+    const told = await forecast(pole);
+    expect(told.headlineCode).toBe("sun-stays-down");
+    expect(told.headline).toMatch(
+      /^The sun stays down this evening: it is highest at \d\d:\d\d, 18° under the horizon\.$/,
+    );
+    expect(told.moments.map(({ name }) => name)).toEqual(["highest-sun"]);
+    expect((await forecast({ ...pole, session: "morning" })).headline).toContain("this morning");
+    for (const form of ["svg", "md", "txt", "ics"]) {
+      const response = await get(app, `${path}.${form}`, { ...strand, ...pole });
+      expect((await response.text()).replace(/\r\n |\s+/g, " "), form).toContain("The sun stays down");
+    }
+  });
+
+  it("a stream of forecasts has it for a forecast, not for a refusal", async () => {
+    const { latitude, longitude, date } = pole;
+    const [line, last] = await linesOf(
+      post(app, "/v1/forecasts", { places: [{ place: { latitude, longitude }, date }] }),
+    );
+    expect(line?.forecast?.headlineCode).toBe("sun-stays-down");
+    expect(last).toEqual({ done: true, served: 1, failed: 0 });
   });
 });
 
@@ -197,7 +222,7 @@ describe("POST /v1/forecasts", () => {
       { place: strand, date: "2027-02-30" },
       { place: strand, camera: { aperture: 1e9 } },
       { place: strand, colour: "red" },
-      { place: { latitude: 85, longitude: 0 }, date: "2027-12-20" },
+      { place: strand, date: "1899-12-31" },
       { place: strand, tideStation: "nearest" },
       { place: strand, session: "morning" },
     ]);
@@ -212,7 +237,7 @@ describe("POST /v1/forecasts", () => {
       ["/places/4/date"],
       ["/places/5/camera/aperture"],
       ["/places/6/colour"],
-      ["/places/7/session"],
+      ["/places/7/date"],
     ]);
     expect(byIndex.get(8)?.problem?.status).toBe(503);
     expect(byIndex.get(9)?.forecast?.headlineCode).toBe("light-comes");

@@ -70,13 +70,58 @@ describe("the headline", () => {
     const others: ForecastHeadline[] = [
       { code: "sun-stays-up", instant: edge.instant },
       { code: "no-direct-light", almanacInstant: edge.instant },
-      { code: "sun-stays-down" },
+      { code: "no-direct-light", almanacInstant: null },
+      { code: "sun-stays-down", highest: null },
     ];
     for (const told of others) {
       expect((en.headline[told.code] as (one: never, session: string) => string)(told as never, "evening")).toMatch(
         /^[A-Z].*\.$/,
       );
     }
+  });
+});
+
+describe("a night without a twilight", () => {
+  it("is told with the sun's highest point", () => {
+    const highest = { instant: "2027-12-20T11:55:01+01:00", trueAltitudeDeg: -18.4 };
+    expect(en.headline["sun-stays-down"]({ code: "sun-stays-down", highest }, "evening")).toBe(
+      "The sun stays down this evening: it is highest at 11:55, 18° under the horizon.",
+    );
+  });
+});
+
+describe("the golden hour's line", () => {
+  const line = (change: Partial<Parameters<(typeof en.line)["golden-light"]>[0]>) =>
+    en.line["golden-light"](
+      {
+        code: "golden-light",
+        comes: true,
+        minutes: 82.6,
+        start: "2026-06-21T22:37:20+02:00",
+        end: "2026-06-21T23:59:56+02:00",
+        sinceDayBefore: false,
+        intoNextDay: false,
+        ...change,
+      },
+      "evening",
+    );
+
+  it("never has the light end at a midnight that it goes on past", () => {
+    expect(line({})).toBe("Golden hour: 83 minutes of direct light, from 22:37 to 23:59.");
+    const midnight = "2026-06-22T00:00:00+02:00";
+    expect(line({ end: midnight, intoNextDay: true })).toBe(
+      "Golden hour: 83 minutes of direct light from 22:37 to midnight, and on past it.",
+    );
+    expect(line({ start: midnight, end: "2026-06-22T01:22:36+02:00", sinceDayBefore: true })).toBe(
+      "Golden hour: 83 minutes of direct light from midnight to 01:22, and before it.",
+    );
+    expect(line({ sinceDayBefore: true, intoNextDay: true })).toBe("Golden hour: direct light in it all day.");
+  });
+
+  it("tells an hour without light from a day without the hour", () => {
+    const none = { minutes: 0, start: null, end: null };
+    expect(line(none)).toBe("Golden hour: no direct light in it.");
+    expect(line({ ...none, comes: false })).toBe("No golden hour this evening.");
   });
 });
 

@@ -63,6 +63,14 @@ describe("a forecast with weather", () => {
     expect(new Date(Number(asked[0]?.[2])).getUTCHours()).toBe(6);
   });
 
+  it("takes that of the middle of a polar night's day, when there is most light", async () => {
+    for (const session of ["evening", "morning"]) {
+      asked.length = 0;
+      await forecast(weather, { session, latitude: 85, longitude: 0, timeZone: "Etc/UTC", date: "2027-12-20" });
+      expect(new Date(Number(asked[0]?.[2])).getUTCHours(), session).toBe(12);
+    }
+  });
+
   it("gives way to what the caller says of the sky", async () => {
     const told = await forecast(weather, { cloudLow: 95 });
     expect(told.skyOutlook?.outlook).toBe("unlikely");

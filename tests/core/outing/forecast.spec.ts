@@ -53,14 +53,39 @@ describe("the golden hour where the sun stays up", () => {
     const { start, end, minutes } = lineOf(words(midsummer).summary, "golden-light");
     expect(start).toMatch(/^2026-06-21T22:3/);
     expect(end).toBe("2026-06-22T00:00:00+02:00");
+    expect(lineOf(words(midsummer).summary, "golden-light")).toMatchObject({
+      sinceDayBefore: false,
+      intoNextDay: true,
+    });
     expect(minutes).toBeCloseTo((Date.parse(end as string) - Date.parse(start as string)) / 60_000, 6);
   });
 
   it("is this morning's, without what the day ends with of the next one's", () => {
     // solar midnight comes before midnight by the clock here
-    const { start, end } = lineOf(words({ ...midsummer, timeZone: "Etc/GMT" }, "morning").summary, "golden-light");
+    const line = lineOf(words({ ...midsummer, timeZone: "Etc/GMT" }, "morning").summary, "golden-light");
+    const { start, end } = line;
     expect(start).toMatch(/^2026-06-21T00:00/);
     expect(end).toMatch(/^2026-06-21T00:5/);
+    expect(line).toMatchObject({ sinceDayBefore: true, intoNextDay: false });
+  });
+});
+
+describe("nights without a twilight", () => {
+  const north = { place: { latitude: 85, longitude: 20 }, date: "2027-12-20", horizon: { kind: "flat" } } as const;
+
+  it("say when the sun is highest, and how far under the horizon", () => {
+    const { headline, summary } = words(north);
+    expect(headline).toMatchObject({ highest: { trueAltitudeDeg: expect.closeTo(-18.4, 0) } });
+    expect(lineOf(summary, "golden-light").comes).toBe(false);
+    expect(lineOf(summary, "sky-not-known").blueHour).toBeNull();
+    expect(lineOf(summary, "contrast").moment).toBe("highest-sun");
+  });
+
+  it("are told from those that have one", () => {
+    expect(words({ ...north, place: { latitude: 70, longitude: 20 } }).headline).toEqual({
+      code: "sun-stays-down",
+      highest: null,
+    });
   });
 });
 
@@ -102,13 +127,14 @@ describe("the headline", () => {
       words({ place: { latitude, longitude: -9.4 }, date, horizon: flat }).headline.code;
     expect(at(70, "2027-06-20")).toBe("sun-stays-up");
     expect(at(70, "2027-12-20")).toBe("sun-stays-down");
+    expect(at(85, "2027-12-20")).toBe("sun-stays-down");
     const wall = horizonProfileFromPoints([
       { azimuthDeg: 0, altitudeDeg: 60 },
       { azimuthDeg: 180, altitudeDeg: 60 },
     ]);
     const { headline, summary } = words({ horizon: { kind: "profile", profile: wall } });
     expect(headline.code).toBe("no-direct-light");
-    expect(lineOf(summary, "golden-light")).toEqual({ code: "golden-light", minutes: 0, start: null, end: null });
+    expect(lineOf(summary, "golden-light")).toMatchObject({ comes: true, minutes: 0, start: null, end: null });
   });
 
   it("holds for a sun that goes past midnight, on a day that the windows do not tell of", () => {

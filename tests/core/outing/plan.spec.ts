@@ -1,4 +1,11 @@
-import { horizonProfileFromPoints, type OutingRequest, planOuting, polarizerInFrame } from "@fieldstop/core";
+import {
+  forecastWords,
+  horizonProfileFromPoints,
+  type OutingMoment,
+  type OutingRequest,
+  planOuting,
+  polarizerInFrame,
+} from "@fieldstop/core";
 import { describe, expect, it } from "vitest";
 
 /** The ridge across the bay, as a person with a clinometer would note it down. */
@@ -178,16 +185,46 @@ describe("planOuting, elsewhere and otherwise", () => {
     expect(plan.moments[0]?.sun.altitudeDeg).toBeGreaterThan(5);
   });
 
-  it("says so where a session has no light to plan by", () => {
+  it("has the highest sun for its moment where neither the sun nor twilight comes", () => {
     const night = {
       ...evening,
       place: { latitude: 85, longitude: 20 },
       date: "2027-12-21",
       horizon: { kind: "flat" } as const,
+      targetShutterSeconds: undefined,
     };
-    expect(() => planOuting({ ...night, targetShutterSeconds: undefined })).toThrow(
-      expect.objectContaining({ code: "impossible", param: "session" }),
-    );
+    for (const session of ["evening", "morning"] as const) {
+      const plan = planOuting({ ...night, session });
+      expect(plan.light.polar).toBe("night");
+      expect(plan.moments.map(({ name }) => name)).toEqual(["highest-sun"]);
+      const [{ instant, sun }] = plan.moments as [OutingMoment];
+      expect(instant).toBe(plan.light.events.find(({ name }) => name === "solar-noon")?.instant);
+      // 90° − 85° − 23.4°
+      expect(sun.trueAltitudeDeg).toBeCloseTo(-18.4, 1);
+      // a frame that would take half a day is not waited for
+      expect(plan.moments[0]?.exposure.shutter.seconds).toBeGreaterThan(40_000);
+      expect(Date.parse(plan.stayUntil)).toBe(Date.parse(instant) + 3_600_000);
+    }
+  });
+
+  it("has the lowest sun for its moment where the sun does not set and something keeps it off all along", () => {
+    const walls = horizonProfileFromPoints([
+      { azimuthDeg: 0, altitudeDeg: 60 },
+      { azimuthDeg: 180, altitudeDeg: 60 },
+    ]);
+    const pit = {
+      ...evening,
+      place: { latitude: 75, longitude: 20 },
+      date: "2027-06-21",
+      horizon: { kind: "profile", profile: walls } as const,
+      targetShutterSeconds: undefined,
+    };
+    for (const session of ["evening", "morning"] as const) {
+      const plan = planOuting({ ...pit, session });
+      expect(plan.moments.map(({ name, directLight }) => [name, directLight])).toEqual([["lowest-sun", false]]);
+      expect(plan.moments[0]?.sun.altitudeDeg).toBeCloseTo(8.4, 0);
+      expect(forecastWords(plan, session).headline).toEqual({ code: "no-direct-light", almanacInstant: null });
+    }
   });
 
   it("gives a subject that faces away from the evening sun no evening light", () => {

@@ -1,4 +1,4 @@
-import type { LightEdge, MoonPhaseName } from "@fieldstop/core";
+import type { ForecastLine, LightEdge, MoonPhaseName } from "@fieldstop/core";
 import { clockTime, compassPoint, listOf, metres, minutesText, stopsApart, withMinus } from "./figures";
 import type { Messages } from "./messages";
 
@@ -15,6 +15,7 @@ const moment: Messages["moment"] = {
   "first-direct-light": "the first direct light",
   "hour-after-first-light": "an hour after the first light",
   "lowest-sun": "the sun's lowest point",
+  "highest-sun": "the sun's highest point",
   "shutter-reached": "the wanted shutter time",
   start: "the start",
   end: "the end",
@@ -56,6 +57,8 @@ const outlook = {
   likely: "Colour in the cloud is likely.",
 } as const;
 
+type Told<Code extends ForecastLine["code"]> = Extract<ForecastLine, { readonly code: Code }>;
+
 /** Why the light goes there. */
 function goesWhere({ cause, azimuthDeg }: LightEdge): string {
   if (cause === "facing") return "when what faces it turns into its own shade";
@@ -75,6 +78,15 @@ function againstAlmanac({ minutesInside, almanacInstant }: LightEdge, almanac: s
   return `, ${minutesText(Math.abs(minutes))} ${side} the almanac's ${almanac} at ${clockTime(almanacInstant)}`;
 }
 
+function goldenHour({ minutes, start, end, sinceDayBefore, intoNextDay }: Told<"golden-light">): string {
+  if (start === null || end === null) return "Golden hour: no direct light in it.";
+  if (sinceDayBefore && intoNextDay) return "Golden hour: direct light in it all day.";
+  const light = `Golden hour: ${minutesText(Math.round(minutes))} of direct light`;
+  if (intoNextDay) return `${light} from ${clockTime(start)} to midnight, and on past it.`;
+  if (sinceDayBefore) return `${light} from midnight to ${clockTime(end)}, and before it.`;
+  return `${light}, from ${clockTime(start)} to ${clockTime(end)}.`;
+}
+
 /** English. */
 export const en: Messages = {
   moment,
@@ -82,6 +94,7 @@ export const en: Messages = {
     "last-direct-light": "last light",
     "first-direct-light": "first light",
     "lowest-sun": "lowest sun",
+    "highest-sun": "highest sun",
     sunset: "sunset",
     sunrise: "sunrise",
     "blue-hour": "blue hour",
@@ -120,14 +133,14 @@ export const en: Messages = {
       `Direct light comes at ${clockTime(edge.instant)} ${comesWhere(edge)}${againstAlmanac(edge, "sunrise", "after")}.`,
     "sun-stays-up": ({ instant }) => `The sun does not go: it is lowest at ${clockTime(instant)}.`,
     "no-direct-light": ({ almanacInstant }, session) =>
-      `No direct light reaches what is photographed this ${session}; the almanac's ${session === "evening" ? "sunset" : "sunrise"} is at ${clockTime(almanacInstant)}.`,
-    "sun-stays-down": (_, session) => `The sun stays down this ${session}.`,
+      `No direct light reaches what is photographed this ${session}; ${almanacInstant === null ? "the sun stays up behind what keeps it off" : `the almanac's ${session === "evening" ? "sunset" : "sunrise"} is at ${clockTime(almanacInstant)}`}.`,
+    "sun-stays-down": ({ highest }, session) =>
+      highest === null
+        ? `The sun stays down this ${session}.`
+        : `The sun stays down this ${session}: it is highest at ${clockTime(highest.instant)}, ${Math.round(-highest.trueAltitudeDeg)}° under the horizon.`,
   },
   line: {
-    "golden-light": ({ minutes, start, end }) =>
-      start === null || end === null
-        ? "Golden hour: no direct light in it."
-        : `Golden hour: ${minutesText(Math.round(minutes))} of direct light, from ${clockTime(start)} to ${clockTime(end)}.`,
+    "golden-light": (told, session) => (told.comes ? goldenHour(told) : `No golden hour this ${session}.`),
     "sky-outlook": ({ outlook: kind, reasons }) => [outlook[kind], ...reasons].join(" "),
     "sky-not-known": ({ blueHour }) =>
       `Cloud is not known; reckoned with a clear sky.${blueHour === null ? "" : ` Blue hour from ${clockTime(blueHour.start)} to ${clockTime(blueHour.end)}.`}`,

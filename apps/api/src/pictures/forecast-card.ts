@@ -21,6 +21,7 @@ const MARKED = [
   "last-direct-light",
   "first-direct-light",
   "lowest-sun",
+  "highest-sun",
   "sunset",
   "sunrise",
   "blue-hour",

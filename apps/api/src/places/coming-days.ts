@@ -9,7 +9,7 @@ interface AskedDays {
   readonly days: number;
 }
 
-/** The answers of some days in a row. Days that have none, as in a polar night, are left out; where no day has one, the first says why. */
+/** The answers of some days in a row. Days that have none, as past the last year, are left out; where no day has one, the first says why. */
 export async function comingDays<Answer>(
   surroundings: Surroundings,
   { place, date, days }: AskedDays,

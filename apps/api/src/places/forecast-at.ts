@@ -1,5 +1,5 @@
 import { outingAt } from "@fieldstop/answers";
-import { DomainError, type ForecastSession, forecastWords, type OutingPlan } from "@fieldstop/core";
+import { type ForecastSession, forecastWords, type OutingPlan } from "@fieldstop/core";
 import type { z } from "@hono/zod-openapi";
 import { nextTurn } from "../http/next-turn";
 import type { Language } from "../messages/language";
@@ -22,9 +22,7 @@ export async function forecastAt(
   // weather of many places may come at once; their plans are made one in a turn
   if (services.weather !== undefined) await nextTurn();
   const outing = { ...asked, session, camera, ...(found.sky && { sky: found.sky }) };
-  const plan = await outingAt(services, outing).catch((error) => {
-    throw inOwnWords(error, session);
-  });
+  const plan = await outingAt(services, outing);
   const { skyline, cloudOutlook, assumptions, ...rest } = plan;
   const told = {
     id: await stableId(plan.place, plan.date, session),
@@ -41,13 +39,6 @@ export async function forecastAt(
     ],
   };
   return told as Told;
-}
-
-/** Plans take a span where nothing happens in a session; forecasts do not. */
-function inOwnWords(error: unknown, session: ForecastSession): unknown {
-  if (!(error instanceof DomainError && error.code === "impossible" && error.param === "session")) return error;
-  const allowed = "a session in which the sun or its twilight comes or goes";
-  return new DomainError({ code: "impossible", param: "session", given: session, allowed });
 }
 
 function inWords(plan: OutingPlan, session: ForecastSession, messages: Messages) {

@@ -78,15 +78,16 @@ export async function forecastWeatherAt(services: Services, asked: Asked): Promi
   };
 }
 
-/** The almanac's sunset or sunrise of the day; six hours from noon where there is none. */
+/** The almanac's sunset or sunrise of the day; where there is none the middle of a polar night, else six hours from noon. */
 function hourOfEvent(services: Services, { place, date: askedDate, session }: Asked) {
   const { timeZone, clock } = placeTime(services, place);
   const date = askedDate ?? clock.dateAt(services.nowMs());
   addDays(date, 0);
   const { startMs, endMs } = localDay(date, timeZone);
   const wanted = session === "evening" ? "sunset" : "sunrise";
-  const { events } = dayEvents(startMs, endMs, place, place.eyeHeightM);
+  const { events, polar } = dayEvents(startMs, endMs, place, place.eyeHeightM);
   const found = events.find(({ name }) => name === wanted)?.instantMs;
   const middleMs = (startMs + endMs) / 2;
-  return { clock, instantMs: found ?? middleMs + (session === "evening" ? 1 : -1) * 6 * 3_600_000 };
+  const fromNoonHours = polar === "night" ? 0 : session === "evening" ? 6 : -6;
+  return { clock, instantMs: found ?? middleMs + fromNoonHours * 3_600_000 };
 }

@@ -28,7 +28,7 @@ const calendar = createRoute({
   tags: ["forecast"],
   summary: "The forecasts of the coming days as a calendar to subscribe to",
   description:
-    "One entry for each day (RFC 5545), from when to be there until when to stay, under an id that stays with place, day and session. Days without an answer, as in a polar night, are left out.",
+    "One entry for each day (RFC 5545), from when to be there until when to stay, under an id that stays with place, day and session. Days without an answer, as past the year 2100, are left out.",
   request: { query: z.strictObject({ ...ForecastQuery.shape, days: CalendarDays.optional() }) },
   responses: { 200: textAnswer(ICS_TYPE, "The calendar"), ...problems },
 });

@@ -90,6 +90,7 @@ const OutingMoment = z
       "first-direct-light",
       "hour-after-first-light",
       "lowest-sun",
+      "highest-sun",
       "shutter-reached",
       "start",
       "end",

@@ -86,7 +86,7 @@ async function planned(
       cautions: outing.cautions,
     };
   } catch (error) {
-    // a session in which the sun neither comes nor goes has no moments to plan, but it has light to tell of
+    // where no bracket covers the scene there is no plan, but there is light to tell of
     if (!isProblem(error) || error.status !== 422) throw error;
     const light = await lightWindows({ place, date, horizon });
     return { ...facts(light, null), moments: [], pack: [] };

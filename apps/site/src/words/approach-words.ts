@@ -38,6 +38,7 @@ const MOMENTS: Readonly<Record<OutingMoment["name"], string>> = {
   "first-direct-light": "first direct light",
   "hour-after-first-light": "an hour after it came",
   "lowest-sun": "lowest sun",
+  "highest-sun": "highest sun",
   "shutter-reached": "long exposure within reach",
   start: "now",
   end: "then",

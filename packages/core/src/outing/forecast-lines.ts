@@ -11,9 +11,13 @@ export type ForecastHeadline =
   | ({ readonly code: "light-comes" } & LightEdge)
   /** The sun does not leave in the session. */
   | { readonly code: "sun-stays-up"; readonly instant: string }
-  /** The sun is over the level horizon in the session, and never on what is photographed. */
-  | { readonly code: "no-direct-light"; readonly almanacInstant: string }
-  | { readonly code: "sun-stays-down" };
+  /** The sun is over the level horizon in the session, and never on what is photographed; the instant is null where it does not cross it. */
+  | { readonly code: "no-direct-light"; readonly almanacInstant: string | null }
+  /** Where even twilight stays away, when the sun is highest, and how high [deg]; null where it does not. */
+  | {
+      readonly code: "sun-stays-down";
+      readonly highest: { readonly instant: string; readonly trueAltitudeDeg: number } | null;
+    };
 
 export interface LightEdge {
   readonly instant: string;
@@ -29,9 +33,14 @@ export interface LightEdge {
 export type ForecastLine =
   | {
       readonly code: "golden-light";
+      /** Whether the sun passes through the golden hour in this part of the day at all. */
+      readonly comes: boolean;
       readonly minutes: number;
       readonly start: string | null;
       readonly end: string | null;
+      /** Whether that start is but the midnight that the day begins at, or that end the one that it ends at: more lies beyond. */
+      readonly sinceDayBefore: boolean;
+      readonly intoNextDay: boolean;
     }
   | { readonly code: "sky-outlook"; readonly outlook: CloudOutlookKind; readonly reasons: readonly string[] }
   /** Cloud is not known: when the blue hour is, which any sky has. */

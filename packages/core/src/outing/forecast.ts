@@ -1,3 +1,4 @@
+import { localDay } from "../instants";
 import type { ForecastHeadline, ForecastLine, LightEdge } from "./forecast-lines";
 import { goldenStretches } from "./golden-stretches";
 import type { OutingPlan } from "./plan";
@@ -55,10 +56,14 @@ function headlineOf(plan: OutingPlan, session: ForecastSession, edge: OutingMome
     return { code: session === "evening" ? "light-goes" : "light-comes", ...edgeDetails(plan, session, edge, almanac) };
   }
   const lowest = plan.moments.find(({ name }) => name === "lowest-sun");
-  if (lowest !== undefined) return { code: "sun-stays-up", instant: lowest.instant };
-  return almanac === undefined
-    ? { code: "sun-stays-down" }
-    : { code: "no-direct-light", almanacInstant: almanac.instant };
+  if (lowest?.directLight === true) return { code: "sun-stays-up", instant: lowest.instant };
+  if (lowest !== undefined) return { code: "no-direct-light", almanacInstant: null };
+  if (almanac !== undefined) return { code: "no-direct-light", almanacInstant: almanac.instant };
+  const highest = plan.moments.find(({ name }) => name === "highest-sun");
+  return {
+    code: "sun-stays-down",
+    highest: highest === undefined ? null : { instant: highest.instant, trueAltitudeDeg: highest.sun.trueAltitudeDeg },
+  };
 }
 
 function edgeDetails(
@@ -89,10 +94,20 @@ function edgeDetails(
   };
 }
 
-function goldenLight({ light }: OutingPlan, session: ForecastSession): ForecastLine {
+function goldenLight({ light, date, timeZone }: OutingPlan, session: ForecastSession): ForecastLine {
   const stretches = goldenStretches(light, session);
-  const minutes = stretches.reduce((sum, stretch) => sum + stretch.minutes, 0);
-  return { code: "golden-light", minutes, start: stretches[0]?.start ?? null, end: stretches.at(-1)?.end ?? null };
+  const day = localDay(date, timeZone);
+  const start = stretches[0]?.start ?? null;
+  const end = stretches.at(-1)?.end ?? null;
+  return {
+    code: "golden-light",
+    comes: light.windows.some(({ kind, part }) => kind === "golden-hour" && part === session),
+    minutes: stretches.reduce((sum, stretch) => sum + stretch.minutes, 0),
+    start,
+    end,
+    sinceDayBefore: start !== null && Date.parse(start) <= day.startMs,
+    intoNextDay: end !== null && Date.parse(end) >= day.endMs,
+  };
 }
 
 function sky({ cloudOutlook, light }: OutingPlan, session: ForecastSession): ForecastLine {

@@ -13,6 +13,7 @@ export type MomentName =
   | "first-direct-light"
   | "hour-after-first-light"
   | "lowest-sun"
+  | "highest-sun"
   | "shutter-reached"
   | "start"
   | "end";
@@ -34,6 +35,8 @@ export interface SessionLight {
   /** When the sun passes the middle of the blue hour, and the bound of civil twilight, rising or falling. */
   readonly blueHourMs?: number;
   readonly civilMs?: number;
+  /** Whether the sun is under the level horizon all along. */
+  readonly sunStaysDown: boolean;
 }
 
 const HOUR_MS = 3_600_000;
@@ -42,7 +45,8 @@ const SHORTEST_STRETCH_MS = 1000;
 /**
  * The moments of a session that a photographer plans by, in order of time: for an evening an hour before the last direct light, that
  * light's end, the almanac's sunset, the middle of the blue hour and its end; for a morning the same backwards; for a span its start and end.
- * What does not happen in the session is left out; where the sun never leaves, its lowest point stands for it.
+ * What does not happen in the session is left out; where the sun never leaves, its lowest point stands for it, also where the light is kept off all
+ * along; where neither sun nor twilight comes, its highest point does. So there is a moment in every session.
  */
 export function keyMoments(span: SessionSpan, light: SessionLight): Moment[] {
   const moments: Moment[] = [];
@@ -87,5 +91,12 @@ export function keyMoments(span: SessionSpan, light: SessionLight): Moment[] {
     add("blue-hour", light.blueHourMs);
     add("end", span.endMs);
   }
+  if (moments.length === 0) moments.push(extremeOf(span, light));
   return moments.sort((a, b) => a.instantMs - b.instantMs);
+}
+
+/** An evening begins at the sun's highest point and ends at its lowest; a morning the other way round. */
+function extremeOf({ part, startMs, endMs }: SessionSpan, { sunStaysDown }: SessionLight): Moment {
+  const atStart = (part === "evening") === sunStaysDown;
+  return { name: sunStaysDown ? "highest-sun" : "lowest-sun", instantMs: atStart ? startMs : endMs };
 }

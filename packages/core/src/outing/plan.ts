@@ -1,4 +1,4 @@
-import { DomainError, within } from "../domain-error";
+import { within } from "../domain-error";
 import type { Filter } from "../filters/filter";
 import { type SkylineInFrame, skylineInFrame } from "../framing/skyline";
 import { flatHorizon } from "../horizon/flat";
@@ -78,6 +78,8 @@ export interface OutingPlan {
 
 // Common practice: time to choose the spot, set up and frame before the first moment
 const SET_UP_MS = 30 * 60_000;
+// Our own choice: nobody waits longer for a frame that was not asked for, as of a night under the stars at a landscape's aperture
+const LONGEST_FRAME_SECONDS = 3600;
 // Common practice: below this sun a path is hard to see without a lamp
 const DARK_BELOW_DEG = -3;
 
@@ -86,7 +88,7 @@ const DARK_BELOW_DEG = -3;
  * reasons, the settings, and the long exposure if one is wanted; and what to pack.
  * @param request place, day and session; camera; what is photographed; the bag; the sky; the skyline; a wanted shutter time [s]
  * @returns moments in order of time, instants as RFC 3339 with the zone's offset
- * @throws DomainError for values out of range; `impossible` where the session holds none of the moments, or a bracket cannot cover the scene
+ * @throws DomainError for values out of range; `impossible` where a bracket cannot cover the scene
  * Source: each part's own: {@link findLightWindows}, {@link sceneLevels}, {@link chooseApproach}, {@link planBracket}, {@link solveLongExposure}.
  * Accuracy: instants as those of {@link directLight}; light ±0.5 to ±1.5 stops, said with each moment.
  */
@@ -132,14 +134,6 @@ export function planOuting(request: OutingRequest): OutingPlan {
   const moments = momentsOf(span, scene, eyeHeightM, request.sky?.cloudCover);
   if (reachedMs !== null) moments.push({ name: "shutter-reached", instantMs: reachedMs });
   moments.sort((a, b) => a.instantMs - b.instantMs);
-  if (moments.length === 0) {
-    throw new DomainError({
-      code: "impossible",
-      param: "session",
-      given: typeof request.session === "string" ? request.session : "a span",
-      allowed: "a session in which the sun comes or goes; ask for a span from and to instead",
-    });
-  }
   const skylineToward = skylinesInFrame(profile, camera);
   const context = {
     filters,
@@ -216,7 +210,8 @@ function skylinesInFrame(profile: HorizonProfile, camera: PlannedCamera): (azimu
 
 /** How long the camera is at work from a moment on [s]. */
 function secondsNeeded({ exposure, bracket, longExposure }: OutingMoment): number {
-  return Math.max(exposure.shutter.seconds, bracket?.totalSeconds ?? 0, longExposure?.corrected?.seconds ?? 0);
+  const frame = Math.min(exposure.shutter.seconds, LONGEST_FRAME_SECONDS);
+  return Math.max(frame, bracket?.totalSeconds ?? 0, longExposure?.corrected?.seconds ?? 0);
 }
 
 /** Each assumption once: a field that several moments assumed alike is one guess. */

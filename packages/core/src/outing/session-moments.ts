@@ -44,6 +44,7 @@ export function momentsOf(
   const deckM = highestDeckM(cloudCover);
   return keyMoments(span, {
     directLight: scene.directLight,
+    sunStaysDown: horizon.kind === "always-below",
     ...instantAs("sunriseMs", horizon, "rising"),
     ...instantAs("sunsetMs", horizon, "falling"),
     ...(deckM === undefined ? {} : instantAs("cloudLitMs", passing(cloudLitDownToDeg(deckM)))),

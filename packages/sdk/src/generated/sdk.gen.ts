@@ -534,7 +534,7 @@ export const drawForecast = <ThrowOnError extends boolean = true>(options: Optio
 /**
  * The forecasts of the coming days as a calendar to subscribe to
  *
- * One entry for each day (RFC 5545), from when to be there until when to stay, under an id that stays with place, day and session. Days without an answer, as in a polar night, are left out.
+ * One entry for each day (RFC 5545), from when to be there until when to stay, under an id that stays with place, day and session. Days without an answer, as past the year 2100, are left out.
  */
 export const listForecastCalendar = <ThrowOnError extends boolean = true>(options: Options<ListForecastCalendarData, ThrowOnError>) => (options.client ?? client).get<ListForecastCalendarResponses, ListForecastCalendarErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',

@@ -3446,7 +3446,7 @@ export type SkylineInFrame = {
 };
 
 export type OutingMoment = {
-    name: 'hour-before-last-light' | 'last-direct-light' | 'sunset' | 'cloud-lit-end' | 'cloud-lit-start' | 'blue-hour' | 'civil-dusk' | 'civil-dawn' | 'sunrise' | 'first-direct-light' | 'hour-after-first-light' | 'lowest-sun' | 'shutter-reached' | 'start' | 'end';
+    name: 'hour-before-last-light' | 'last-direct-light' | 'sunset' | 'cloud-lit-end' | 'cloud-lit-start' | 'blue-hour' | 'civil-dusk' | 'civil-dawn' | 'sunrise' | 'first-direct-light' | 'hour-after-first-light' | 'lowest-sun' | 'highest-sun' | 'shutter-reached' | 'start' | 'end';
     /**
      * RFC 3339 with the offset of the place
      */
@@ -3642,7 +3642,7 @@ export type OutingTideStation = {
 };
 
 export type TideAtMoment = {
-    name: 'hour-before-last-light' | 'last-direct-light' | 'sunset' | 'cloud-lit-end' | 'cloud-lit-start' | 'blue-hour' | 'civil-dusk' | 'civil-dawn' | 'sunrise' | 'first-direct-light' | 'hour-after-first-light' | 'lowest-sun' | 'shutter-reached' | 'start' | 'end';
+    name: 'hour-before-last-light' | 'last-direct-light' | 'sunset' | 'cloud-lit-end' | 'cloud-lit-start' | 'blue-hour' | 'civil-dusk' | 'civil-dawn' | 'sunrise' | 'first-direct-light' | 'hour-after-first-light' | 'lowest-sun' | 'highest-sun' | 'shutter-reached' | 'start' | 'end';
     /**
      * RFC 3339 with the offset of the place
      */
