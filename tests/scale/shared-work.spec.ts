@@ -88,6 +88,35 @@ describe.skipIf(reason)(`long work shared by replicas${reason ? ` (${reason})` :
     expect(done).toEqual(["one 3"]);
   });
 
+  it("closes at once where Redis was never there, went away, or goes away while a job is being finished", {
+    timeout: 30_000,
+  }, async () => {
+    const closingMs = async (work: { close(): Promise<void> }) => {
+      const since = performance.now();
+      await work.close();
+      return performance.now() - since;
+    };
+    const slow = async (n: number) => {
+      await new Promise((resolve) => setTimeout(resolve, 600));
+      return 2 * n;
+    };
+    const [idle, busy] = [replica("idle", "g"), replica("busy", "h", slow)];
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    const under = busy.once("double", 1);
+    await new Promise((resolve) => setTimeout(resolve, 100));
+    const finishing = closingMs(busy);
+    await server.kill();
+    try {
+      expect(await under).toBe(2);
+      expect(await finishing).toBeLessThan(1500);
+      const never = replica("never", "i");
+      await new Promise((resolve) => setTimeout(resolve, 300));
+      for (const work of [idle, never]) expect(await closingMs(work)).toBeLessThan(500);
+    } finally {
+      await server.restart();
+    }
+  });
+
   it("finds a cold skyline once for two replicas that are asked at the same time", async () => {
     const demo = new URL("../../demo/elevation", import.meta.url).pathname;
     const redis = connectRedis(redisUrl, log);

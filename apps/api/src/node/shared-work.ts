@@ -42,6 +42,7 @@ export class SharedWork<H extends Handlers> {
   readonly #events: QueueEvents;
   readonly #worker: Worker;
   readonly #away = new Set<() => void>();
+  #closing: Promise<void> | undefined;
 
   constructor({ redisUrl, version, atOnce, handlers, log }: SharedWorkSettings<H>) {
     this.#handlers = handlers;
@@ -123,12 +124,21 @@ export class SharedWork<H extends Handlers> {
     }
   }
 
-  /** Takes nothing more, and finishes what this process took. */
-  async close(): Promise<void> {
-    const away = this.#connection.status !== "ready";
-    await this.#worker.close(away);
-    // what is closed on our side may still be told of on the other
-    await Promise.allSettled([this.#queue.close(), this.#events.close()]);
+  /** Takes nothing more, and finishes what this process took; without Redis there is nobody to tell of it. */
+  close(): Promise<void> {
+    this.#closing ??= this.#close();
+    return this.#closing;
+  }
+
+  async #close(): Promise<void> {
+    const there = [this.#connection, this.#listening].every(({ status }) => status === "ready");
+    const lost = new Promise<void>((resolve) => this.#connection.once("close", resolve));
+    const finish = async (): Promise<void> => {
+      await this.#worker.close(!there);
+      // these wait for Redis, and what is closed on our side may still be told of on the other
+      if (there) await Promise.allSettled([this.#queue.close(), this.#events.close()]);
+    };
+    await Promise.race([finish(), lost]);
     this.#listening.disconnect();
     this.#connection.disconnect();
   }
