@@ -59,6 +59,8 @@ export class Program {
         .replace("listen 8080;", `listen 127.0.0.1:${port};`)
         .replaceAll("/tmp/", `${folder}/`);
       writeFileSync(join(folder, "nginx.conf"), config);
+      // these addresses are no names
+      writeFileSync(join(folder, "resolver.conf"), "");
       return [
         "nginx",
         "-p",

@@ -1,8 +1,8 @@
 import { spawn, spawnSync } from "node:child_process";
 import { once } from "node:events";
-import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { dirname, join, normalize } from "node:path";
+import { basename, dirname, join, normalize } from "node:path";
 import { fileURLToPath } from "node:url";
 import { type Copy, DockerfileParser } from "dockerfile-ast";
 import { freePort } from "../prove/service";
@@ -39,8 +39,8 @@ function copy(from: string | undefined, source: string, target: string): void {
     return;
   }
   const origin = within(stages.get(from) as string, source);
-  const whole = target.endsWith("/") && source.split("/").at(-1)?.includes(".");
-  cpSync(origin, whole ? join(into, source.split("/").at(-1) as string) : into, {
+  const named = target.endsWith("/") && statSync(origin).isFile();
+  cpSync(origin, named ? join(into, basename(source)) : into, {
     recursive: true,
     verbatimSymlinks: true,
   });

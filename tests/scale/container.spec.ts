@@ -15,6 +15,8 @@ interface ComposeService {
   readonly cap_drop?: readonly string[];
   readonly security_opt?: readonly string[];
   readonly user?: string;
+  readonly command?: readonly string[];
+  readonly environment?: Readonly<Record<string, string | number>>;
 }
 const compose = parse(read("compose.yaml")) as { readonly services: Readonly<Record<string, ComposeService>> };
 
@@ -55,5 +57,17 @@ describe("the compose file", () => {
     expect(service.security_opt).toEqual(["no-new-privileges:true"]);
     // ours says so in its container file
     if (service.image !== undefined) expect(service.user).toMatch(/^(nginx|redis)$/);
+  });
+
+  it("has callers counted by the address that the balancer saw, not by the balancer's", () => {
+    expect(compose.services["fieldstop"]?.environment?.["FIELDSTOP_TRUSTED_PROXIES"]).toBe(1);
+    expect(read("deploy/nginx.conf")).toContain("proxy_set_header X-Forwarded-For $proxy_add_x_forwarded_for;");
+  });
+
+  it("lets the balancer find a replica that was started again under another address", () => {
+    expect(compose.services["balancer"]?.command?.join(" ")).toMatch(
+      /resolver .*\/etc\/resolv\.conf > \/tmp\/resolver\.conf/s,
+    );
+    expect(read("deploy/nginx.conf")).toMatch(/include \/tmp\/resolver\.conf;.*server fieldstop:8787 resolve /s);
   });
 });

@@ -1,6 +1,6 @@
 import { createFieldstop } from "@fieldstop/sdk";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { Caller } from "../prove/exchange";
+import { type Address, Caller } from "../prove/exchange";
 import { lacks, Program } from "../prove/programs";
 import { ServiceProcess } from "../prove/service";
 
@@ -49,6 +49,12 @@ describe.skipIf(reason)(`replicas behind a balancer${reason ? ` (${reason})` : "
       expect(other?.headers["etag"], path).toBe(one?.headers["etag"]);
     }
     for (const caller of callers) caller.close();
+  });
+
+  it("count for those who ask them, not for strangers at the balancer", async () => {
+    const status = ({ address: { host, port } }: { address: Address }) =>
+      fetch(`http://${host}:${port}/metrics`).then((response) => response.status);
+    expect(await Promise.all([...replicas, balancer].map(status))).toEqual([200, 200, 404]);
   });
 
   it("lose no request of the SDK when one is killed under load", { timeout: 120_000 }, async () => {
