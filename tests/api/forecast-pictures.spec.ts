@@ -105,6 +105,32 @@ describe("GET /v1/forecast.svg", () => {
     }
   });
 
+  it("shows the light past midnight as the next day has it, and before it as the day before had", async () => {
+    const flat = { horizon: "flat", width: 1200 };
+    const midnightSun = { ...flat, latitude: 69.65, longitude: 18.96, date: "2026-06-21" };
+    for (const session of ["evening", "morning"]) {
+      const markup = await pictureOf("/v1/forecast.svg", { ...midnightSun, session });
+      expect(rectangles(markup, "hidden"), session).toEqual([]);
+      for (const look of ["lit", "golden"]) {
+        expect(Math.min(...rectangles(markup, look).map(({ from }) => from))).toBeCloseTo(16.8, 1);
+        expect(Math.max(...rectangles(markup, look).map(({ to }) => to))).toBeCloseTo(1200 - 16.8, 1);
+      }
+    }
+    // here the sun sets three minutes after midnight, and the card ends twenty minutes after that
+    const markup = await pictureOf("/v1/forecast.svg", {
+      ...flat,
+      latitude: 64.1,
+      longitude: -21.9,
+      date: "2027-06-21",
+    });
+    const [lit, ...others] = rectangles(markup, "lit");
+    expect(others).toEqual([]);
+    const [day] = rectangles(markup, "day");
+    expect(lit?.to).toBeCloseTo(day?.to as number, 0);
+    expect(lit?.to).toBeLessThan(1100);
+    expect(rectangles(markup, "hidden")).toEqual([]);
+  });
+
   it("keeps all of its text within its sides", async () => {
     for (const width of [400, 1200]) {
       const markup = await pictureOf("/v1/forecast.svg", {

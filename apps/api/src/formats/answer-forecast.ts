@@ -5,10 +5,11 @@ import { answerText, holdingOf } from "../http/answer";
 import { answerPicture } from "../http/picture";
 import { ICS_TYPE, MARKDOWN_TYPE, SVG_TYPE } from "../http/representations";
 import { languageFor } from "../messages/language";
-import { drawForecastCard } from "../pictures/forecast-card";
+import { cardSpan, drawForecastCard } from "../pictures/forecast-card";
 import { comingDays } from "../places/coming-days";
 import { forecastAt } from "../places/forecast-at";
 import { forecastRequestOf } from "../places/forecast-request";
+import { lightOver } from "../places/light-over";
 import type { ForecastQuery } from "../schemas/forecast";
 import { USUAL_DAYS, USUAL_WIDTH_PX } from "../schemas/form-options";
 import { forecastCalendar } from "./forecast-calendar";
@@ -39,7 +40,10 @@ export async function answerForecast(c: Context<AppEnv>, type: string, asked: As
     return answerText(c, forecastCalendar(told, messages), fields, holdingOf(told[0]));
   }
   const told = await forecastAt(services, request, language);
-  if (type === SVG_TYPE) return answerPicture(c, drawForecastCard(told, messages, width), holdingOf(told));
+  if (type === SVG_TYPE) {
+    const light = await lightOver(services, request, told, cardSpan(told));
+    return answerPicture(c, drawForecastCard(told, light, messages, width), holdingOf(told));
+  }
   const text = type === MARKDOWN_TYPE ? forecastMarkdown(told, messages) : forecastText(told, messages);
   return answerText(c, text, { "Content-Type": `${type}; charset=utf-8` }, holdingOf(told));
 }

@@ -6,7 +6,7 @@ import { clockTime } from "../messages/figures";
 import type { Messages } from "../messages/messages";
 import type { Told } from "../places/forecast-at";
 import { fitText, placeLabels } from "./labels";
-import { drawLightBand, LIGHT_BAND_STYLE } from "./light-band";
+import { drawLightBand, LIGHT_BAND_STYLE, type ShownLight } from "./light-band";
 import { timeTicks } from "./light-levels-axes";
 import { PICTURE_STYLE } from "./style";
 import { picture, type SvgNode, svg } from "./svg";
@@ -27,15 +27,28 @@ const MARKED = [
   "blue-hour",
 ] as const satisfies readonly MomentName[];
 
-/** A forecast as a card: the headline, the session as a strip of light with its moments, the lines, and what to take care of. */
-export function drawForecastCard(told: Told, messages: Messages, width: number): string {
+/** What the card's strip of light shows of the time [Unix ms]. */
+export function cardSpan({ arriveBy, stayUntil }: Pick<Told, "arriveBy" | "stayUntil">): readonly [number, number] {
+  return [Date.parse(arriveBy) - AROUND_MS, Date.parse(stayUntil) + AROUND_MS];
+}
+
+/**
+ * A forecast as a card: the headline, the session as a strip of light with its moments, the lines, and what to take care of.
+ * @param light over the whole of {@link cardSpan}
+ */
+export function drawForecastCard(told: Told, light: ShownLight, messages: Messages, width: number): string {
   const { words } = messages;
   const size = width >= 720 ? 14 : 12;
   const margin = size * 1.2;
   const inner = width - 2 * margin;
   const title = words.title(told.session, told.date, placeName(told.place));
   const headline = wrapText(told.headline, size * 1.45, inner, 4);
-  const strip = sessionStrip(told, messages, { size, margin, width, top: size * (3.2 + headline.length * 1.85) });
+  const strip = sessionStrip(told, light, messages, {
+    size,
+    margin,
+    width,
+    top: size * (3.2 + headline.length * 1.85),
+  });
   const lines = linesOf(told, size, inner - size);
   const care = wrapText(careOf(told, messages), size * 0.85, inner, 12);
   const weather = weatherLine(told, messages);
@@ -85,9 +98,13 @@ interface Layout {
 }
 
 /** The session's part of the day: the light from before the first moment until after the last, and the moments over it. */
-function sessionStrip(told: Told, { words, shortMoment }: Messages, { size, margin, width, top }: Layout) {
-  const fromMs = Date.parse(told.arriveBy) - AROUND_MS;
-  const toMs = Date.parse(told.stayUntil) + AROUND_MS;
+function sessionStrip(
+  told: Told,
+  light: ShownLight,
+  { words, shortMoment }: Messages,
+  { size, margin, width, top }: Layout,
+) {
+  const [fromMs, toMs] = cardSpan(told);
   const x = scaleLinear([fromMs, toMs], [margin, width - margin]);
   const labels = MARKED.flatMap((wanted) =>
     told.moments
@@ -103,7 +120,7 @@ function sessionStrip(told: Told, { words, shortMoment }: Messages, { size, marg
     foot: foot + size * 1.8,
     nodes: [
       ...drawLightBand({
-        light: told.light,
+        light,
         fromMs,
         toMs,
         x,

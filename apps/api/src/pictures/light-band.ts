@@ -1,4 +1,3 @@
-import type { LightWindows } from "@fieldstop/core";
 import { type SvgNode, svg } from "./svg";
 
 /** Colours of the sky from night to day, by day and, where the viewer's system is dark, by night. */
@@ -10,11 +9,21 @@ svg{--night:#2b3650;--astronomical:#43527a;--nautical:#6679a6;--civil:#9db2d3;--
 .lit{fill:var(--sun)}.hidden{fill:none;stroke:var(--sun);stroke-width:1.2;stroke-dasharray:2 3}
 `.replaceAll("\n", "");
 
-/** What of a day's light a band shows. */
-type Shown = Pick<LightWindows, "events" | "polar" | "windows" | "directLight">;
+interface Stretch {
+  readonly start: string;
+  readonly end: string;
+}
+
+/** What a band shows of the light of a day, or of days in a row. */
+export interface ShownLight {
+  readonly events: readonly { readonly name: string; readonly instant: string }[];
+  readonly polar: "none" | "day" | "night";
+  readonly windows: readonly (Stretch & { readonly kind: string })[];
+  readonly directLight: { readonly intervals: readonly Stretch[] };
+}
 
 export interface LightBand {
-  readonly light: Shown;
+  readonly light: ShownLight;
   /** What is shown [Unix ms], and where along the picture an instant lies [px]. */
   readonly fromMs: number;
   readonly toMs: number;
@@ -72,12 +81,12 @@ export function drawLightBand(band: LightBand): SvgNode[] {
   ];
 }
 
-function spanOf({ start, end }: { readonly start: string; readonly end: string }): Span {
+function spanOf({ start, end }: Stretch): Span {
   return [Date.parse(start), Date.parse(end)];
 }
 
 /** While the sun is over the almanac's horizon. */
-export function sunUp({ events, polar }: Pick<LightWindows, "events" | "polar">, fromMs: number, toMs: number): Span[] {
+export function sunUp({ events, polar }: Pick<ShownLight, "events" | "polar">, fromMs: number, toMs: number): Span[] {
   if (polar === "night") return [];
   const spans: Span[] = [];
   const passes = events.filter(({ name }) => name === "sunrise" || name === "sunset");
