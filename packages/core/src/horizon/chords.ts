@@ -1,5 +1,15 @@
 import { RADIANS_PER_DEGREE } from "../angles";
 
+/** A straight line in longitude and latitude, as offsets from the viewpoint [deg], from one distance to another [m]. Filled anew for each. */
+export interface Chord {
+  east0: number;
+  north0: number;
+  east1: number;
+  north1: number;
+  fromM: number;
+  toM: number;
+}
+
 /** Longest chord that begins at a distance [m]: short near by, where a metre aside is a large angle. */
 const longestM = (distanceM: number): number => 300 + 24 * Math.sqrt(distanceM);
 

@@ -1,3 +1,5 @@
+import type { Chord } from "./chords";
+
 /** Reports the degree cell (south-west corner) of a stretch for which no grid is at hand, and where the ray enters it [m]. */
 export type UnknownCellListener = (latitude: number, longitude: number, fromM: number) => void;
 
@@ -5,8 +7,9 @@ export type UnknownCellListener = (latitude: number, longitude: number, fromM: n
 export class Gap {
   /** Where it begins [m]; NaN while there is none. */
   fromM = Number.NaN;
-  /** Latitude, longitude and distance of each cell, one after another. */
+  /** Latitude, longitude and distance of each cell, one after another; so many of the numbers are this gap's. */
   readonly #cells: number[] = [];
+  #count = 0;
   readonly #latitude: number;
   readonly #longitude: number;
 
@@ -23,34 +26,27 @@ export class Gap {
   /** Ends it as if it had never been. */
   forget(): void {
     this.fromM = Number.NaN;
-    if (this.#cells.length > 0) this.#cells.length = 0;
+    this.#count = 0;
   }
 
   /** Ends it and reports its cells. */
   report(onUnknownCell: UnknownCellListener | undefined): void {
     const cells = this.#cells;
-    for (let i = 0; onUnknownCell !== undefined && i < cells.length; i += 3) {
+    for (let i = 0; onUnknownCell !== undefined && i < this.#count; i += 3) {
       onUnknownCell(cells[i] as number, cells[i + 1] as number, cells[i + 2] as number);
     }
     this.forget();
   }
 
-  /** Notes the cells under a part, t0 to t1, of a chord that begins at a distance and spans another [m]. */
-  noteCells(
-    east0: number,
-    north0: number,
-    east1: number,
-    north1: number,
-    t0: number,
-    t1: number,
-    from: number,
-    span: number,
-  ): void {
+  /** Notes the cells under a part, t0 to t1, of a chord. */
+  noteCells(chord: Chord, t0: number, t1: number): void {
+    const { east0, north0, east1, north1 } = chord;
     const longitude0 = this.#longitude + east0 + t0 * (east1 - east0);
     const latitude0 = this.#latitude + north0 + t0 * (north1 - north0);
     const longitude1 = this.#longitude + east0 + t1 * (east1 - east0);
     const latitude1 = this.#latitude + north0 + t1 * (north1 - north0);
-    const fromM = from + t0 * span;
+    const span = chord.toM - chord.fromM;
+    const fromM = chord.fromM + t0 * span;
     // mostly the whole stretch lies in one cell
     if (Math.floor(longitude0) === Math.floor(longitude1) && Math.floor(latitude0) === Math.floor(latitude1)) {
       this.#noteCell(latitude0, longitude0, fromM);
@@ -77,9 +73,12 @@ export class Gap {
     const latitude = Math.min(89, Math.floor(latitudeDeg));
     const turned = Math.floor(longitudeDeg);
     const longitude = turned >= 180 ? turned - 360 : turned < -180 ? turned + 360 : turned;
-    const last = cells.length - 3;
-    if (last >= 0 && cells[last] === latitude && cells[last + 1] === longitude) return;
-    cells.push(latitude, longitude, fromM);
+    const at = this.#count;
+    if (at > 0 && cells[at - 3] === latitude && cells[at - 2] === longitude) return;
+    cells[at] = latitude;
+    cells[at + 1] = longitude;
+    cells[at + 2] = fromM;
+    this.#count = at + 3;
   }
 }
 

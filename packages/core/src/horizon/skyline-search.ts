@@ -1,11 +1,11 @@
-import { ChordWalk, type Eye, NOTHING_M } from "./chord-walk";
-import { chordBreaks, PAST_THE_POLE_DEG, polarChordM } from "./chords";
+import { ChordWalk, NOTHING_M } from "./chord-walk";
+import { type Chord, chordBreaks, PAST_THE_POLE_DEG, polarChordM } from "./chords";
 import type { UnknownCellListener } from "./gap";
 import { type GeodesicRay, GeodesicRays } from "./geodesic-rays";
 import type { Mosaic, PlacedGrid } from "./mosaic";
 import { groundIn } from "./placed-ground";
 import { SlopeBounds } from "./slope-bounds";
-import { clearTrace, newTrace, type Trace } from "./trace";
+import { clearTrace, type Eye, newTrace, type Trace } from "./trace";
 
 /** So many azimuths are worth the bounds of all sectors. */
 const WORTH_BOUNDS = 24;
@@ -23,6 +23,7 @@ export class SkylineSearch {
   readonly #breaks: Float64Array;
   readonly #trace = newTrace();
   readonly #fine = newTrace();
+  readonly #chord: Chord = { east0: 0, north0: 0, east1: 0, north1: 0, fromM: 0, toM: 0 };
   #bounds: SlopeBounds | null = null;
   #searched = 0;
   /** Distance of what made the last azimuth's skyline [m], to start the next one from. */
@@ -121,19 +122,14 @@ export class SkylineSearch {
     let at = -1;
     let current: PlacedGrid | null = null;
     for (let ring = 0; ring < rings; ring++) {
+      const slope = trace.slope;
+      if (bounds !== null && slope >= (bounds.within[sector + ring] as number)) {
+        walk.closeGap(trace, breaks[ring] as number, onUnknownCell);
+        if (slope >= (bounds.beyond[sector + ring] as number)) break;
+        continue;
+      }
       const from = breaks[ring] as number;
       const to = breaks[ring + 1] as number;
-      const slope = trace.slope;
-      if (bounds !== null) {
-        if (slope >= (bounds.beyond[sector + ring] as number)) {
-          walk.closeGap(trace, from, onUnknownCell);
-          break;
-        }
-        if (slope >= (bounds.within[sector + ring] as number)) {
-          walk.closeGap(trace, from, onUnknownCell);
-          continue;
-        }
-      }
       // past its lowest point the line of sight only rises
       if (from >= -slope * effectiveRadiusM && eyeM + slope * from + from * from * halfCurvature > ceilingM) {
         walk.closeGap(trace, from, onUnknownCell);
@@ -148,13 +144,27 @@ export class SkylineSearch {
         current = this.#followPolar(ray, from, to, current, trace, onUnknownCell);
         continue;
       }
-      const east = ray.eastDeg;
-      const north = ray.northDeg;
-      ray.moveTo(to);
-      current = walk.follow(east, north, ray.eastDeg, ray.northDeg, from, to, current, trace, onUnknownCell);
+      const chord = this.#chordOn(ray, from, to);
+      if (bounds?.isEmpty(sector + ring)) {
+        walk.followNowhere(chord, onUnknownCell);
+        current = null;
+      } else current = walk.follow(chord, current, trace, onUnknownCell);
     }
     walk.closeGap(trace, this.#radiusM, onUnknownCell);
     walk.seeTheSea(trace, this.#radiusM, Number.POSITIVE_INFINITY);
+  }
+
+  /** The chord from a distance, where the ray stands, to another, where it is left [m]; the next call takes it away again. */
+  #chordOn(ray: GeodesicRay, fromM: number, toM: number): Chord {
+    const chord = this.#chord;
+    chord.east0 = ray.eastDeg;
+    chord.north0 = ray.northDeg;
+    ray.moveTo(toM);
+    chord.east1 = ray.eastDeg;
+    chord.north1 = ray.northDeg;
+    chord.fromM = fromM;
+    chord.toM = toM;
+    return chord;
   }
 
   /** From one distance to another in chords as short as the turn of the meridians asks for; the ray stands at the first, and is left at the last. */
@@ -169,13 +179,9 @@ export class SkylineSearch {
     let current = start;
     for (let from = fromM; from < toM; ) {
       const to = this.#chordEnd(ray, from, toM);
-      const east = ray.eastDeg;
-      const north = ray.northDeg;
-      ray.moveTo(to);
-      if (Math.abs(ray.eastDeg - east) > PAST_THE_POLE_DEG) current = null;
-      else {
-        current = this.#walk.follow(east, north, ray.eastDeg, ray.northDeg, from, to, current, trace, onUnknownCell);
-      }
+      const chord = this.#chordOn(ray, from, to);
+      if (Math.abs(chord.east1 - chord.east0) > PAST_THE_POLE_DEG) current = null;
+      else current = this.#walk.follow(chord, current, trace, onUnknownCell);
       from = to;
     }
     return current;
@@ -206,9 +212,6 @@ export class SkylineSearch {
       this.#followPolar(ray, from, to, placed, fine, undefined);
       return;
     }
-    const east = ray.eastDeg;
-    const north = ray.northDeg;
-    ray.moveTo(to);
-    this.#walk.follow(east, north, ray.eastDeg, ray.northDeg, from, to, placed, fine, undefined);
+    this.#walk.follow(this.#chordOn(ray, from, to), placed, fine, undefined);
   }
 }

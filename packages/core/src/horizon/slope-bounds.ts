@@ -37,6 +37,8 @@ export class SlopeBounds {
   readonly within: Float64Array;
   /** Of each ring and all beyond it. */
   readonly beyond: Float64Array;
+  /** 1 for each ring that a grid reaches into. */
+  readonly #covered: Uint8Array;
 
   /** @param breaks distances at which rings meet [m], from 0 */
   constructor(mosaic: Mosaic, latitudeDeg: number, eye: Eye, breaks: Float64Array) {
@@ -47,6 +49,7 @@ export class SlopeBounds {
     this.#sinLatitude = Math.sin(latitudeDeg * RADIANS_PER_DEGREE);
     this.#cosLatitude = Math.cos(latitudeDeg * RADIANS_PER_DEGREE);
     this.within = new Float64Array(SECTORS * this.#rings).fill(Number.NEGATIVE_INFINITY);
+    this.#covered = new Uint8Array(this.within.length);
     for (const placed of mosaic.grids) this.#addGrid(placed);
     // where a grid ends the mosaic grants it a cell more, for neighbours whose cells were centred
     const eastDeg = Math.max(0, ...mosaic.grids.map(({ grid }) => grid.lonStepDeg));
@@ -70,6 +73,11 @@ export class SlopeBounds {
   sectorAt(azimuthDeg: number): number {
     const sector = Math.floor((azimuthDeg * SECTORS) / 360) % SECTORS;
     return (sector < 0 ? sector + SECTORS : sector) * this.#rings;
+  }
+
+  /** Whether no grid reaches into a ring. */
+  isEmpty(at: number): boolean {
+    return this.#covered[at] === 0;
   }
 
   #addGrid(placed: PlacedGrid): void {
@@ -155,6 +163,8 @@ export class SlopeBounds {
     // ground under the eye is steepest at its tangent, ground over it where it is nearest
     const steepestAt = rise < 0 ? Math.sqrt(-2 * effectiveRadiusM * rise) : 0;
     const within = this.within;
+    const covered = this.#covered;
+    const isGround = Number.isFinite(highestM);
     for (let ring = 0; ring < rings && (breaks[ring] as number) <= toM; ring++) {
       const to = Math.min(toM, breaks[ring + 1] as number);
       if (to < fromM) continue;
@@ -165,6 +175,7 @@ export class SlopeBounds {
       for (let s = first; s <= last; s++) {
         const at = (s < 0 ? s + SECTORS : s >= SECTORS ? s - SECTORS : s) * rings + ring;
         if (steepest > (within[at] as number)) within[at] = steepest;
+        if (isGround) covered[at] = 1;
       }
     }
     return true;

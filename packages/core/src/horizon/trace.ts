@@ -46,32 +46,53 @@ const TOP = PYRAMID_SHIFTS.length;
 /** The finest level that is at hand where heights are fetched block by block. */
 const AT_HAND = 2;
 
+/** A straight line over a grid, in columns and rows, from one distance to another. It is filled anew for each: numbers as arguments would be boxed. */
+export interface GridLine {
+  /** Where it begins. */
+  column: number;
+  row: number;
+  /** Columns and rows for each metre. */
+  columnRate: number;
+  rowRate: number;
+  /** Distances of its ends [m]. */
+  fromM: number;
+  toM: number;
+}
+
+/** Where the eye is and how its lines of sight run. */
+export interface Eye {
+  /** Above the sea [m]. */
+  readonly elevationM: number;
+  /** Above the sea, or above a plain at the viewpoint's own height where that lies lower [m]. */
+  readonly heightOverSeaM: number;
+  /** Of the Earth, refraction in it [m]. */
+  readonly effectiveRadiusM: number;
+}
+
 /**
- * Follows a straight line over a grid, from one distance to another, and keeps the steepest line of sight in `trace`.
+ * Follows a line over a grid and keeps the steepest line of sight in `trace`.
  *
  * Front to back through the maximum pyramid (levels 1 to 5; level 0 is a patch between four nodes): a block is passed over when its
  * highest ground lies under the lowest line of sight across it, which is convex in distance and so lowest at an end or at its
  * vertex. Along a straight line over a patch the height is quadratic in distance, z = p + q·d + s·d², and the tangent
  * (z − eye)/d − d/2R = A/d + B + C·d is steepest at an end or at √(A/C).
  */
-export function traceAcross(
-  placed: PlacedGrid,
-  columnFrom: number,
-  rowFrom: number,
-  columnRate: number,
-  rowRate: number,
-  fromM: number,
-  toM: number,
-  eyeM: number,
-  effectiveRadiusM: number,
-  trace: Trace,
-): void {
+export function traceAcross(placed: PlacedGrid, line: GridLine, eye: Eye, trace: Trace): void {
+  const columnFrom = line.column;
+  const rowFrom = line.row;
+  const columnRate = line.columnRate;
+  const rowRate = line.rowRate;
+  const fromM = line.fromM;
+  const toM = line.toM;
+  const eyeM = eye.elevationM;
+  const effectiveRadiusM = eye.effectiveRadiusM;
   const grid = placed.grid;
   const samples = grid.samples;
   const columns = grid.columns;
   const voidValue = grid.voidValue;
   const pyramid = grid.pyramid;
   const maxima = pyramid.maxima;
+  const hasVoids = pyramid.hasVoids;
   const blocks = grid.blocks;
   const offsets = pyramid.offsets;
   const widths = pyramid.widths;
@@ -92,8 +113,9 @@ export function traceAcross(
   let lowestAt = -slope * effectiveRadiusM;
   let level = blocks !== undefined && trace.level < AT_HAND ? AT_HAND : trace.level;
   let d = fromM;
-  let i = Math.floor(columnFrom);
-  let j = Math.floor(rowFrom);
+  // a line in the grid begins at most a hair outside it: what is cut off below zero is the same as its floor, once held to the grid
+  let i = columnFrom | 0;
+  let j = rowFrom | 0;
   if (i < 0) i = 0;
   else if (i > lastI) i = lastI;
   if (j < 0) j = 0;
@@ -125,8 +147,7 @@ export function traceAcross(
       const z01 = samples[at + 1] as number;
       const z10 = samples[at + columns] as number;
       const z11 = samples[at + columns + 1] as number;
-      const sum = z00 + z01 + z10 + z11;
-      if (Number.isNaN(sum) || z00 === voidValue || z01 === voidValue || z10 === voidValue || z11 === voidValue) {
+      if (hasVoids && holdsVoid(z00, z01, z10, z11, voidValue)) {
         if (HIGHEST_GROUND_M > sight) noteVoid(trace.voids, d, exit);
       } else if (z00 > sight || z01 > sight || z10 > sight || z11 > sight) {
         // the bilinear height along the line, as a quadratic in the distance past d
@@ -186,7 +207,7 @@ export function traceAcross(
         columnInverse = 0;
         columnOrigin = Number.POSITIVE_INFINITY;
       }
-      j = Math.floor(rowFrom + rowRate * (d - fromM));
+      j = (rowFrom + rowRate * (d - fromM)) | 0;
       const first = bj << shift;
       let last = first + (1 << shift) - 1;
       if (last > lastJ) last = lastJ;
@@ -199,7 +220,7 @@ export function traceAcross(
         rowInverse = 0;
         rowOrigin = Number.POSITIVE_INFINITY;
       }
-      i = Math.floor(columnFrom + columnRate * (d - fromM));
+      i = (columnFrom + columnRate * (d - fromM)) | 0;
       const first = bi << shift;
       let last = first + (1 << shift) - 1;
       if (last > lastI) last = lastI;
@@ -222,6 +243,13 @@ export function traceAcross(
   trace.slope = slope;
   trace.level = level;
 }
+
+const holdsVoid = (z00: number, z01: number, z10: number, z11: number, voidValue: number): boolean =>
+  Number.isNaN(z00 + z01 + z10 + z11) ||
+  z00 === voidValue ||
+  z01 === voidValue ||
+  z10 === voidValue ||
+  z11 === voidValue;
 
 function noteVoid(voids: number[], fromM: number, toM: number): void {
   const last = voids.length - 1;
