@@ -40,10 +40,13 @@ export class GeodesicRays {
   /** Whether poles are so near that chords must follow the turn of the meridians. */
   readonly polar: boolean;
   readonly #polynomial: PolynomialRay;
-  /** Coefficients [wave of azimuth][power of distance]: cosines of north and up, sines of east. */
+  /** Coefficients, power of distance by power and in each wave of azimuth by wave: cosines of north and up, sines of east. */
   readonly #north: Float64Array;
   readonly #east: Float64Array;
   readonly #up: Float64Array | null;
+  /** Cosines and sines of the turns of one azimuth. */
+  readonly #cos = new Float64Array(DEGREE + 1);
+  readonly #sin = new Float64Array(DEGREE + 1);
 
   constructor(latitudeDeg: number, radiusM: number) {
     this.polar = Math.abs(latitudeDeg) > POLYNOMIAL_LATITUDE_DEG;
@@ -70,38 +73,44 @@ export class GeodesicRays {
   /** The ray along an azimuth [deg]; the next call takes it away again. */
   ray(azimuthDeg: number): GeodesicRay {
     const polynomial = this.#polynomial;
+    const cos = this.#cos;
+    const sin = this.#sin;
     const cos1 = Math.cos(azimuthDeg * RADIANS_PER_DEGREE);
     const sin1 = Math.sin(azimuthDeg * RADIANS_PER_DEGREE);
-    addWaves(this.#north, this.#east, cos1, sin1, polynomial.north, polynomial.east);
-    if (this.#up !== null) addWaves(this.#up, this.#east, cos1, sin1, (polynomial as PolarRay).up, polynomial.east);
+    cos[0] = 1;
+    sin[0] = 0;
+    let cosM = 1;
+    let sinM = 0;
+    for (let m = 1; m <= DEGREE; m++) {
+      const turned = cosM * cos1 - sinM * sin1;
+      sinM = sinM * cos1 + cosM * sin1;
+      cosM = turned;
+      cos[m] = cosM;
+      sin[m] = sinM;
+    }
+    sumWaves(this.#north, cos, polynomial.north);
+    sumWaves(this.#east, sin, polynomial.east);
+    if (this.#up !== null) sumWaves(this.#up, cos, (polynomial as PolarRay).up);
     return polynomial;
   }
 }
 
-/** Coefficients by power of distance along one azimuth, by its cosine and sine. */
-function addWaves(
-  cosines: Float64Array,
-  sines: Float64Array,
-  cos1: number,
-  sin1: number,
-  even: Float64Array,
-  odd: Float64Array,
-): void {
-  even.fill(0);
-  odd.fill(0);
-  let cos = 1;
-  let sin = 0;
-  for (let m = 0; m <= DEGREE; m++) {
-    for (let k = m; k <= DEGREE; k += 2) {
-      const at = m * (DEGREE + 1) + k;
-      even[k] = (even[k] as number) + (cosines[at] as number) * cos;
-      odd[k] = (odd[k] as number) + (sines[at] as number) * sin;
+/** Coefficients by power of distance along one azimuth, from those of the waves and the waves there. */
+function sumWaves(coefficients: Float64Array, waves: Float64Array, sums: Float64Array): void {
+  let at = 0;
+  for (let k = 0; k <= DEGREE; k++) {
+    let sum = 0;
+    for (let m = k & 1; m <= k; m += 2) {
+      sum += (coefficients[at] as number) * (waves[m] as number);
+      at++;
     }
-    const turned = cos * cos1 - sin * sin1;
-    sin = sin * cos1 + cos * sin1;
-    cos = turned;
+    sums[k] = sum;
   }
 }
+
+/** Where the coefficient of a wave and a power, of which the wave is no higher and as even or odd, lies among all of them. */
+const placeOf = (wave: number, power: number): number =>
+  Math.floor((power + 1) / 2) * (Math.floor(power / 2) + 1) + (wave >> 1);
 
 /** Offsets in degrees as polynomials. */
 class PolynomialRay implements GeodesicRay {
@@ -119,17 +128,21 @@ class PolynomialRay implements GeodesicRay {
 
   moveTo(distanceM: number): void {
     const x = distanceM * this.scale;
-    const along = this.north;
-    const across = this.east;
-    let north = along[DEGREE] as number;
-    let east = across[DEGREE] as number;
-    for (let k = DEGREE - 1; k >= 0; k--) {
-      north = north * x + (along[k] as number);
-      east = east * x + (across[k] as number);
-    }
-    this.northDeg = north;
-    this.eastDeg = east;
+    this.northDeg = polynomialAt(this.north, x);
+    this.eastDeg = polynomialAt(this.east, x);
   }
+}
+
+/** The value of a polynomial without a constant term: its even and odd powers side by side, so that one does not wait for the other. */
+function polynomialAt(coefficients: Float64Array, x: number): number {
+  const x2 = x * x;
+  let even = coefficients[DEGREE] as number;
+  let odd = coefficients[DEGREE - 1] as number;
+  for (let k = DEGREE - 2; k > 0; k -= 2) {
+    even = even * x2 + (coefficients[k] as number);
+    odd = odd * x2 + (coefficients[k - 1] as number);
+  }
+  return (even * x + odd) * x;
 }
 
 /** Metres north, east and up of the viewpoint as polynomials. */
@@ -147,8 +160,7 @@ class PolarRay extends PolynomialRay {
   override moveTo(distanceM: number): void {
     super.moveTo(distanceM);
     const x = distanceM * this.scale;
-    let up = 0;
-    for (let k = DEGREE; k >= 0; k--) up = up * x + (this.up[k] as number);
+    const up = polynomialAt(this.up, x);
     const { sin, cos, axisM, heightM } = this.#frame;
     const outward = axisM - sin * this.northDeg + cos * up;
     const height = heightM + cos * this.northDeg + sin * up;
@@ -196,7 +208,7 @@ function ringRadii(): number[] {
 
 /** The waves of azimuth on each ring, and for each wave the powers of distance that it holds. */
 function waves(values: Float64Array, wave: (angle: number) => number): Float64Array {
-  const coefficients = new Float64Array((DEGREE + 1) * (DEGREE + 1));
+  const coefficients = new Float64Array(placeOf(DEGREE, DEGREE) + 1);
   const rings = ringRadii();
   for (let m = 0; m <= DEGREE; m++) {
     const powers: number[] = [];
@@ -214,7 +226,7 @@ function waves(values: Float64Array, wave: (angle: number) => number): Float64Ar
       return [...powers.map((k) => radius ** k), amplitude];
     });
     solveInPlace(system).forEach((coefficient, i) => {
-      coefficients[m * (DEGREE + 1) + (powers[i] as number)] = coefficient;
+      coefficients[placeOf(m, powers[i] as number)] = coefficient;
     });
   }
   return coefficients;
