@@ -2,7 +2,8 @@ import type { Chord } from "./chords";
 import { type Clip, clipLine, holds } from "./clip";
 import { Gap, type UnknownCellListener } from "./gap";
 import type { Mosaic, PlacedGrid } from "./mosaic";
-import { type Eye, type GridLine, noteUnknown, type Trace, traceAcross } from "./trace";
+import { type Eye, noteUnknown, type Trace } from "./trace";
+import { type GridLine, traceAcross } from "./trace-across";
 
 /** Stretches shorter than this are passed over [m]. */
 export const NOTHING_M = 1e-3;
