@@ -51,6 +51,11 @@ describe("azimuths put between others", () => {
       for (const index of cell.azimuthIndices) expect(refined.certain[index]).toBe(false);
     }
     expect(refined.unknownCells.length).toBeGreaterThan(0);
+    const inTheDark = new Set(refined.unknownCells.flatMap(({ azimuthIndices }) => azimuthIndices));
+    expect(inTheDark.size).toBe(refined.certain.filter((certain) => !certain).length);
+    for (const { azimuthIndices } of refined.unknownCells) {
+      expect(azimuthIndices).toEqual([...new Set(azimuthIndices)].sort((a, b) => a - b));
+    }
   });
 
   it("go no closer than the least step, and are no more than allowed, the worst misses first", () => {

@@ -52,18 +52,23 @@ export class Gap {
       this.#noteCell(latitude0, longitude0, fromM);
       return;
     }
-    const cuts = [0, 1];
-    addCuts(cuts, longitude0, longitude1);
-    addCuts(cuts, latitude0, latitude1);
-    cuts.sort((a, b) => a - b);
     const lengthM = (t1 - t0) * span;
-    for (let i = 1; i < cuts.length; i++) {
-      const a = cuts[i - 1] as number;
-      const b = cuts[i] as number;
-      if ((b - a) * lengthM < 1e-3) continue;
-      const middle = (a + b) / 2;
-      const latitude = latitude0 + middle * (latitude1 - latitude0);
-      this.#noteCell(latitude, longitude0 + middle * (longitude1 - longitude0), fromM + a * lengthM);
+    const eastward = longitude1 - longitude0;
+    const northward = latitude1 - latitude0;
+    // the edges that it comes to next, as parts of it
+    let longitudeEdge = eastward > 0 ? Math.floor(longitude0) + 1 : Math.ceil(longitude0) - 1;
+    let latitudeEdge = northward > 0 ? Math.floor(latitude0) + 1 : Math.ceil(latitude0) - 1;
+    for (let a = 0; a < 1; ) {
+      const atLongitude = eastward === 0 ? 1 : (longitudeEdge - longitude0) / eastward;
+      const atLatitude = northward === 0 ? 1 : (latitudeEdge - latitude0) / northward;
+      const b = Math.min(1, atLongitude, atLatitude);
+      if ((b - a) * lengthM >= 1e-3) {
+        const middle = (a + b) / 2;
+        this.#noteCell(latitude0 + middle * northward, longitude0 + middle * eastward, fromM + a * lengthM);
+      }
+      if (b === atLongitude) longitudeEdge += Math.sign(eastward);
+      if (b === atLatitude) latitudeEdge += Math.sign(northward);
+      a = b;
     }
   }
 
@@ -80,10 +85,4 @@ export class Gap {
     cells[at + 2] = fromM;
     this.#count = at + 3;
   }
-}
-
-/** Where a stretch crosses whole degrees, as parts of it. */
-function addCuts(cuts: number[], a: number, b: number): void {
-  if (a === b) return;
-  for (let edge = Math.ceil(Math.min(a, b)); edge <= Math.max(a, b); edge++) cuts.push((edge - a) / (b - a));
 }

@@ -12,16 +12,19 @@ export interface Refinement {
   readonly mostAzimuths?: number | undefined;
 }
 
-/** What refining needs to know of one direction. */
-interface Reading {
-  readonly azimuthDeg: number;
-  readonly altitudeDeg: number;
-  readonly distanceM: number;
+/** What was read in one direction after another, a column for each quantity. */
+interface Readings {
+  readonly azimuthsDeg: readonly number[];
+  readonly altitudesDeg: readonly number[];
+  readonly distancesM: readonly number[];
+  /** Reads another [deg]; returns its place in the columns. */
+  look(azimuthDeg: number): number;
 }
 
-interface Span<R> {
-  readonly left: R;
-  readonly right: R;
+/** From the place of one reading to that of the next. */
+interface Span {
+  readonly left: number;
+  readonly right: number;
 }
 
 // common practice in drawing curves: halve while the middle is off the straight line
@@ -35,29 +38,28 @@ const LEAP = 1.25;
  * looked at in its middle, and halved while the middle is off the line or the distance leaps, widest spans first and, where they are more
  * than there is room for, the worst first.
  *
- * @param readings round the compass, ascending
- * @returns all of them, ascending; yields after each look, so that others can have their turn
+ * @param readings round the compass, ascending; what is read between is added to them
+ * @returns the places of those that count, in the order of their azimuths; yields after each look, so that others can have their turn
  */
-export function* refinedReadings<R extends Reading>(
-  readings: readonly R[],
-  look: (azimuthDeg: number) => R,
-  refinement: Refinement,
-): Generator<undefined, R[]> {
+export function* refinedOrder(readings: Readings, refinement: Refinement): Generator<undefined, number[]> {
   const tolerance = given("toleranceDeg", refinement.toleranceDeg ?? DEFAULT_TOLERANCE_DEG, 0.001, 1, "deg");
   const least = given("leastStepDeg", refinement.leastStepDeg ?? DEFAULT_LEAST_STEP_DEG, 0.001, 1, "deg");
   const most = given("mostAzimuths", refinement.mostAzimuths ?? MAX_HORIZON_POINTS, 2, MAX_HORIZON_POINTS);
-  const all = [...readings];
-  let spans: Span<R>[] = readings.map((left, i) => ({ left, right: readings[(i + 1) % readings.length] as R }));
+  const azimuthAt = (place: number): number => readings.azimuthsDeg[place] as number;
+  const altitudeAt = (place: number): number => readings.altitudesDeg[place] as number;
+  const distanceAt = (place: number): number => readings.distancesM[place] as number;
+  const all = readings.azimuthsDeg.map((_, place) => place);
+  let spans: Span[] = all.map((left) => ({ left, right: (left + 1) % all.length }));
   while (spans.length > 0 && all.length < most) {
-    const missed: { span: Span<R>; middle: R; missDeg: number }[] = [];
+    const missed: { span: Span; middle: number; missDeg: number }[] = [];
     for (const span of spans) {
       const { left, right } = span;
-      const width = wrap360(right.azimuthDeg - left.azimuthDeg) || 360;
+      const width = wrap360(azimuthAt(right) - azimuthAt(left)) || 360;
       if (width / 2 < least) continue;
-      const middle = look(wrap360(left.azimuthDeg + width / 2));
+      const middle = readings.look(wrap360(azimuthAt(left) + width / 2));
       yield;
-      const missDeg = Math.abs(middle.altitudeDeg - (left.altitudeDeg + right.altitudeDeg) / 2);
-      if (missDeg > tolerance / 2 || leaps(left.distanceM, middle.distanceM, right.distanceM)) {
+      const missDeg = Math.abs(altitudeAt(middle) - (altitudeAt(left) + altitudeAt(right)) / 2);
+      if (missDeg > tolerance / 2 || leaps(distanceAt(left), distanceAt(middle), distanceAt(right))) {
         missed.push({ span, middle, missDeg });
       }
     }
@@ -69,7 +71,7 @@ export function* refinedReadings<R extends Reading>(
     ]);
     for (const { middle } of missed) all.push(middle);
   }
-  return all.sort((a, b) => a.azimuthDeg - b.azimuthDeg);
+  return all.sort((a, b) => azimuthAt(a) - azimuthAt(b));
 }
 
 const leaps = (...distancesM: readonly number[]): boolean => Math.max(...distancesM) > LEAP * Math.min(...distancesM);

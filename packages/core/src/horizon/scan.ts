@@ -2,9 +2,9 @@ import { DomainError, requireInRange } from "../domain-error";
 import type { ElevationGrid } from "./grid";
 import type { HorizonProfile } from "./profile";
 import { MAX_HORIZON_POINTS } from "./profile-from-points";
-import { type Refinement, refinedReadings } from "./refine-azimuths";
+import { type Refinement, refinedOrder } from "./refine-azimuths";
 import { HorizonScanner, type ScannerOptions, type ScanViewpoint } from "./scanner";
-import { type SweptAzimuth, sweepOf, type UnknownCell, unknownCellsOf } from "./sweep";
+import { Sweep, type UnknownCell } from "./sweep";
 
 export interface ScanOptions extends ScannerOptions {
   /** Azimuths to look along [deg], ascending within [0, 360); default all round the compass each `stepDeg`. */
@@ -86,23 +86,24 @@ export function* scanHorizonStepwise(
   const azimuthsDeg = options.azimuthsDeg ?? compassAzimuthsDeg(options.stepDeg);
   requireAscending(azimuthsDeg);
   const scanner = new HorizonScanner(grids, viewpoint, options);
-  const look = sweepOf(scanner);
-  let swept: SweptAzimuth[] = [];
+  const sweep = new Sweep(scanner);
   for (const azimuthDeg of azimuthsDeg) {
-    swept.push(look(azimuthDeg));
+    sweep.look(azimuthDeg);
     yield;
   }
-  if (refine !== undefined) swept = yield* refinedReadings(swept, look, refine);
+  const order = refine === undefined ? undefined : yield* refinedOrder(sweep, refine);
+  const ordered = <T>(column: readonly T[]): readonly T[] =>
+    order === undefined ? column : order.map((place) => column[place] as T);
   return {
-    azimuthsDeg: swept.map(({ azimuthDeg }) => azimuthDeg),
-    altitudesDeg: swept.map(({ altitudeDeg }) => altitudeDeg),
-    distancesM: swept.map(({ distanceM }) => distanceM),
-    reachesM: swept.map(({ reachM }) => reachM),
-    certain: swept.map(({ certain }) => certain),
+    azimuthsDeg: ordered(sweep.azimuthsDeg),
+    altitudesDeg: ordered(sweep.altitudesDeg),
+    distancesM: ordered(sweep.distancesM),
+    reachesM: ordered(sweep.reachesM),
+    certain: ordered(sweep.certain),
     groundElevationM: scanner.groundElevationM,
     eyeElevationM: scanner.eyeElevationM,
     refractionCoefficient: scanner.refractionCoefficient,
-    unknownCells: unknownCellsOf(swept),
+    unknownCells: sweep.unknownCells(order),
   };
 }
 

@@ -91,14 +91,23 @@ export class HorizonScanner {
 
   /** The skyline at an azimuth [deg]. */
   at(azimuthDeg: number, onUnknownCell?: UnknownCellListener): ScannedAzimuth {
+    const found = { altitudeDeg: 0, distanceM: 0, reachM: 0, certain: false };
+    this.lookInto(found, azimuthDeg, onUnknownCell);
+    return found;
+  }
+
+  /** The same, written over what was found before. */
+  lookInto(
+    found: { -readonly [K in keyof ScannedAzimuth]: ScannedAzimuth[K] },
+    azimuthDeg: number,
+    onUnknownCell?: UnknownCellListener,
+  ): void {
     requireInRange("azimuthDeg", azimuthDeg, -360, 720, "deg");
     const trace = this.#search.along(azimuthDeg, onUnknownCell);
-    return {
-      altitudeDeg: atanDeg(trace.slope),
-      distanceM: trace.distanceM,
-      reachM: Math.min(trace.unknownFromM, this.radiusM),
-      certain: trace.unknownSlope <= trace.slope,
-    };
+    found.altitudeDeg = atanDeg(trace.slope);
+    found.distanceM = trace.distanceM;
+    found.reachM = trace.unknownFromM < this.radiusM ? trace.unknownFromM : this.radiusM;
+    found.certain = trace.unknownSlope <= trace.slope;
   }
 
   /** Whether the highest ground on Earth, from a distance [m] on, would stand above what was found. */
