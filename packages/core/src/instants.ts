@@ -1,5 +1,7 @@
 import { Temporal } from "temporal-polyfill";
 import { DomainError } from "./domain-error";
+import { MS_PER_DAY } from "./time";
+import { someStretch, type ZoneStretch, zoneStretchAt } from "./zone-stretch";
 
 /** A local calendar day as an interval of Unix milliseconds, the end excluded: 23, 24 or 25 hours, or another length where a zone moved. */
 export interface LocalDay {
@@ -22,6 +24,10 @@ export interface ZoneClock {
 const FIRST_YEAR = 1900;
 const LAST_YEAR = 2100;
 
+// Zones lie up to 14 hours ahead of UTC and 12 behind it, and have moved by up to a day at once
+const LOOK_BACK_MS = 40 * 3_600_000;
+const LOOK_AHEAD_MS = 40 * 3_600_000;
+
 /**
  * The local calendar day at a place.
  * @param date `YYYY-MM-DD`, from 1900 to 2100
@@ -30,19 +36,26 @@ const LAST_YEAR = 2100;
  * @throws DomainError for a date that does not exist, a year out of range, or an unknown zone
  */
 export function localDay(date: string, timeZone: string, param = "date"): LocalDay {
-  const day = parseDate(date, param);
-  const zone = requireTimeZone(timeZone);
+  const midnightUtcMs = parseDate(date, param);
+  requireTimeZone(timeZone);
+  const { toMs, offsetMs } = zoneStretchAt(timeZone, midnightUtcMs - LOOK_BACK_MS);
+  if (toMs > midnightUtcMs + LOOK_AHEAD_MS) {
+    // no change of clocks anywhere near
+    const startMs = midnightUtcMs - offsetMs;
+    return { date, timeZone, startMs, endMs: startMs + MS_PER_DAY };
+  }
+  const day = Temporal.PlainDate.from(date);
   return {
     date,
     timeZone,
-    startMs: day.toZonedDateTime(zone).epochMilliseconds,
-    endMs: day.add({ days: 1 }).toZonedDateTime(zone).epochMilliseconds,
+    startMs: day.toZonedDateTime(timeZone).epochMilliseconds,
+    endMs: day.add({ days: 1 }).toZonedDateTime(timeZone).epochMilliseconds,
   };
 }
 
 /** The calendar day `days` after `date` (before it, when negative). */
 export function addDays(date: string, days: number): string {
-  return parseDate(date).add({ days }).toString();
+  return new Date(parseDate(date) + days * MS_PER_DAY).toISOString().slice(0, 10);
 }
 
 const LEAP_SECONDS = "seconds 00 to 59; 60 at 23:59 UTC of 30 June and 31 December alone, where leap seconds are";
@@ -78,50 +91,64 @@ export function parseInstant(instant: string, param = "instant"): number {
   return ms;
 }
 
-/** A clock for one zone. It remembers the offset of the stretch it last wrote in, so that long timelines stay cheap. */
+/** A clock for one zone. It remembers the day that it last wrote in, so that long timelines stay cheap. */
 export function zoneClock(timeZone: string): ZoneClock {
-  const zone = requireTimeZone(timeZone);
-  let fromMs = 0;
-  let toMs = 0;
-  let offsetMinutes = 0;
-  const offsetAt = (instantMs: number): number => {
-    if (instantMs >= fromMs && instantMs < toMs) return offsetMinutes;
-    const local = Temporal.Instant.fromEpochMilliseconds(Math.floor(instantMs)).toZonedDateTimeISO(zone);
-    const hour = 3_600_000;
-    const next = local.getTimeZoneTransition("next")?.epochMilliseconds ?? Number.POSITIVE_INFINITY;
-    fromMs = instantMs;
-    toMs = Math.min(next, instantMs + 24 * hour);
-    // RFC 3339 writes offsets in whole minutes; the seconds of old local mean times are rounded off
-    offsetMinutes = Math.round(local.offsetNanoseconds / 6e10);
-    return offsetMinutes;
+  let stretch = requireTimeZone(timeZone);
+  let offset = offsetOf(stretch);
+  // the local day last written in, as if its clocks ran on UTC
+  let dayMs = Number.NaN;
+  let date = "";
+  /** The time of day [ms] at an instant, whose date and offset it leaves behind. */
+  const enter = (instantMs: number): number => {
+    if (!(instantMs >= stretch.fromMs && instantMs < stretch.toMs)) {
+      stretch = zoneStretchAt(timeZone, instantMs);
+      offset = offsetOf(stretch);
+    }
+    const localMs = Math.trunc(instantMs + offset.minutes * 60_000);
+    if (!(localMs >= dayMs && localMs < dayMs + MS_PER_DAY)) {
+      date = new Date(localMs).toISOString().slice(0, 10);
+      dayMs = Math.floor(localMs / MS_PER_DAY) * MS_PER_DAY;
+    }
+    return localMs - dayMs;
   };
-  const shifted = (instantMs: number, minutes: number): string =>
-    new Date(instantMs + minutes * 60_000).toISOString().slice(0, -1);
   return {
     timeZone,
     format(instantMs) {
-      const minutes = offsetAt(instantMs);
-      const local = shifted(instantMs, minutes).replace(/\.000$/, "");
-      const sign = minutes < 0 ? "-" : "+";
-      const size = Math.abs(minutes);
-      const pad = (n: number): string => String(n).padStart(2, "0");
-      return `${local}${sign}${pad(Math.floor(size / 60))}:${pad(size % 60)}`;
+      const timeMs = enter(instantMs);
+      const seconds = Math.floor(timeMs / 1000);
+      const minutes = Math.floor(seconds / 60);
+      const fractionMs = timeMs - 1000 * seconds;
+      const fraction = fractionMs === 0 ? "" : `.${String(fractionMs).padStart(3, "0")}`;
+      const hours = Math.floor(minutes / 60);
+      return `${date}T${two(hours)}:${two(minutes - 60 * hours)}:${two(seconds - 60 * minutes)}${fraction}${offset.text}`;
     },
-    dateAt: (instantMs) => shifted(instantMs, offsetAt(instantMs)).slice(0, 10),
+    dateAt(instantMs) {
+      enter(instantMs);
+      return date;
+    },
   };
 }
 
-function parseDate(date: string, param = "date"): Temporal.PlainDate {
-  const problem = (): DomainError =>
-    new DomainError({ param, given: date, allowed: "a calendar day written YYYY-MM-DD" });
-  if (!/^\d{4}-\d{2}-\d{2}$/.test(date)) throw problem();
-  let day: Temporal.PlainDate;
-  try {
-    day = Temporal.PlainDate.from(date, { overflow: "reject" });
-  } catch {
-    throw problem();
+/** RFC 3339 writes offsets in whole minutes; the seconds of old local mean times are rounded off. */
+function offsetOf({ offsetMs }: ZoneStretch): { readonly minutes: number; readonly text: string } {
+  const minutes = Math.round(offsetMs / 60_000);
+  const size = Math.abs(minutes);
+  return { minutes, text: `${minutes < 0 ? "-" : "+"}${two(Math.floor(size / 60))}:${two(size % 60)}` };
+}
+
+function two(n: number): string {
+  return n < 10 ? `0${n}` : String(n);
+}
+
+/** A date as Unix milliseconds of its midnight, as if the place kept UTC. */
+function parseDate(date: string, param = "date"): number {
+  const midnightUtcMs = /^\d{4}-\d{2}-\d{2}$/.test(date) ? Date.parse(date) : Number.NaN;
+  // a day too many for its month is read as one of the next
+  if (!(new Date(midnightUtcMs).getUTCDate() === Number(date.slice(8)))) {
+    throw new DomainError({ param, given: date, allowed: "a calendar day written YYYY-MM-DD" });
   }
-  if (day.year < FIRST_YEAR || day.year > LAST_YEAR) {
+  const year = Number(date.slice(0, 4));
+  if (year < FIRST_YEAR || year > LAST_YEAR) {
     throw new DomainError({
       code: "impossible",
       param,
@@ -129,12 +156,12 @@ function parseDate(date: string, param = "date"): Temporal.PlainDate {
       allowed: `years ${FIRST_YEAR} to ${LAST_YEAR}`,
     });
   }
-  return day;
+  return midnightUtcMs;
 }
 
-function requireTimeZone(timeZone: string): string {
+function requireTimeZone(timeZone: string): ZoneStretch {
   try {
-    return Temporal.Instant.fromEpochMilliseconds(0).toZonedDateTimeISO(timeZone).timeZoneId;
+    return someStretch(timeZone);
   } catch {
     throw new DomainError({
       param: "timeZone",
