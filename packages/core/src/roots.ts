@@ -55,6 +55,29 @@ export function findRoot(
   return (x0 * true1 - x1 * true0) / (true1 - true0);
 }
 
+/**
+ * The one zero of `curve` in [a, b] to within `tolerance` in x, from a guess and the slope there. Where the slope leads nowhere, {@link findRoot} does.
+ */
+export function polishRoot(
+  curve: Curve,
+  guess: number,
+  slope: number,
+  a: number,
+  b: number,
+  tolerance: number,
+  atA?: number,
+  atB?: number,
+): number {
+  let x = guess;
+  for (let i = 0; i < 3; i++) {
+    const step = curve(x) / slope;
+    x -= step;
+    if (!(x >= a && x <= b)) break;
+    if (Math.abs(step) <= tolerance) return x;
+  }
+  return findRoot(curve, a, b, tolerance, atA, atB);
+}
+
 // The smaller part of a stretch in the golden section
 const GOLDEN_PART = (3 - Math.sqrt(5)) / 2;
 

@@ -1,7 +1,7 @@
 import { DomainError } from "../domain-error";
 import type { HorizonProfile } from "../horizon/profile";
 import { interpolateRoundCompass } from "../interpolation";
-import { altitudeExtremes } from "../sky/culminations";
+import { type SkyCourse, skyCourse } from "../sky/course";
 import { crossingsBetween } from "../sky/rise-set";
 import type { SkyTrack } from "../sky/track";
 import { type Facing, facedIntervals } from "./facing";
@@ -66,11 +66,20 @@ const TERRAIN_MARGIN_DEG = 0.05;
  * directLight({ track, startMs, endMs, profile, almanacAltitudeDeg: 0 }).minutesLostToTerrain // 46.9
  */
 export function directLight(request: DirectLightRequest): DirectLight {
-  const { track, startMs, endMs, profile, almanacAltitudeDeg, facing } = request;
+  const { track, startMs, endMs } = request;
   if (!(endMs > startMs)) throw new DomainError({ param: "endMs", given: endMs, allowed: "an instant after startMs" });
+  return directLightAlong(skyCourse(track, startMs, endMs), request);
+}
+
+/** As {@link directLight}, where the sun's course over the span is at hand. */
+export function directLightAlong(
+  course: SkyCourse,
+  request: Omit<DirectLightRequest, "track" | "startMs" | "endMs">,
+): DirectLight {
+  const { track, startMs, endMs } = course;
+  const { profile, almanacAltitudeDeg, facing } = request;
   const [lowestDeg, highestDeg] = skylineRange(profile);
-  const cuts = [startMs, ...altitudeExtremes(track, startMs, endMs).map(({ instantMs }) => instantMs), endMs];
-  const passes = skylinePasses(track, cuts, profile, lowestDeg, highestDeg);
+  const passes = skylinePasses(course, profile, lowestDeg, highestDeg);
   const inSight = (limb: Limb): Interval[] =>
     positiveBetween(passes[limb], startMs, endMs, () => limbClearance(track, profile, limb)(startMs));
   const seen = inSight("upper");
@@ -103,7 +112,7 @@ export function directLight(request: DirectLightRequest): DirectLight {
   });
   // a skyline that nowhere stands above the almanac's horizon takes nothing, whatever the last digit of an edge says
   const takes = highestDeg > almanacAltitudeDeg;
-  const possible = takes ? overlap(almanacIntervals(track, cuts, almanacAltitudeDeg), faced) : [];
+  const possible = takes ? overlap(almanacIntervals(course, almanacAltitudeDeg), faced) : [];
   const lostMs = lengthOf(possible) - lengthOf(overlap(possible, seen));
   return { intervals, minutesLostToTerrain: Math.max(0, lostMs / 60_000) };
 }
@@ -120,7 +129,7 @@ function hulls(pieces: readonly Interval[], stretches: readonly Interval[]): Dir
 }
 
 /** When the upper limb stands above the almanac's horizon, which is level all round. */
-function almanacIntervals(track: SkyTrack, cuts: readonly number[], altitudeDeg: number): Interval[] {
+function almanacIntervals({ track, cuts }: SkyCourse, altitudeDeg: number): Interval[] {
   const clearance = (ms: number): number => limbAltitudeDeg(track(ms), "upper") - altitudeDeg;
   const found = crossingsBetween(clearance, cuts);
   const crossings =

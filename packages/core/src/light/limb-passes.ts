@@ -1,7 +1,6 @@
 import type { HorizonProfile } from "../horizon/profile";
 import { interpolateRoundCompass } from "../interpolation";
-import { type Crossing, type Curve, findCrossings, findRoot } from "../roots";
-import type { SkyPosition } from "../sky/horizontal";
+import { type Crossing, type Curve, findCrossings, polishRoot } from "../roots";
 import type { SkyTrack } from "../sky/track";
 import { type Cubic, cubicAt, cubicSlopeAt, fitCubic } from "./cubic";
 import { type Limb, limbAltitudeDeg } from "./sun-limb";
@@ -28,8 +27,8 @@ export function limbClearance(track: SkyTrack, profile: HorizonProfile, limb: Li
 
 export interface LimbPasses {
   readonly edges: readonly Crossing[];
-  /** Begins a piece: its ends [Unix ms], and where the sun stands at the ends and the thirds. */
-  enter(a: number, b: number, sun: readonly [SkyPosition, SkyPosition, SkyPosition, SkyPosition]): void;
+  /** Begins a piece: its ends [Unix ms], and how high the limb stands at the ends and the thirds [deg]. */
+  enter(a: number, b: number, limbDeg: Float64Array): void;
   /** Adds the edges of a stretch of it. */
   cross(azimuth: Cubic, u0: number, u1: number, s0: number, s1: number, slope: number): void;
 }
@@ -45,13 +44,13 @@ export function limbPasses(track: SkyTrack, profile: HorizonProfile, which: Limb
   const instantAt = (u: number, endMs: number): number => (u === 1 ? endMs : startMs + u * lengthMs);
   return {
     edges,
-    enter(a, b, sun) {
-      const y0 = limbAltitudeDeg(sun[0], which);
-      const y3 = limbAltitudeDeg(sun[3], which);
+    enter(a, b, limbDeg) {
+      const y0 = limbDeg[0] as number;
+      const y3 = limbDeg[3] as number;
       startMs = a;
       lengthMs = b - a;
       nearDeg = Math.min(y0, y3) < 0.5 && Math.max(y0, y3) > -0.5 ? NEAR_LEVEL_DEG : NEAR_DEG;
-      fitCubic(limb, y0, limbAltitudeDeg(sun[1], which), limbAltitudeDeg(sun[2], which), y3);
+      fitCubic(limb, y0, limbDeg[1] as number, limbDeg[2] as number, y3);
     },
     cross(azimuth, u0, u1, s0, s1, slope) {
       const du = u1 - u0;
@@ -75,20 +74,8 @@ export function limbPasses(track: SkyTrack, profile: HorizonProfile, which: Limb
       const rate = (u: number): number => cubicSlopeAt(limb, u) - slope * cubicSlopeAt(azimuth, u);
       let u = u0 + (du * c0) / (c0 - c1);
       for (let i = 0; i < 3; i++) u = Math.min(u1, Math.max(u0, u - across(u) / rate(u)));
-      const x = polish(clearance, startMs + u * lengthMs, rate(u) / lengthMs, t0, t1);
+      const x = polishRoot(clearance, startMs + u * lengthMs, rate(u) / lengthMs, t0, t1, EDGE_TOLERANCE_MS);
       edges.push({ x, direction: c1 > c0 ? "rising" : "falling" });
     },
   };
-}
-
-/** The one zero of a curve in [t0, t1], from a guess and the slope there. */
-function polish(curve: Curve, guess: number, slope: number, t0: number, t1: number): number {
-  let t = guess;
-  for (let i = 0; i < 3; i++) {
-    const step = curve(t) / slope;
-    t -= step;
-    if (!(t >= t0 && t <= t1)) break;
-    if (Math.abs(step) <= EDGE_TOLERANCE_MS) return t;
-  }
-  return findRoot(curve, t0, t1, EDGE_TOLERANCE_MS);
 }

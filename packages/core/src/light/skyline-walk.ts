@@ -3,20 +3,18 @@ import type { HorizonProfile } from "../horizon/profile";
 import { lastIndexAtOrBelow } from "../interpolation";
 import { type Cubic, cubicAt, turningPoints, whereCubicIs } from "./cubic";
 
-/** How far beyond the ends of a swing {@link keepsClear} looks [deg]. */
-const OVERSHOOT_DEG = 0.5;
-
-/** Whether the skyline stays below `bottomDeg` or above `topDeg` all along a swing from an azimuth, and a little beyond its ends. */
+/** Whether the skyline stays below `bottomDeg` or above `topDeg` all along a swing from an azimuth, and by an overshoot beyond its ends [deg]. */
 export function keepsClear(
   { azimuthsDeg, altitudesDeg }: HorizonProfile,
   fromDeg: number,
   swingDeg: number,
+  overshootDeg: number,
   bottomDeg: number,
   topDeg: number,
 ): boolean {
   const n = azimuthsDeg.length;
-  const startDeg = wrap360(fromDeg + Math.min(0, swingDeg) - OVERSHOOT_DEG);
-  const endDeg = startDeg + Math.abs(swingDeg) + 2 * OVERSHOOT_DEG;
+  const startDeg = wrap360(fromDeg + Math.min(0, swingDeg) - overshootDeg);
+  const endDeg = startDeg + Math.abs(swingDeg) + 2 * overshootDeg;
   let node = lastIndexAtOrBelow(azimuthsDeg, startDeg);
   let turns = 0;
   if (node < 0) {

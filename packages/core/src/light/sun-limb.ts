@@ -19,11 +19,26 @@ export type Limb = "upper" | "lower";
  * Source: semidiameter 16′ and 34′ on the horizon, Nautical Almanac Office; above it the refraction of the track, scaled to meet them.
  * @example limbAltitudeDeg({ azimuthDeg: 270, trueAltitudeDeg: -50 / 60, altitudeDeg: -0.2154 }, "upper") // 0.0000
  */
-export function limbAltitudeDeg({ altitudeDeg, trueAltitudeDeg }: SkyPosition, limb: Limb): number {
-  const limbDeg = trueAltitudeDeg + (limb === "upper" ? SUN_SEMIDIAMETER_DEG : -SUN_SEMIDIAMETER_DEG);
+export function limbAltitudeDeg(sun: SkyPosition, limb: Limb): number {
+  const semidiameterDeg = limb === "upper" ? SUN_SEMIDIAMETER_DEG : -SUN_SEMIDIAMETER_DEG;
+  return seenThrough(airDensity(sun), sun.trueAltitudeDeg + semidiameterDeg);
+}
+
+/** {@link limbAltitudeDeg} of the upper and of the lower limb, for loops: into two entries of a list. */
+export function putLimbs(sun: SkyPosition, upper: Float64Array, lower: Float64Array, at: number): void {
+  const air = airDensity(sun);
+  upper[at] = seenThrough(air, sun.trueAltitudeDeg + SUN_SEMIDIAMETER_DEG);
+  lower[at] = seenThrough(air, sun.trueAltitudeDeg - SUN_SEMIDIAMETER_DEG);
+}
+
+/** Density of the air against the standard, from how far it lifts the centre. */
+function airDensity({ altitudeDeg, trueAltitudeDeg }: SkyPosition): number {
   const standardLiftDeg = standardRefractionDeg(trueAltitudeDeg);
-  const air = standardLiftDeg > LEAST_LIFT_DEG ? (altitudeDeg - trueAltitudeDeg) / standardLiftDeg : 1;
-  const lift =
-    limbDeg > -HORIZON_REFRACTION_DEG ? ALMANAC_AIR * standardRefractionDeg(limbDeg) : HORIZON_REFRACTION_DEG;
-  return limbDeg + lift * air;
+  return standardLiftDeg > LEAST_LIFT_DEG ? (altitudeDeg - trueAltitudeDeg) / standardLiftDeg : 1;
+}
+
+function seenThrough(air: number, trueDeg: number): number {
+  const liftDeg =
+    trueDeg > -HORIZON_REFRACTION_DEG ? ALMANAC_AIR * standardRefractionDeg(trueDeg) : HORIZON_REFRACTION_DEG;
+  return trueDeg + liftDeg * air;
 }

@@ -2,13 +2,14 @@ import { DomainError, requireInRange, within } from "../domain-error";
 import type { HorizonProfile } from "../horizon/profile";
 import { type LocalDay, localDay, zoneClock } from "../instants";
 import { type Assumption, type Caution, caution } from "../notes";
-import { dayEvents, type SkyEventName } from "../sky/day-events";
+import { type SkyCourse, skyCourse } from "../sky/course";
+import { dayEventsAlong, type SkyEventName } from "../sky/day-events";
 import type { Observer } from "../sky/horizontal";
 import { type Atmosphere, usualPressureHPa } from "../sky/refraction";
 import { dipDeg } from "../sky/rise-set";
 import { sunTrack } from "../sky/track";
-import { type TwilightBounds, type TwilightKind, twilightWindows } from "../sky/twilight";
-import { type DirectLight, directLight, type Facing } from "./direct-light";
+import { type TwilightBounds, type TwilightKind, twilightWindowsAlong } from "../sky/twilight";
+import { type DirectLight, directLightAlong, type Facing } from "./direct-light";
 import type { Horizon, Place, Subject } from "./light-place";
 import { type DirectLightReport, directLightReport, type HorizonReport, horizonReport } from "./light-report";
 import { subjectSite } from "./subject-light";
@@ -68,7 +69,7 @@ const USUAL_TEMPERATURE_C = 10;
  * @param request place [deg, m] and day; the skyline [deg]; subject with its own place, skyline and facing [deg]; air [hPa, °C]; bounds of golden and blue hour [deg]
  * @returns instants as RFC 3339 with the zone's offset, to the second; durations [min]
  * @throws DomainError for a day that does not exist, that the zone left out, or outside 1900 to 2100, an unknown zone, and values out of range
- * Source and accuracy: {@link dayEvents} and {@link directLight}; held in tests/core/light/windows.spec.ts.
+ * Source and accuracy: `dayEvents` and `directLight`; held in tests/core/light/windows.spec.ts.
  * @example findLightWindows({ place: { latitude: 56.6, longitude: -9.4 }, date: "2027-03-20", timeZone: "Etc/UTC", horizon: { kind: "flat" } }).polar // "none"
  */
 export function findLightWindows(request: LightWindowsRequest): LightWindows {
@@ -78,17 +79,23 @@ export function findLightWindows(request: LightWindowsRequest): LightWindows {
   const { startMs, endMs } = day;
   const subject = request.subject && subjectSite(request.subject, place, horizon);
   const almanacAltitudeDeg = -dipDeg(place.eyeHeightM);
-  const lightUnder = (path: string, skyline: Horizon, { latitude, longitude }: Observer, facing?: Facing) => {
-    const profile = skyline.kind === "flat" ? levelProfile(almanacAltitudeDeg) : skyline.profile;
+  const sunOver = ({ latitude, longitude }: Observer): SkyCourse => {
     const observer: Observer = { latitude, longitude, elevationM: place.elevationM };
     const track = within("atmosphere", () => sunTrack(startMs, endMs, observer, atmosphere));
-    const asked = { track, startMs, endMs, profile, almanacAltitudeDeg };
-    return within(path, () => directLight(facing === undefined ? asked : { ...asked, facing }));
+    return skyCourse(track, startMs, endMs);
   };
-  const { events, polar } = dayEvents(startMs, endMs, place, place.eyeHeightM);
-  const windows = within("bounds", () => twilightWindows(startMs, endMs, place, request.bounds, place.eyeHeightM));
-  const atCamera = lightUnder("horizon", horizon, place);
-  const atSubject = subject && lightUnder("subject.horizon", subject.horizon, subject, subject.facing);
+  const lightUnder = (path: string, skyline: Horizon, sun: SkyCourse, facing?: Facing) => {
+    const profile = skyline.kind === "flat" ? levelProfile(almanacAltitudeDeg) : skyline.profile;
+    const asked = { profile, almanacAltitudeDeg };
+    return within(path, () => directLightAlong(sun, facing === undefined ? asked : { ...asked, facing }));
+  };
+  const sun = sunOver(place);
+  const isElsewhere = subject?.latitude !== place.latitude || subject.longitude !== place.longitude;
+  const { events, polar } = dayEventsAlong(sun, place, place.eyeHeightM);
+  const windows = within("bounds", () => twilightWindowsAlong(sun, request.bounds ?? {}, place.eyeHeightM));
+  const atCamera = lightUnder("horizon", horizon, sun);
+  const atSubject =
+    subject && lightUnder("subject.horizon", subject.horizon, isElsewhere ? sunOver(subject) : sun, subject.facing);
 
   const write = secondWriter(day);
   const lastSecondMs = (Math.ceil(endMs / 1000) - 1) * 1000;
@@ -142,19 +149,10 @@ function levelProfile(altitudeDeg: number): HorizonProfile {
   return { azimuthsDeg: [0, 180], altitudesDeg: [altitudeDeg, altitudeDeg] };
 }
 
-/** Writes instants to the second; many edges of a day fall together, and each second is written once. */
+/** Writes instants to the second. */
 function secondWriter({ timeZone }: LocalDay): (instantMs: number) => string {
   const clock = zoneClock(timeZone);
-  const known = new Map<number, string>();
-  return (instantMs) => {
-    const second = Math.round(instantMs / 1000) * 1000;
-    let text = known.get(second);
-    if (text === undefined) {
-      text = clock.format(second);
-      known.set(second, text);
-    }
-    return text;
-  };
+  return (instantMs) => clock.format(Math.round(instantMs / 1000) * 1000);
 }
 
 function assumptionsOf({ place, horizon, atmosphere }: LightWindowsRequest): Assumption[] {

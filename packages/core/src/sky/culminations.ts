@@ -1,5 +1,5 @@
 import { sinDeg } from "../angles";
-import { findPeak, findRoot } from "../roots";
+import { type Curve, findPeak, findRoot } from "../roots";
 import type { SkyTrack } from "./track";
 
 export interface Extreme {
@@ -19,25 +19,41 @@ const TRANSIT_TOLERANCE_MS = 5;
  * @param endMs end of the span [Unix ms], not in it
  */
 export function altitudeExtremes(track: SkyTrack, startMs: number, endMs: number): Extreme[] {
-  const altitude = (ms: number): number => track(ms).trueAltitudeDeg;
-  const depth = (ms: number): number => -track(ms).trueAltitudeDeg;
-  // a step beyond both ends, so that an extreme in the first or the last piece has neighbours on either side
-  const count = Math.max(1, Math.ceil((endMs - startMs) / HOUR_MS)) + 2;
+  const sine = altitudeSineOf(track);
+  return extremesAmong(hourlyValues(sine, startMs, endMs), sine, startMs, endMs);
+}
+
+/** Sine of the true altitude along a track. It turns where the altitude does. */
+export function altitudeSineOf(track: SkyTrack): Curve {
+  return track.altitudeSine ?? ((ms) => sinDeg(track(ms).trueAltitudeDeg));
+}
+
+/** The instant of one of {@link hourlyValues} [Unix ms]. */
+export function hourMs(startMs: number, index: number): number {
+  return startMs + (index - 1) * HOUR_MS;
+}
+
+/** A curve each hour, from an hour before a span to an hour or more beyond it, so that a turn in its first or last hour has neighbours on either side. */
+export function hourlyValues(curve: Curve, startMs: number, endMs: number): Float64Array {
+  const values = new Float64Array(Math.max(1, Math.ceil((endMs - startMs) / HOUR_MS)) + 3);
+  for (let i = 0; i < values.length; i++) values[i] = curve(hourMs(startMs, i));
+  return values;
+}
+
+/** Where a curve that was taken each hour turns. */
+export function extremesAmong(hourly: Float64Array, curve: Curve, startMs: number, endMs: number): Extreme[] {
+  const upsideDown = (ms: number): number => -curve(ms);
   const extremes: Extreme[] = [];
-  let before = altitude(startMs - HOUR_MS);
-  let here = altitude(startMs);
-  for (let i = 1; i < count; i++) {
-    const a = startMs + (i - 2) * HOUR_MS;
-    const b = a + 2 * HOUR_MS;
-    const after = altitude(b);
+  for (let i = 1; i + 1 < hourly.length; i++) {
+    const before = hourly[i - 1] as number;
+    const here = hourly[i] as number;
+    const after = hourly[i + 1] as number;
     const highest = here >= before && here > after;
     const lowest = here <= before && here < after;
-    if (highest || lowest) {
-      const instantMs = findPeak(highest ? altitude : depth, a, b, EXTREME_TOLERANCE_MS);
-      if (instantMs > startMs && instantMs < endMs) extremes.push({ instantMs, kind: highest ? "highest" : "lowest" });
-    }
-    before = here;
-    here = after;
+    if (!(highest || lowest)) continue;
+    const from = hourMs(startMs, i - 1);
+    const instantMs = findPeak(highest ? curve : upsideDown, from, from + 2 * HOUR_MS, EXTREME_TOLERANCE_MS);
+    if (instantMs > startMs && instantMs < endMs) extremes.push({ instantMs, kind: highest ? "highest" : "lowest" });
   }
   return extremes;
 }

@@ -1,4 +1,5 @@
-import { altitudeExtremes, upperTransits } from "./culminations";
+import { type SkyCourse, skyCourse } from "./course";
+import { upperTransits } from "./culminations";
 import type { Observer } from "./horizontal";
 import {
   type AltitudeCrossings,
@@ -62,11 +63,13 @@ const TWILIGHTS = [
  * @example dayEvents(Date.UTC(2027, 2, 20), Date.UTC(2027, 2, 21), { latitude: 56.6, longitude: -9.4 }).events.map(({ name }) => name)
  */
 export function dayEvents(startMs: number, endMs: number, observer: Observer, heightAboveSeaM = 0): DayEvents {
-  const sun = sunTrack(startMs, endMs, observer);
+  return dayEventsAlong(skyCourse(sunTrack(startMs, endMs, observer), startMs, endMs), observer, heightAboveSeaM);
+}
+
+/** As {@link dayEvents}, where the sun's course for the observer is at hand. */
+export function dayEventsAlong(sunCourse: SkyCourse, observer: Observer, heightAboveSeaM: number): DayEvents {
+  const { track: sun, startMs, endMs } = sunCourse;
   const moon = moonTrack(startMs, endMs, observer);
-  const sunCuts = cutsOf(sun, startMs, endMs);
-  const sunAt = (altitudeDeg: number): AltitudeCrossings =>
-    crossingsBetween((ms) => sun(ms).trueAltitudeDeg - altitudeDeg, sunCuts);
   const events: SkyEvent[] = [];
   const add = (found: AltitudeCrossings, rising: SkyEventName, falling: SkyEventName, track: SkyTrack): void => {
     if (found.kind !== "crosses") return;
@@ -77,15 +80,15 @@ export function dayEvents(startMs: number, endMs: number, observer: Observer, he
     }
   };
 
-  const rise = sunAt(sunriseAltitudeDeg(heightAboveSeaM));
+  const rise = sunCourse.crossings(sunriseAltitudeDeg(heightAboveSeaM));
   add(rise, "sunrise", "sunset", sun);
-  for (const [altitudeDeg, dawn, dusk] of TWILIGHTS) add(sunAt(altitudeDeg), dawn, dusk, sun);
+  for (const [altitudeDeg, dawn, dusk] of TWILIGHTS) add(sunCourse.crossings(altitudeDeg), dawn, dusk, sun);
   const lift = HORIZON_REFRACTION_DEG + dipDeg(heightAboveSeaM);
   const moonOnHorizon = (ms: number): number => {
     const { trueAltitudeDeg, semidiameterDeg } = moon(ms);
     return trueAltitudeDeg + semidiameterDeg + lift;
   };
-  add(crossingsBetween(moonOnHorizon, cutsOf(moon, startMs, endMs)), "moonrise", "moonset", moon);
+  add(crossingsBetween(moonOnHorizon, skyCourse(moon, startMs, endMs).cuts), "moonrise", "moonset", moon);
   for (const instantMs of upperTransits(sun, startMs, endMs)) {
     events.push({ name: "solar-noon", instantMs, azimuthDeg: sun(instantMs).azimuthDeg });
   }
@@ -93,8 +96,4 @@ export function dayEvents(startMs: number, endMs: number, observer: Observer, he
   // a day that a zone left out is no polar day
   const polar = rise.kind === "crosses" || endMs === startMs ? "none" : rise.kind === "always-above" ? "day" : "night";
   return { events, polar };
-}
-
-function cutsOf(track: SkyTrack, startMs: number, endMs: number): number[] {
-  return [startMs, ...altitudeExtremes(track, startMs, endMs).map(({ instantMs }) => instantMs), endMs];
 }

@@ -77,6 +77,18 @@ export function toHorizontal(x: number, y: number, z: number, siderealRad: numbe
   );
 }
 
+/** The sine of the true altitude that {@link toHorizontal} gives, for searches that ask for nothing else: at a third of the cost. */
+export function altitudeSine(x: number, y: number, z: number, siderealRad: number, site: Site): number {
+  sincos(siderealRad + site.longitudeRad);
+  const cosTurn = PAIR[0] as number;
+  const sinTurn = PAIR[1] as number;
+  const towardMeridian = x * cosTurn + y * sinTurn - site.fromAxis;
+  const east = y * cosTurn - x * sinTurn;
+  const towardPole = z - site.fromEquator;
+  const up = site.sinLatitude * towardPole + site.cosLatitude * towardMeridian;
+  return up / Math.sqrt(towardPole * towardPole + towardMeridian * towardMeridian + east * east);
+}
+
 /** As {@link toHorizontal} after {@link siteOf}, for one position and without anything made on the way to it. */
 export function toHorizontalOnce(
   x: number,

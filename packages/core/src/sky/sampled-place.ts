@@ -31,58 +31,89 @@ function lagrangeBasis(): Float64Array {
   return basis;
 }
 
+// Samples and pieces that are kept: days in a row, and many places on one day, then take hardly any anew
+const KEPT = 64;
+
+/** The fitted polynomials of one moving point, each over a step from a whole number of steps since the Unix epoch. */
+type Pieces = (piece: number) => Float64Array;
+
 /**
- * A moving point from a few samples: `place` is called each `stepMs` over the span and a little beyond, and between samples a polynomial of
- * the fifth degree stands in for it. The error falls with the sixth power of the step.
- * @throws DomainError, when asked for an instant more than a step outside the span
+ * A moving point from a few samples: `place` is called each `stepMs` over a span and a little beyond, and between samples a polynomial of
+ * the fifth degree stands in for it. The error falls with the sixth power of the step. Samples are taken at whole steps since the Unix epoch, so
+ * that an instant has the same answer in every span, and spans share them.
+ * @returns the point over a span [Unix ms], which throws DomainError when asked for an instant more than a step outside it
  */
-export function sampledPlace(place: PlaceAt, startMs: number, endMs: number, stepMs: number): PlaceAt {
-  const pieces = Math.max(1, Math.ceil((endMs - startMs) / stepMs));
-  const samples = new Float64Array((pieces + NODES - 1) * 3);
-  const point = new Float64Array(3);
-  for (let i = 0; i < pieces + NODES - 1; i++) {
-    place(startMs + (i - BEFORE) * stepMs, point);
-    samples.set(point, i * 3);
-  }
-  // the polynomial of the piece last asked for: timelines and searches stay in one piece for long
-  const coefficients = new Float64Array(NODES * 3);
-  let current = -1;
-  const fit = (piece: number): void => {
-    coefficients.fill(0);
+export function sampledPlace(place: PlaceAt, stepMs: number): (startMs: number, endMs: number) => PlaceAt {
+  const pieces = keptPieces(place, stepMs);
+  return (startMs, endMs) => {
+    const first = Math.floor(startMs / stepMs);
+    const last = Math.max(first, Math.ceil(endMs / stepMs) - 1);
+    // the polynomial of the piece last asked for: timelines and searches stay in one piece for long
+    let current = first;
+    let coefficients = pieces(first);
+    return (instantMs, out) => {
+      if (!(instantMs >= startMs - stepMs && instantMs <= endMs + stepMs)) {
+        const iso = (ms: number): string => new Date(ms).toISOString();
+        throw new DomainError({
+          param: "instantMs",
+          given: instantMs,
+          allowed: `within the span of the track, ${iso(startMs)} to ${iso(endMs)}`,
+        });
+      }
+      const position = instantMs / stepMs;
+      const piece = Math.min(last, Math.max(first, Math.floor(position)));
+      if (piece !== current) {
+        coefficients = pieces(piece);
+        current = piece;
+      }
+      const s = position - piece;
+      let x = coefficients[15] as number;
+      let y = coefficients[16] as number;
+      let z = coefficients[17] as number;
+      for (let at = 12; at >= 0; at -= 3) {
+        x = x * s + (coefficients[at] as number);
+        y = y * s + (coefficients[at + 1] as number);
+        z = z * s + (coefficients[at + 2] as number);
+      }
+      out[0] = x;
+      out[1] = y;
+      out[2] = z;
+    };
+  };
+}
+
+function keptPieces(place: PlaceAt, stepMs: number): Pieces {
+  const sample = kept((node) => {
+    const point = new Float64Array(3);
+    place(node * stepMs, point);
+    return point;
+  });
+  return kept((piece) => {
+    const coefficients = new Float64Array(NODES * 3);
     for (let node = 0; node < NODES; node++) {
+      const point = sample(piece + node - BEFORE);
       for (let power = 0; power < NODES; power++) {
         const weight = BASIS[node * NODES + power] as number;
         for (let axis = 0; axis < 3; axis++) {
           const at = power * 3 + axis;
-          coefficients[at] = (coefficients[at] as number) + weight * (samples[(piece + node) * 3 + axis] as number);
+          coefficients[at] = (coefficients[at] as number) + weight * (point[axis] as number);
         }
       }
     }
-    current = piece;
-  };
-  return (instantMs, out) => {
-    const position = (instantMs - startMs) / stepMs;
-    if (!(position >= -1 && position <= pieces + 1)) {
-      const iso = (ms: number): string => new Date(ms).toISOString();
-      throw new DomainError({
-        param: "instantMs",
-        given: instantMs,
-        allowed: `within the span of the track, ${iso(startMs)} to ${iso(endMs)}`,
-      });
+    return coefficients;
+  });
+}
+
+/** Keeps what was made for the whole numbers last asked for, one in each of a few places. */
+function kept(make: (index: number) => Float64Array): (index: number) => Float64Array {
+  const indexes = new Float64Array(KEPT).fill(Number.NaN);
+  const values: Float64Array[] = [];
+  return (index) => {
+    const at = ((index % KEPT) + KEPT) % KEPT;
+    if (indexes[at] !== index) {
+      values[at] = make(index);
+      indexes[at] = index;
     }
-    const piece = Math.min(pieces - 1, Math.max(0, Math.floor(position)));
-    if (piece !== current) fit(piece);
-    const s = position - piece;
-    let x = coefficients[15] as number;
-    let y = coefficients[16] as number;
-    let z = coefficients[17] as number;
-    for (let at = 12; at >= 0; at -= 3) {
-      x = x * s + (coefficients[at] as number);
-      y = y * s + (coefficients[at + 1] as number);
-      z = z * s + (coefficients[at + 2] as number);
-    }
-    out[0] = x;
-    out[1] = y;
-    out[2] = z;
+    return values[at] as Float64Array;
   };
 }

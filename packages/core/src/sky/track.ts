@@ -1,17 +1,23 @@
 import { DomainError } from "../domain-error";
 import { MS_PER_DAY, requireInstant } from "../time";
 import { meanSiderealTime } from "./earth-rotation";
-import { type Observer, type SkyPosition, siteOf, toHorizontal } from "./horizontal";
+import { altitudeSine, type Observer, type Site, type SkyPosition, siteOf, toHorizontal } from "./horizontal";
 import { MOON, type MoonPosition, moonPlace, withMoonDisc } from "./moon";
 import type { Atmosphere } from "./refraction";
 import { type PlaceAt, sampledPlace } from "./sampled-place";
 import { SUN, sunPlace } from "./sun";
 
 /** Where a body stands at each instant [Unix ms] of a span. */
-export type SkyTrack = (instantMs: number) => SkyPosition;
+export interface SkyTrack {
+  (instantMs: number): SkyPosition;
+  /** Sine of the true altitude alone, where a track can tell it for less. */
+  readonly altitudeSine?: (instantMs: number) => number;
+}
 
 /** A track of the moon, which tells its distance and the size of its disc too. */
-export type MoonTrack = (instantMs: number) => MoonPosition;
+export interface MoonTrack extends SkyTrack {
+  (instantMs: number): MoonPosition;
+}
 
 // Among the stars the sun moves 1° a day and the moon 13°. The interpolation errs by 0.005·(angle moved in a step)^6: 1e-9° for the sun
 // in two days, 1e-6° for the moon in half a day.
@@ -31,12 +37,14 @@ const MOON_STEP_MS = MS_PER_DAY / 2;
  */
 export function sunTrack(startMs: number, endMs: number, observer: Observer, atmosphere?: Atmosphere): SkyTrack {
   const site = siteOf(observer, atmosphere);
-  const place = slowPart(sunPlaceInto, startMs, endMs, SUN_STEP_MS);
+  const place = slowPart(sunOver, startMs, endMs);
   const out = new Float64Array(3);
-  return (instantMs) => {
+  const track = (instantMs: number): SkyPosition => {
     place(instantMs, out);
     return toHorizontal(out[0] as number, out[1] as number, out[2] as number, meanSiderealTime(instantMs), site);
   };
+  track.altitudeSine = altitudeSines(place, site);
+  return track;
 }
 
 /**
@@ -47,31 +55,43 @@ export function sunTrack(startMs: number, endMs: number, observer: Observer, atm
  */
 export function moonTrack(startMs: number, endMs: number, observer: Observer, atmosphere?: Atmosphere): MoonTrack {
   const site = siteOf(observer, atmosphere);
-  const place = slowPart(moonPlaceInto, startMs, endMs, MOON_STEP_MS);
+  const place = slowPart(moonOver, startMs, endMs);
   const out = new Float64Array(3);
-  return (instantMs) => {
+  const track = (instantMs: number): MoonPosition => {
     place(instantMs, out);
     const x = out[0] as number;
     const y = out[1] as number;
     const z = out[2] as number;
     return withMoonDisc(toHorizontal(x, y, z, meanSiderealTime(instantMs), site), Math.sqrt(x * x + y * y + z * z));
   };
+  track.altitudeSine = altitudeSines(place, site);
+  return track;
 }
 
-function sunPlaceInto(instantMs: number, out: Float64Array): void {
+function altitudeSines(place: PlaceAt, site: Site): (instantMs: number) => number {
+  const out = new Float64Array(3);
+  return (instantMs) => {
+    place(instantMs, out);
+    return altitudeSine(out[0] as number, out[1] as number, out[2] as number, meanSiderealTime(instantMs), site);
+  };
+}
+
+type PlaceOver = ReturnType<typeof sampledPlace>;
+
+const sunOver: PlaceOver = /* @__PURE__ */ sampledPlace((instantMs, out) => {
   sunPlace(instantMs);
   out.set(SUN);
-}
+}, SUN_STEP_MS);
 
-function moonPlaceInto(instantMs: number, out: Float64Array): void {
+const moonOver: PlaceOver = /* @__PURE__ */ sampledPlace((instantMs, out) => {
   moonPlace(instantMs);
   out.set(MOON);
-}
+}, MOON_STEP_MS);
 
 /** The geocentric place over a span, interpolated. */
-function slowPart(placeAt: PlaceAt, startMs: number, endMs: number, stepMs: number): PlaceAt {
+function slowPart(placeOver: PlaceOver, startMs: number, endMs: number): PlaceAt {
   requireInstant("startMs", startMs);
   requireInstant("endMs", endMs);
   if (endMs < startMs) throw new DomainError({ param: "endMs", given: endMs, allowed: "startMs or later" });
-  return sampledPlace(placeAt, startMs, endMs, stepMs);
+  return placeOver(startMs, endMs);
 }

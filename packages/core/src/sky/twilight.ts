@@ -1,11 +1,10 @@
 import { DomainError, requireInRange } from "../domain-error";
-import { findRoot } from "../roots";
 import { CLOUD_DECK_HEIGHTS_M, cloudLitDownToDeg } from "./cloud-lit";
-import { altitudeExtremes } from "./culminations";
+import { type SkyCourse, skyCourse } from "./course";
 import { ASTRONOMICAL_TWILIGHT_DEG, CIVIL_TWILIGHT_DEG, NAUTICAL_TWILIGHT_DEG } from "./day-events";
 import type { Observer } from "./horizontal";
-import { CROSSING_TOLERANCE_MS, sunriseAltitudeDeg } from "./rise-set";
-import { type SkyTrack, sunTrack } from "./track";
+import { sunriseAltitudeDeg } from "./rise-set";
+import { sunTrack } from "./track";
 
 export type TwilightKind =
   | "golden-hour"
@@ -36,6 +35,15 @@ export interface TwilightBounds {
 export const GOLDEN_HOUR_DEG = [-4, 6] as const;
 export const BLUE_HOUR_DEG = [-6, -4] as const;
 
+// How low the sun still strikes cloud of each deck overhead
+const CLOUD_LIT_DEG = /* @__PURE__ */ (
+  [
+    ["cloud-lit-low", CLOUD_DECK_HEIGHTS_M.low],
+    ["cloud-lit-middle", CLOUD_DECK_HEIGHTS_M.middle],
+    ["cloud-lit-high", CLOUD_DECK_HEIGHTS_M.high],
+  ] as const
+).map(([kind, heightM]) => [kind, cloudLitDownToDeg(heightM)] as const);
+
 /**
  * The stretches of a span in which the sun stands between two altitudes: golden and blue hour, and the three twilights, each from its
  * own bound up to that of the next (civil twilight from -6° to sunrise or sunset).
@@ -61,20 +69,25 @@ export function twilightWindows(
   bounds: TwilightBounds = {},
   heightAboveSeaM = 0,
 ): TwilightWindow[] {
-  const sun = sunTrack(startMs, endMs, observer);
-  const cuts = [startMs, ...altitudeExtremes(sun, startMs, endMs).map(({ instantMs }) => instantMs), endMs];
-  const kinds: readonly (readonly [TwilightKind, readonly [number, number]])[] = [
-    ["golden-hour", requireBounds("goldenHourDeg", bounds.goldenHourDeg ?? GOLDEN_HOUR_DEG)],
-    ["blue-hour", requireBounds("blueHourDeg", bounds.blueHourDeg ?? BLUE_HOUR_DEG)],
-    ["civil-twilight", [CIVIL_TWILIGHT_DEG, sunriseAltitudeDeg(heightAboveSeaM)]],
-    ["nautical-twilight", [NAUTICAL_TWILIGHT_DEG, CIVIL_TWILIGHT_DEG]],
-    ["astronomical-twilight", [ASTRONOMICAL_TWILIGHT_DEG, NAUTICAL_TWILIGHT_DEG]],
-    ["cloud-lit-low", [cloudLitDownToDeg(CLOUD_DECK_HEIGHTS_M.low), sunriseAltitudeDeg(heightAboveSeaM)]],
-    ["cloud-lit-middle", [cloudLitDownToDeg(CLOUD_DECK_HEIGHTS_M.middle), sunriseAltitudeDeg(heightAboveSeaM)]],
-    ["cloud-lit-high", [cloudLitDownToDeg(CLOUD_DECK_HEIGHTS_M.high), sunriseAltitudeDeg(heightAboveSeaM)]],
-  ];
-  const arcs = arcsBetween(sun, cuts);
-  const windows = arcs.flatMap((arc) => kinds.flatMap(([kind, [lowDeg, highDeg]]) => arc(kind, lowDeg, highDeg)));
+  return twilightWindowsAlong(skyCourse(sunTrack(startMs, endMs, observer), startMs, endMs), bounds, heightAboveSeaM);
+}
+
+/** As {@link twilightWindows}, where the sun's course is at hand. */
+export function twilightWindowsAlong(
+  sunCourse: SkyCourse,
+  bounds: TwilightBounds,
+  heightAboveSeaM: number,
+): TwilightWindow[] {
+  const sunriseDeg = sunriseAltitudeDeg(heightAboveSeaM);
+  const windows: TwilightWindow[] = [];
+  const add = (kind: TwilightKind, lowDeg: number, highDeg: number): void =>
+    addWindows(windows, sunCourse, kind, lowDeg, highDeg);
+  add("golden-hour", ...requireBounds("goldenHourDeg", bounds.goldenHourDeg ?? GOLDEN_HOUR_DEG));
+  add("blue-hour", ...requireBounds("blueHourDeg", bounds.blueHourDeg ?? BLUE_HOUR_DEG));
+  add("civil-twilight", CIVIL_TWILIGHT_DEG, sunriseDeg);
+  add("nautical-twilight", NAUTICAL_TWILIGHT_DEG, CIVIL_TWILIGHT_DEG);
+  add("astronomical-twilight", ASTRONOMICAL_TWILIGHT_DEG, NAUTICAL_TWILIGHT_DEG);
+  for (const [kind, lowDeg] of CLOUD_LIT_DEG) add(kind, lowDeg, sunriseDeg);
   return windows.sort((a, b) => a.startMs - b.startMs || a.endMs - b.endMs);
 }
 
@@ -86,33 +99,19 @@ function requireBounds(param: string, bounds: readonly [number, number]): readon
   return bounds;
 }
 
-/** The windows of one piece of the sun's way on which it only rises (a morning) or only falls (an evening): none or one of each kind. */
-type Arc = (kind: TwilightKind, lowDeg: number, highDeg: number) => TwilightWindow[];
-
-function arcsBetween(sun: SkyTrack, cuts: readonly number[]): Arc[] {
-  const altitude = (ms: number): number => sun(ms).trueAltitudeDeg;
-  const altitudes = cuts.map(altitude);
-  return cuts.slice(1).map((b, i) => {
-    const a = cuts[i] as number;
-    const atA = altitudes[i] as number;
-    const atB = altitudes[i + 1] as number;
-    const rising = atB > atA;
-    // neighbouring windows share a bound, which is sought once and is then the same to the last digit
-    const found = new Map<number, number>();
-    const passing = (altitudeDeg: number): number | undefined => {
-      if (atA > altitudeDeg === atB > altitudeDeg) return undefined;
-      const known = found.get(altitudeDeg);
-      if (known !== undefined) return known;
-      const above = (ms: number): number => altitude(ms) - altitudeDeg;
-      const instantMs = findRoot(above, a, b, CROSSING_TOLERANCE_MS, atA - altitudeDeg, atB - altitudeDeg);
-      found.set(altitudeDeg, instantMs);
-      return instantMs;
-    };
-    return (kind, lowDeg, highDeg) => {
-      if (Math.max(atA, atB) <= lowDeg || Math.min(atA, atB) >= highDeg) return [];
-      const startMs = passing(rising ? lowDeg : highDeg) ?? a;
-      const endMs = passing(rising ? highDeg : lowDeg) ?? b;
-      return endMs > startMs ? [{ kind, part: rising ? "morning" : "evening", startMs, endMs }] : [];
-    };
-  });
+/** Adds the windows of one kind: none or one on each piece of the sun's way, where it only rises (a morning) or only falls (an evening). */
+function addWindows(
+  windows: TwilightWindow[],
+  { between, rising }: SkyCourse,
+  kind: TwilightKind,
+  lowDeg: number,
+  highDeg: number,
+): void {
+  const stretches = between(lowDeg, highDeg);
+  for (let piece = 0; piece < stretches.length; piece++) {
+    const stretch = stretches[piece];
+    if (stretch === undefined) continue;
+    const part = rising[piece] === true ? "morning" : "evening";
+    windows.push({ kind, part, startMs: stretch[0], endMs: stretch[1] });
+  }
 }
