@@ -30,7 +30,7 @@ export class ServiceProcess {
   /** @throws where it does not listen within half a minute */
   static async start(
     environment: Readonly<Record<string, string>> = {},
-    { fromBuild = false, node = process.execPath, flags = [] as readonly string[] } = {},
+    { fromBuild = false, node = process.execPath, flags = [] as readonly string[], channel = false } = {},
   ): Promise<ServiceProcess> {
     const port = Number(environment["PORT"] ?? (await freePort()));
     const child = spawn(node, [...flags, ...command(fromBuild)], {
@@ -44,7 +44,7 @@ export class ServiceProcess {
         ...environment,
         PORT: String(port),
       },
-      stdio: ["ignore", "ignore", "pipe"],
+      stdio: ["ignore", "ignore", "pipe", ...(channel ? (["ipc"] as const) : [])],
     });
     const service = new ServiceProcess(child, { host: "127.0.0.1", port });
     child.stderr?.on("data", (chunk: Buffer) => {

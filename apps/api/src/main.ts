@@ -18,6 +18,7 @@ try {
   const log = openLog(config);
   if (config.processes > 1 && cluster.isPrimary) superviseProcesses(config.processes, log);
   else await serveHere(config, log);
+  if (!cluster.isWorker) endWithParent();
 } catch (error) {
   fail(error);
 }
@@ -46,6 +47,12 @@ async function serveHere(config: Config, log: Logger): Promise<void> {
     await services.close();
   };
   stop = stopOnSignals({ server, deadlineMs: config.shutdownSeconds * 1000, close, log });
+}
+
+/** Whoever started the service over a channel of its own and is gone no longer needs it. */
+function endWithParent(): void {
+  process.once("disconnect", () => process.kill(process.pid, "SIGTERM"));
+  process.channel?.unref();
 }
 
 /** Of several processes only the first tells. */

@@ -1,3 +1,4 @@
+import { once } from "node:events";
 import { Agent, get } from "node:http";
 import { connect } from "node:net";
 import { afterEach, describe, expect, it } from "vitest";
@@ -5,6 +6,16 @@ import { ServiceProcess } from "../../prove/service";
 
 let service: ServiceProcess | undefined;
 afterEach(() => service?.stop("SIGKILL"));
+
+describe("a parent that holds a channel to the service", () => {
+  it.each(["1", "2"])("takes it with it when it goes, in %s processes", { timeout: 60_000 }, async (processes) => {
+    service = await ServiceProcess.start({ FIELDSTOP_PROCESSES: processes }, { channel: true });
+    const ended = once(service.child, "exit");
+    service.child.disconnect();
+    expect(await ended).toEqual([0, null]);
+    expect(await service.healthy()).toBe(false);
+  });
+});
 
 describe("SIGTERM", () => {
   it("finishes a stream that was taken, lets nobody in, and ends with 0", { timeout: 90_000 }, async () => {

@@ -50,6 +50,27 @@ const places = (count: number, rest: object = {}) =>
 const quick = { retry: { attempts: 2, firstSeconds: 0.1, longestSeconds: 0.1 } };
 const lines = (text: string) => text.split("\n").filter((line) => line !== "");
 
+describe("a service of the command's own", () => {
+  it("knows when the command is gone, even where that was killed", async () => {
+    await places(1);
+    const stub = join(folder, "service.mjs");
+    const told = join(folder, "told");
+    await writeFile(
+      stub,
+      `import { writeFileSync } from "node:fs";
+const tell = (what) => writeFileSync(${JSON.stringify(told)}, what);
+process.once("disconnect", () => { tell("gone"); process.exit(); });
+tell("up");
+console.log("listens at ${service.baseUrl}");`,
+    );
+    const runner = start(["--serve", stub], { FIELDSTOP_API_URL: "" });
+    const latest = () => readFile(told, "utf8").catch(() => runner.stderr);
+    await expect.poll(latest, { timeout: 10_000 }).toBe("up");
+    runner.kill("SIGKILL");
+    await expect.poll(latest, { timeout: 10_000 }).toBe("gone");
+  });
+});
+
 describe("a single pass", () => {
   it("posts once, says so in one line of a log, and finds nothing to do after", async () => {
     await places(5);

@@ -1,3 +1,6 @@
+import { once } from "node:events";
+import { createServer } from "node:http";
+import type { AddressInfo } from "node:net";
 import { ServiceOutage } from "@fieldstop/nightly/forecast/forecast-source";
 import { fromService } from "@fieldstop/nightly/forecast/from-service";
 import { parsePlaces } from "@fieldstop/nightly/places/read-places";
@@ -63,6 +66,31 @@ places:
     for await (const one of source.make([...wanted(1), bad], never)) made.set(one.wanted.place.id, one);
     expect(made.get("spot-0")).toHaveProperty("forecast");
     expect(made.get("bad")).toMatchObject({ refused: expect.stringContaining("/camera/aperture") });
+  });
+
+  it("are refused place by place where the service refuses the whole request, as without its key", async () => {
+    const locked = await startServer(testApp({}, undefined, { policies: { apiKeys: { holderOf: () => undefined } } }));
+    running.push(locked);
+    const made = [];
+    for await (const one of fromService({ baseUrl: locked.baseUrl }).make(wanted(2), never)) made.push(one);
+    const refused = expect.stringContaining("This service asks for a key.");
+    expect(made).toEqual(
+      wanted(2).map(({ place: { id } }) => ({
+        wanted: expect.objectContaining({ place: expect.objectContaining({ id }) }),
+        refused,
+      })),
+    );
+  });
+
+  it.each([404, 425, 429, 500, 503])("are an outage where something before the service answers %i", async (status) => {
+    const before = createServer((_, response) => response.writeHead(status).end("<html>")).listen(0, "127.0.0.1");
+    running.push({ close: async () => void before.close() });
+    await once(before, "listening");
+    const { port } = before.address() as AddressInfo;
+    const all = async () => {
+      for await (const _ of fromService({ baseUrl: `http://127.0.0.1:${port}` }).make(wanted(1), never)) expect.fail();
+    };
+    await expect(all()).rejects.toThrow(ServiceOutage);
   });
 
   it("that break off bring what there was, then tell of the outage", async () => {

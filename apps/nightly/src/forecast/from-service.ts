@@ -1,6 +1,7 @@
 import {
   type CameraInput,
   createFieldstop,
+  type FieldstopProblem,
   type ForecastRequest,
   isProblem,
   type Problem,
@@ -19,18 +20,24 @@ export function fromService({ baseUrl, apiKey }: ServiceAddress): ForecastSource
   return {
     async *make(wanted, signal): AsyncGenerator<Made, void, undefined> {
       let faults = 0;
+      const open = new Set(wanted);
       try {
         const lines = fieldstop.forecast.streamForecasts({ places: wanted.map(requestOf) }, { signal });
         for await (const line of lines) {
           if ("done" in line) continue;
           const asked = wanted[line.index];
           if (asked === undefined) continue;
+          open.delete(asked);
           if ("forecast" in line) yield { wanted: asked, forecast: line.forecast };
           else if (passes(line.problem)) faults++;
           else yield { wanted: asked, refused: sentence(line.problem) };
         }
       } catch (error) {
         signal.throwIfAborted();
+        if (isProblem(error) && error.type !== FOREIGN && !passes(error)) {
+          for (const asked of open) yield { wanted: asked, refused: sentence(error) };
+          return;
+        }
         throw new ServiceOutage(reason(error), { cause: error });
       }
       if (faults > 0) throw new ServiceOutage(`${faults} places were not served`);
@@ -55,12 +62,20 @@ function requestOf({ place, date }: Wanted): ForecastRequest {
   return request as ForecastRequest;
 }
 
-/** RFC 9110 and RFC 6585: states that say nothing of the place itself. */
-function passes({ status }: Problem): boolean {
-  return status === 408 || status === 429 || status >= 500;
+/** RFC 9457, section 4.2.1: a problem without a type, as the SDK makes of the error page of something that stands before the service. */
+const FOREIGN = "about:blank";
+
+/** RFC 9110, RFC 8470 and RFC 6585: states that pass by themselves; the others lie with what was asked, or with who asked. */
+function passes({ status }: Pick<Problem, "status">): boolean {
+  return status === 408 || status === 425 || status === 429 || status >= 500;
 }
 
-function sentence({ detail, errors = [] }: Problem): string {
+interface Said {
+  readonly detail: string;
+  readonly errors?: FieldstopProblem["errors"];
+}
+
+function sentence({ detail, errors = [] }: Said): string {
   return [detail, ...errors.map((error) => `${error.pointer}: ${error.detail}`)].join(" ");
 }
 

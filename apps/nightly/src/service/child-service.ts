@@ -1,23 +1,28 @@
 import { spawn } from "node:child_process";
 import { once } from "node:events";
 import { createInterface } from "node:readline";
+import type { Readable } from "node:stream";
 
 export interface ChildService {
   readonly baseUrl: string;
   stop(): Promise<void>;
 }
 
-/** Starts a Fieldstop service of one's own on a free port of this machine, for a try without any set-up. */
+/**
+ * Starts a Fieldstop service of one's own on a free port of this machine, for a try without any set-up. It ends with the channel between the two, and
+ * so with this process, however that ends.
+ */
 export async function startChildService(file: string, env: NodeJS.ProcessEnv = process.env): Promise<ChildService> {
   const child = spawn(process.execPath, [file], {
     env: { ...env, PORT: "0", HOST: "127.0.0.1" },
-    stdio: ["ignore", "pipe", "inherit"],
+    stdio: ["ignore", "pipe", "inherit", "ipc"],
   });
   const ended = once(child, "exit");
-  for await (const line of createInterface({ input: child.stdout })) {
+  const stdout = child.stdout as Readable;
+  for await (const line of createInterface({ input: stdout })) {
     const baseUrl = /listens at (http:\/\/\S+)/.exec(line)?.[1];
     if (baseUrl === undefined) continue;
-    child.stdout.resume();
+    stdout.resume();
     return {
       baseUrl,
       stop: async () => {
