@@ -1,5 +1,6 @@
 import { once } from "node:events";
-import { writeFileSync } from "node:fs";
+import { readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { getPriority } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { readConfig } from "@fieldstop/api/node/config";
@@ -157,6 +158,24 @@ describe("work in threads", () => {
     await all;
     expect(answeredMeanwhile).toBeGreaterThan(5);
   });
+});
+
+describe.skipIf(process.platform !== "linux")("the threads", () => {
+  /** Nice values of all threads of this process, by proc_pid_stat(5), field 19. */
+  const niceValues = () =>
+    readdirSync("/proc/self/task").map((task) => {
+      const stat = readFileSync(`/proc/self/task/${task}/stat`, "utf8");
+      return Number(stat.slice(stat.lastIndexOf(")") + 2).split(" ")[16]);
+    });
+
+  it("leave the cores to the event loop wherever it wants one", async () => {
+    const before = niceValues();
+    const pool = poolOf({ threads: 2 });
+    await Promise.all([1, 2, 3, 4].map(() => pool.run("findAlignments", { ...oneYear, timeZone: "UTC" })));
+    const lowest = (values: readonly number[]) => values.filter((nice) => nice === 19).length;
+    expect(lowest(niceValues()) - lowest(before)).toBe(2);
+    expect(getPriority()).toBe(before[0]);
+  }, 60_000);
 });
 
 describe("more work than can wait", () => {

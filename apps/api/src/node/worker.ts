@@ -1,6 +1,10 @@
+import { isMainThread } from "node:worker_threads";
 import { collectGarbage } from "./collect-garbage";
 import { type JobName, type JobResult, jobs } from "./jobs";
+import { takeLowPriority } from "./low-priority";
 import { type Outcome, outcomeOf } from "./outcome";
+
+if (!isMainThread) takeLowPriority();
 
 /** What a worker thread does with each message. */
 export interface Task {
