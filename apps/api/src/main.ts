@@ -1,7 +1,7 @@
 import cluster from "node:cluster";
-import { createServer, type RequestListener, type ServerOptions } from "node:http";
+import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
-import { serve } from "@hono/node-server";
+import { getRequestListener } from "@hono/node-server";
 import type { Logger } from "pino";
 import { createApp } from "./app";
 import { type Config, readConfig } from "./node/config";
@@ -11,7 +11,13 @@ import { keptFirst } from "./node/kept-first";
 import { openLog } from "./node/log";
 import { nodePolicies } from "./node/policies";
 import { superviseProcesses } from "./node/processes";
+import { QueueingDelay } from "./node/queueing-delay";
 import { nodeServices } from "./node/services";
+import { shedCount } from "./node/shed-count";
+import { shedFirst } from "./node/shed-first";
+
+/** Connections that wait to be taken in: of a crowd that comes at once, those beyond would be left to knock again after a second. */
+const MOST_AT_THE_DOOR = 4096;
 
 try {
   const config = readConfig(process.env);
@@ -28,20 +34,21 @@ async function serveHere(config: Config, log: Logger): Promise<void> {
   let stop: { readonly stopping: boolean } | undefined;
   const policies = await nodePolicies(config, log, services.parts, () => stop?.stopping === true);
   const app = createApp(services, { docsAsset: docsAssetsFromPackage(), policies });
-  const server = serve(
-    {
-      fetch: app.fetch,
-      port: config.port,
-      hostname: config.host,
-      createServer: ((options: ServerOptions, rest: RequestListener) =>
-        createServer(options, keptFirst(app.policies, rest))) as typeof createServer,
-    },
-    (address) => {
-      announce(address);
-      services.warmUp();
-    },
-  );
+  const shedding = {
+    delay: new QueueingDelay(),
+    mostInFlight: config.mostInFlight,
+    inFlight: () => app.policies.inFlight,
+    corsOrigins: config.corsOrigins,
+    onShed: shedCount(log, policies.metrics),
+  };
+  const { port, host } = config;
+  const listener = getRequestListener(app.fetch, { hostname: host });
+  const server = createServer(shedFirst(shedding, keptFirst(app.policies, listener)));
   server.on("error", fail);
+  server.listen({ port, host, backlog: MOST_AT_THE_DOOR }, () => {
+    announce(server.address() as AddressInfo);
+    services.warmUp();
+  });
   const close = async (): Promise<void> => {
     await policies.tracing?.close();
     await services.close();

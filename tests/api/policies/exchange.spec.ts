@@ -135,24 +135,6 @@ describe("a deadline", () => {
   });
 });
 
-describe("overload", () => {
-  it("sheds what came last, and recovers with the load", async () => {
-    let lagMs = 0;
-    const app = testApp({}, undefined, { policies: { load: { mostInFlight: 2, lagMs: () => lagMs } } });
-    expect((await app.request(DAY)).status).toBe(200);
-    lagMs = 500;
-    const shed = await app.request(DAY);
-    expect(shed.headers.get("Retry-After")).toBe("1");
-    await problem(shed, 503);
-    expect((await app.request("/healthz")).status).toBe(200);
-    lagMs = 0;
-    const day = (n: number) => app.request(DAY.replace("-20", `-1${n}`));
-    const statuses = (await Promise.all([day(1), day(2), day(3), day(4)])).map(({ status }) => status);
-    expect(statuses).toEqual([200, 200, 503, 503]);
-    expect((await app.request(DAY)).status).toBe(200);
-  });
-});
-
 describe("the log", () => {
   it("has a line for each request, without a person in it", async () => {
     const entries: AccessEntry[] = [];

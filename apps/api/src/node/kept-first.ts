@@ -1,8 +1,8 @@
-import type { IncomingMessage, RequestListener, ServerResponse } from "node:http";
-import type { Asked } from "../policies/asked";
+import type { RequestListener, ServerResponse } from "node:http";
 import type { Answer } from "../policies/exchange";
 import type { Exchanged, Policies } from "../policies/policies";
 import { lastingFields } from "../policies/respond";
+import { askedOf } from "./asked-of";
 
 /** As the URL of a web Request takes it; others are the app's to refuse. */
 const HOST = /^(?:[\w.-]+|\[[\da-f:.]+\])(?::\d{1,5})?$/i;
@@ -24,10 +24,6 @@ export function keptFirst(policies: Policies, app: RequestListener): RequestList
       (error: Error) => outgoing.destroy(error),
     );
   };
-}
-
-function askedOf({ method = "GET", headers }: IncomingMessage): Asked {
-  return { method, headers: { get: (name) => (headers[name] as string | undefined) ?? null } };
 }
 
 /** Longest body that is written as a string, in one piece with the fields: two pieces cost the system more than the bytes do. */

@@ -33,6 +33,7 @@ export function prometheusMetrics({ waiting }: MetricsSources): Metrics {
     labelNames: ["why"] as const,
     registers,
   });
+  const shedBy = { "in-flight": shed.labels("in-flight"), "event-loop": shed.labels("event-loop") };
   let inFlight = (): number => 0;
   const gauge = (name: string, help: string, read: () => number) =>
     new Gauge({
@@ -48,7 +49,7 @@ export function prometheusMetrics({ waiting }: MetricsSources): Metrics {
   return {
     answered: (route, method, status, duration) => seconds.observe({ route, method, status }, duration),
     cacheLookedUp: (hit) => lookUps.inc({ result: hit ? "hit" : "miss" }),
-    shed: (why) => shed.inc({ why }),
+    shed: (why) => shedBy[why].inc(),
     setInFlight: (read) => {
       inFlight = read;
     },

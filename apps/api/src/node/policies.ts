@@ -4,7 +4,6 @@ import { apiKeysFromFile } from "./api-keys";
 import { clientAddressOf } from "./client-address";
 import { compress } from "./compress";
 import type { Config } from "./config";
-import { EventLoopLag } from "./event-loop-lag";
 import { prometheusMetrics } from "./metrics";
 import { rateLimiter } from "./rate-limiter";
 import { readinessCheck } from "./readiness";
@@ -17,7 +16,6 @@ export async function nodePolicies(
   { pool, redis, elevation }: NodeServices["parts"],
   stopping: () => boolean,
 ): Promise<PolicySettings> {
-  const lag = new EventLoopLag();
   const traced = config.otel === "on" || (config.otel !== "off" && config.otelEndpoint !== undefined);
   return {
     responseCacheBytes: config.responseCacheMb * 1_000_000,
@@ -27,7 +25,6 @@ export async function nodePolicies(
     ...(config.rateLimit !== "off" && { rateLimiter: rateLimiter(config.rateLimit, redis) }),
     clientOf: clientAddressOf(config.trustedProxies),
     deadlineMs: config.deadlineSeconds * 1000,
-    load: { mostInFlight: config.mostInFlight, lagMs: () => lag.ms },
     ...(log.isLevelEnabled("info") && { log: (entry) => log.info(entry) }),
     metrics: prometheusMetrics({ waiting: () => pool.waiting }),
     readiness: readinessCheck({ elevation, pool, stopping, ...(redis && { redis }) }),

@@ -14,7 +14,6 @@ import { type Answer, Exchange } from "./exchange";
 import { getAnswer } from "./get-answer";
 import { KeptAnswer } from "./kept-answer";
 import { cacheControl, LIFETIMES, type Lifetime, maxAgeSeconds } from "./lifetime";
-import { overloaded } from "./load";
 import type { OperationPolicy } from "./operation-policy";
 import type { PolicySettings } from "./policy-settings";
 import { rateLimitFields } from "./rate-limit";
@@ -64,6 +63,11 @@ export class Policies {
       this.#cache = new ResponseCache({ maxBytes, dataVersion, nowMs: () => services.nowMs() });
     }
     settings.metrics?.setInFlight(() => this.#inFlight);
+  }
+
+  /** Requests that were taken and are not answered yet. */
+  get inFlight(): number {
+    return this.#inFlight;
   }
 
   /** @param inner the app's own fetch */
@@ -155,12 +159,6 @@ export class Policies {
       return { status: 204, body: null, fields: {} };
     }
     if (!path.startsWith("/v1/")) return answer();
-    const tooMuch = settings.load && overloaded(settings.load, this.#inFlight);
-    if (tooMuch !== undefined) {
-      settings.metrics?.shed(tooMuch);
-      const detail = "More is asked than can be answered in time; try again shortly.";
-      return refusal(exchange, "unavailable", { detail, headers: COME_BACK });
-    }
     try {
       return (await this.#refuse(exchange, env)) ?? (await answer());
     } catch (error) {

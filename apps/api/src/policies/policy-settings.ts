@@ -3,7 +3,6 @@ import type { ApiKeys } from "./api-key";
 import type { Asked } from "./asked";
 import type { CorsOrigins } from "./cors";
 import type { Compress } from "./encoding";
-import type { Load } from "./load";
 import type { Metrics } from "./metrics";
 import type { RateLimiter } from "./rate-limit";
 import type { Readiness } from "./readiness";
@@ -24,8 +23,6 @@ export interface PolicySettings {
   readonly clientOf?: (request: Asked, env: object) => string;
   /** Longest until the answer begins; no deadline without. */
   readonly deadlineMs?: number;
-  /** When to ask callers to come back; never without. */
-  readonly load?: Load;
   readonly log?: AccessLog;
   readonly metrics?: Metrics;
   readonly readiness?: () => Promise<Readiness>;

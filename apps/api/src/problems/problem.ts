@@ -24,7 +24,7 @@ export class ProblemError extends Error {
 
 /** RFC 9457 details. `instance` is the path alone, so that it never repeats what a caller put into a query. */
 export function problemBody(
-  { path, requestId }: Exchange,
+  { path, requestId }: Pick<Exchange, "path" | "requestId">,
   key: ProblemKey,
   details: Pick<ProblemDetails, "detail" | "errors">,
 ) {

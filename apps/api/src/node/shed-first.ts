@@ -1,0 +1,58 @@
+import type { RequestListener } from "node:http";
+import type { Asked } from "../policies/asked";
+import { type CorsOrigins, corsFields } from "../policies/cors";
+import { cacheControl } from "../policies/lifetime";
+import type { ShedReason } from "../policies/metrics";
+import { requestIdOf } from "../policies/request-id";
+import { SECURITY_FIELDS } from "../policies/security-fields";
+import { problemBody } from "../problems/problem";
+import { askedOf } from "./asked-of";
+import type { QueueingDelay } from "./queueing-delay";
+
+export interface SheddingSettings {
+  readonly delay: Pick<QueueingDelay, "isTooLong">;
+  readonly mostInFlight: number;
+  /** Requests that were taken and are not answered yet. */
+  readonly inFlight: () => number;
+  readonly corsOrigins: CorsOrigins;
+  /** Told of each that was shed. */
+  readonly onShed?: (why: ShedReason) => void;
+}
+
+/** When to come back [s]. */
+const RETRY_AFTER = "1";
+const DETAIL = "More is asked than can be answered in time; try again shortly.";
+
+/**
+ * Tells callers to come back where more is asked than can be answered, before anything else is done for them: what is spent on the refused is lost to
+ * the others. Pages, probes and counts are answered whatever the load.
+ */
+export function shedFirst(settings: SheddingSettings, rest: RequestListener): RequestListener {
+  const { delay, mostInFlight, inFlight, corsOrigins, onShed } = settings;
+  const standing = Object.entries({
+    ...SECURITY_FIELDS,
+    "content-type": "application/problem+json",
+    "retry-after": RETRY_AFTER,
+    "cache-control": cacheControl("momentary", true, 0),
+  }).flat();
+  const [before, after] = JSON.stringify(
+    problemBody({ path: "%", requestId: "" }, "unavailable", { detail: DETAIL }),
+  ).split('"%"');
+  return (incoming, outgoing) => {
+    const { url = "", method } = incoming;
+    // every request is seen, so that the wait is known
+    const late = delay.isTooLong();
+    const why = late ? "event-loop" : inFlight() >= mostInFlight ? "in-flight" : undefined;
+    if (why === undefined || !url.startsWith("/v1/") || method === "OPTIONS") return rest(incoming, outgoing);
+    onShed?.(why);
+    const asked: Asked = askedOf(incoming);
+    const fields = [...standing, "x-request-id", requestIdOf(asked)];
+    const cors = corsFields(asked, corsOrigins);
+    for (const name in cors) fields.push(name, cors[name] as string);
+    const mark = url.indexOf("?");
+    const body = `${before}${JSON.stringify(mark < 0 ? url : url.slice(0, mark))}${after}`;
+    fields.push("content-length", String(Buffer.byteLength(body)));
+    outgoing.writeHead(503, fields);
+    outgoing.end(method === "HEAD" ? undefined : body);
+  };
+}
