@@ -27,6 +27,17 @@ describe("the SDK against a running server", () => {
     expect(sun.cautions[0]?.code).toBe("sun-through-optics");
   });
 
+  it.each([undefined, 8787, "fieldstop.example", "127.0.0.1:8787", "ftp://fieldstop.example"])(
+    "says at once that %s is no address to ask",
+    (baseUrl) => {
+      expect(() => createFieldstop({ baseUrl: baseUrl as string })).toThrow(/^baseUrl is .*; it must begin with/);
+    },
+  );
+
+  it.each(["", "/light/", "https://fieldstop.example/light"])("takes %j, of which a page can ask", (baseUrl) => {
+    expect(() => createFieldstop({ baseUrl })).not.toThrow();
+  });
+
   it("asks by body, with a skyline of one's own", async () => {
     const { light } = createFieldstop({ baseUrl: `${server.baseUrl}/` });
     const points = [
