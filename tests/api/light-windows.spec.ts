@@ -59,6 +59,17 @@ describe("GET /v1/light-windows", () => {
     expect(tomorrowThere.date).toBe("2027-03-21");
   });
 
+  it.each(["light-windows", "light-windows.svg", "light-windows.ics"])(
+    "tells in which language its words are: %s",
+    async (form) => {
+      for (const lang of ["en", "xx", "de-AT"]) {
+        const response = await get(testApp(), `/v1/${form}`, { latitude: 56.6, longitude: -9.4, lang });
+        expect(response.status).toBe(200);
+        expect(response.headers.get("Content-Language")).toBe("en");
+      }
+    },
+  );
+
   it("reckons with the terrain that there is, and without on request", async () => {
     const withWalls = testApp({ terrain: walls(() => 10) });
     const light = await answer<LightWindows>(get(withWalls, PATH, { ...place, date: "2027-03-20" }));

@@ -4,6 +4,7 @@ import { LIGHT_WINDOWS } from "../examples/light";
 import { answerLightWindows } from "../formats/answer-light-windows";
 import { bodyProblems, jsonAnswer, jsonBody, operation, queryProblems } from "../http/operation";
 import { chosenType, JSON_TYPE } from "../http/representations";
+import { languageFor } from "../messages/language";
 import { settledBy } from "../policies/lifetime";
 import { LightWindows, LightWindowsInput, LightWindowsQuery } from "../schemas/light-windows";
 
@@ -43,6 +44,7 @@ export const findLightWindows = operation(
     // the contract has the other forms under their own paths, so that clients need not tell kinds of answer apart
     if (type !== undefined && type !== JSON_TYPE)
       return (await answerLightWindows(c, type, { ...query, lang })) as never;
+    c.header("Content-Language", languageFor(lang).tag);
     return c.json(await answers.findLightWindows(c.var.services, query), 200);
   },
   { lifetime: settledBy("date") },
