@@ -136,8 +136,11 @@ function offsetOf({ offsetMs }: ZoneStretch): { readonly minutes: number; readon
   return { minutes, text: `${minutes < 0 ? "-" : "+"}${two(Math.floor(size / 60))}:${two(size % 60)}` };
 }
 
+/** The numbers below 100 in two digits. */
+const TWO_DIGITS: readonly string[] = /* @__PURE__ */ Array.from({ length: 100 }, (_, n) => String(n).padStart(2, "0"));
+
 function two(n: number): string {
-  return n < 10 ? `0${n}` : String(n);
+  return TWO_DIGITS[n] as string;
 }
 
 /** A date as Unix milliseconds of its midnight, as if the place kept UTC. */
