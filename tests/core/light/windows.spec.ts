@@ -1,5 +1,5 @@
 import { DomainError } from "@fieldstop/core";
-import { findLightWindows, type LightWindows, type LightWindowsRequest } from "@fieldstop/core/light";
+import { findLightWindows, type LightWindow, type LightWindows, type LightWindowsRequest } from "@fieldstop/core/light";
 import { describe, expect, it } from "vitest";
 
 const STRAND = { latitude: 56.6, longitude: -9.4 };
@@ -254,6 +254,28 @@ describe("findLightWindows on awkward days", () => {
       { startCause: "day-boundary", start: "2027-03-20T00:00:00+13:00", endCause: "horizon" },
       { startCause: "horizon", end: "2027-03-21T00:00:00+13:00", endCause: "day-boundary" },
     ]);
+  });
+
+  it("says where a window is cut at midnight and its light goes on", () => {
+    const far = { latitude: 68, longitude: 0 };
+    const days = ["2027-06-20", "2027-06-21"].map((date) =>
+      findLightWindows({ place: far, date, timeZone: "Etc/UTC", horizon: FLAT }),
+    ) as [LightWindows, LightWindows];
+    const golden = days.map(({ windows }) => windows.filter(({ kind }) => kind === "golden-hour"));
+    const [last] = (golden[0] as LightWindow[]).slice(-1);
+    const [first] = golden[1] as LightWindow[];
+    expect(last?.end).toBe("2027-06-21T00:00:00+00:00");
+    expect(last?.intoNextDay).toBe(true);
+    expect(first?.start).toBe(last?.end);
+    expect(first?.sinceDayBefore).toBe(true);
+    // every window is cut where it says so, and nowhere else
+    for (const { windows } of [...days, findLightWindows(spring)]) {
+      for (const { start, end, sinceDayBefore = false, intoNextDay = false } of windows) {
+        expect(sinceDayBefore).toBe(start.includes("T00:00:00"));
+        expect(intoNextDay).toBe(end.includes("T00:00:00"));
+      }
+    }
+    expect(days[0].windows.some(({ intoNextDay }) => intoNextDay === undefined)).toBe(true);
   });
 
   it("knows polar day and night", () => {

@@ -91,6 +91,14 @@ const LightWindow = z
     start: Instant,
     end: Instant,
     minutes: z.number(),
+    sinceDayBefore: z
+      .literal(true)
+      .optional()
+      .openapi({ description: "Present where the start is but the day's first midnight: it began on the day before" }),
+    intoNextDay: z
+      .literal(true)
+      .optional()
+      .openapi({ description: "Present where the end is but the day's last midnight: it goes on into the next day" }),
   })
   .openapi("LightWindow");
 

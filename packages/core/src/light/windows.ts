@@ -35,6 +35,10 @@ export interface LightWindow {
   readonly start: string;
   readonly end: string;
   readonly minutes: number;
+  /** Present where the start is but the midnight that the day begins at: this light began on the day before. */
+  readonly sinceDayBefore?: true;
+  /** Present where the end is but the midnight that the day ends at: this light goes on into the next day, as under a midnight sun. */
+  readonly intoNextDay?: true;
 }
 
 export interface LightWindows {
@@ -116,6 +120,8 @@ export function findLightWindows(request: LightWindowsRequest): LightWindows {
       start: write(window.startMs),
       end: write(window.endMs),
       minutes: (window.endMs - window.startMs) / 60_000,
+      ...(window.startMs <= startMs ? { sinceDayBefore: true } : {}),
+      ...(window.endMs >= endMs ? { intoNextDay: true } : {}),
     })),
     directLight: directLightReport(atCamera, write),
     ...(atSubject === undefined ? {} : { subjectLight: directLightReport(atSubject, write) }),

@@ -453,6 +453,14 @@ export type LightWindow = {
      */
     end: string;
     minutes: number;
+    /**
+     * Present where the start is but the day's first midnight: it began on the day before
+     */
+    sinceDayBefore?: true;
+    /**
+     * Present where the end is but the day's last midnight: it goes on into the next day
+     */
+    intoNextDay?: true;
 };
 
 /**
