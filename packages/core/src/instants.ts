@@ -58,7 +58,7 @@ export function addDays(date: string, days: number): string {
   return new Date(parseDate(date) + days * MS_PER_DAY).toISOString().slice(0, 10);
 }
 
-const LEAP_SECONDS = "seconds 00 to 59; 60 at 23:59 UTC of 30 June and 31 December alone, where leap seconds are";
+const LEAP_SECONDS = "second 60 only at 23:59 UTC of 30 June or 31 December (leap seconds)";
 const BEFORE_LEAP_SECOND = /^\d{4}-(06-30|12-31)T23:59:59/;
 
 /**
