@@ -22,6 +22,26 @@ const places = (count: number) =>
     place: { latitude: 50 + i / 1000, longitude: -9.4, name: "Ströndin 🌊" },
   }));
 
+/** A stream that begins at once and takes its time for each line, and that heeds the signal as the platform's own fetch does. */
+function lines(count: number, paceMs: number): typeof globalThis.fetch {
+  return (async ({ signal }: Request) => {
+    let sent = 0;
+    const body = new ReadableStream<Uint8Array>({
+      start(stream) {
+        signal.addEventListener("abort", () => stream.error(signal.reason));
+      },
+      async pull(stream) {
+        await new Promise((resolve) => setTimeout(resolve, paceMs));
+        if (signal.aborted) return;
+        const line = sent++ < count ? { index: sent - 1, problem: {} } : { done: true, served: 0, failed: count };
+        stream.enqueue(new TextEncoder().encode(`${JSON.stringify(line)}\n`));
+        if ("done" in line) stream.close();
+      },
+    });
+    return new Response(body, { headers: { "Content-Type": "application/x-ndjson" } });
+  }) as typeof globalThis.fetch;
+}
+
 describe("streamForecasts", () => {
   it("gives the lines one by one, forecasts and problems, and the count at the end", async () => {
     const { forecast } = createFieldstop({ baseUrl: server.baseUrl });
@@ -70,6 +90,37 @@ describe("streamForecasts", () => {
     await expect(read()).rejects.toThrow("enough");
     await new Promise((resolve) => setTimeout(resolve, 300));
     expect(asked).toBeLessThan(400);
+  });
+
+  it("may take longer than a try, as long as lines come, however slowly they are read", async () => {
+    const client = createFieldstopClient({
+      baseUrl: "http://ardvane.example",
+      timeoutMs: 50,
+      retry: false,
+      fetch: lines(8, 30),
+    });
+    const got: ForecastsLine[] = [];
+    for await (const line of streamForecasts({ client, body: { places: places(8) }, idleMs: 200 })) {
+      got.push(line);
+      if (got.length === 2) await new Promise((resolve) => setTimeout(resolve, 300));
+    }
+    expect(got).toHaveLength(9);
+  });
+
+  it("ends where no line comes in time, or none at all", async () => {
+    const silent = (async (request: Request) =>
+      new Promise((_, reject) => {
+        request.signal.addEventListener("abort", () => reject(request.signal.reason));
+      })) as typeof globalThis.fetch;
+    for (const fetch of [lines(2, 5_000), silent]) {
+      const client = createFieldstopClient({ baseUrl: "http://ardvane.example", retry: false, fetch });
+      const read = async () => {
+        for await (const _ of streamForecasts({ client, body: { places: places(2) }, idleMs: 100 }));
+      };
+      const startedMs = performance.now();
+      await expect(read()).rejects.toThrow(expect.objectContaining({ name: "TimeoutError" }));
+      expect(performance.now() - startedMs).toBeLessThan(2_000);
+    }
   });
 
   it("says so where a stream was cut short", async () => {

@@ -5,7 +5,7 @@ import * as operations from "./generated/sdk.gen.js";
 import type { ForecastsInput, ForecastsLine, ReviewOptions } from "./generated/types.gen.js";
 import { streamForecasts } from "./stream-forecasts.js";
 
-const STREAM_TIMEOUT_MS = 600_000;
+const STREAM_BEGINS_WITHIN_MS = 60_000;
 
 // biome-ignore lint/suspicious/noExplicitAny: the generated functions share no narrower type
 type Operation = (options: any) => Promise<unknown>;
@@ -31,8 +31,8 @@ export function createFieldstop(options: FieldstopOptions) {
   const client = createFieldstopClient(options);
   // fifteen photographs take longer on their way than any other answer takes
   const uploads = createFieldstopClient({ timeoutMs: 120_000, ...options });
-  // a thousand lines take as long as whoever reads them
-  const streams = createFieldstopClient({ ...options, timeoutMs: STREAM_TIMEOUT_MS });
+  // the first of a thousand lines may need a skyline that nobody asked for before
+  const streams = createFieldstopClient({ ...options, timeoutMs: STREAM_BEGINS_WITHIN_MS });
   const byQuery = <Op extends Operation>(operation: Op): Call<Op, "query"> => bind(operation, "query", client);
   const byBody = <Op extends Operation>(operation: Op): Call<Op, "body"> => bind(operation, "body", client);
   const byPath = <Op extends Operation>(operation: Op): Call<Op, "path"> => bind(operation, "path", client);

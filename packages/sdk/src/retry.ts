@@ -13,7 +13,7 @@ const PASSING = new Set([429, 502, 503, 504]);
 /**
  * A fetch that tries again after network errors and passing states, with exponential backoff, full jitter and `Retry-After`.
  * That is safe here: every operation of the API is a calculation, and repeating one changes nothing.
- * Each try has `timeoutMs`; the caller's abort signal ends all of them at once.
+ * Each try has `timeoutMs`, a stream of lines until it begins; the caller's abort signal ends all of them at once.
  */
 export function retryingFetch(inner: typeof fetch, retry: RetryOptions, timeoutMs: number): typeof fetch {
   const { attempts = 3, baseDelayMs = 200, maxDelayMs = 5_000 } = retry;
@@ -21,10 +21,15 @@ export function retryingFetch(inner: typeof fetch, retry: RetryOptions, timeoutM
     const request = new Request(input, init);
     for (let attempt = 1; ; attempt++) {
       const last = attempt >= attempts;
-      const signal = AbortSignal.any([request.signal, AbortSignal.timeout(timeoutMs)]);
+      const timeout = AbortSignal.timeout(timeoutMs);
+      const late = new AbortController();
+      const cut = (): void => late.abort(timeout.reason);
+      timeout.addEventListener("abort", cut);
+      const signal = AbortSignal.any([request.signal, late.signal]);
       let waitMs = Math.random() * Math.min(maxDelayMs, baseDelayMs * 2 ** (attempt - 1));
       try {
         const response = await inner(new Request(last ? request : request.clone(), { signal }));
+        if (response.headers.get("Content-Type")?.includes("ndjson")) timeout.removeEventListener("abort", cut);
         if (last || !PASSING.has(response.status)) return response;
         const askedMs = retryAfterMs(response.headers.get("Retry-After"));
         if (askedMs > maxDelayMs) return response;
