@@ -1,13 +1,17 @@
 import { once } from "node:events";
 import { readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { createServer } from "node:http";
+import type { AddressInfo } from "node:net";
 import { getPriority } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
+import type { AppOptions } from "@fieldstop/api/app";
 import { readConfig } from "@fieldstop/api/node/config";
 import { nodeServices } from "@fieldstop/api/node/services";
 import { WorkerPool } from "@fieldstop/api/node/worker-pool";
 import { ProblemError } from "@fieldstop/api/problems/problem";
 import { createTerrain, TileError } from "@fieldstop/terrain";
+import { getRequestListener } from "@hono/node-server";
 import { writeArrayBuffer } from "geotiff";
 import { pino } from "pino";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -34,8 +38,12 @@ function poolOf(settings: ConstructorParameters<typeof WorkerPool>[0]): WorkerPo
 afterAll(() => Promise.all(pools.map((pool) => pool.close())));
 
 const terrainBy = (pool: WorkerPool) => createTerrain({ sources: [demo], work: pool.terrainWork });
-const alignmentsBy = (pool: WorkerPool) =>
-  testApp({ longWork: { findAlignments: (r) => pool.run("findAlignments", r) } });
+const alignmentsBy = (pool: WorkerPool, options: AppOptions = {}) =>
+  testApp(
+    { longWork: { findAlignments: (r, signal) => pool.run("findAlignments", r, { signal }) } },
+    undefined,
+    options,
+  );
 
 /** Level ground of 123.75 m, 10 to 8.8° W. */
 function fractionsTiff(): Uint8Array {
@@ -197,9 +205,74 @@ describe("more work than can wait", () => {
     const pool = poolOf({ threads: 1, queueLimit: 1 });
     const search = { ...twentyYears, timeZone: "UTC" };
     const taken = [pool.run("findAlignments", search), pool.run("findAlignments", search)];
-    taken.push(pool.run("findAlignments", search, true));
+    taken.push(pool.run("findAlignments", search, { goesOn: true }));
     expect(await Promise.all(taken)).toHaveLength(3);
   }, 60_000);
+});
+
+describe("work that nobody waits for any more", () => {
+  /** One at work and three waiting, and how they end. */
+  const threeWaiting = async (pool: WorkerPool, ask: () => Promise<Response>) => {
+    const asked = [1, 2, 3, 4].map(ask);
+    await expect.poll(() => pool.waiting, { interval: 1 }).toBe(3);
+    return asked;
+  };
+
+  it("is given up at the deadline, queued or begun, and its thread goes to the next", async () => {
+    const crashes: unknown[] = [];
+    const pool = poolOf({ threads: 1, onCrash: (error) => crashes.push(error) });
+    await pool.run("findAlignments", { ...oneYear, timeZone: "UTC" });
+    const [before] = pool.threads;
+    const app = alignmentsBy(pool, { policies: { deadlineMs: 100 } });
+    const asked = await threeWaiting(pool, () => post(app, "/v1/alignments", twentyYears));
+    for (const one of asked) await problem(one, 503);
+    await expect.poll(() => pool.waiting).toBe(0);
+    expect(pool.threads).not.toContain(before);
+    await answer(post(alignmentsBy(pool), "/v1/alignments", oneYear));
+    expect(crashes).toEqual([]);
+  }, 60_000);
+
+  it("is given up when the caller hangs up", async () => {
+    const pool = poolOf({ threads: 1 });
+    await pool.run("findAlignments", { ...oneYear, timeZone: "UTC" });
+    const server = createServer(getRequestListener(alignmentsBy(pool).fetch)).listen(0, "127.0.0.1");
+    await once(server, "listening");
+    const url = `http://127.0.0.1:${(server.address() as AddressInfo).port}/v1/alignments`;
+    const hangUp = new AbortController();
+    const init = { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(twentyYears) };
+    const asked = await threeWaiting(pool, () => fetch(url, { ...init, signal: hangUp.signal }));
+    hangUp.abort();
+    for (const one of asked) await expect(one).rejects.toThrow("aborted");
+    await expect.poll(() => pool.waiting, { timeout: 200, interval: 1 }).toBe(0);
+    const next = await fetch(url, { ...init, body: JSON.stringify(oneYear) });
+    expect(next.status).toBe(200);
+    await next.arrayBuffer();
+    server.close();
+  }, 60_000);
+
+  it("of many places ends with the comparison", async () => {
+    let plans = 0;
+    const app = testApp(
+      {
+        timeZoneAt: () => {
+          plans++;
+          return "Europe/London";
+        },
+      },
+      undefined,
+      { policies: { deadlineMs: 40 } },
+    );
+    const comparison = {
+      places: Array.from({ length: 10 }, () => ({ place, horizon: { kind: "flat" } })),
+      dates: ["2027-03-20", "2027-03-21", "2027-03-22"],
+      camera: { azimuthDeg: 290 },
+      session: "evening",
+    };
+    await problem(post(app, "/v1/outings/compare", comparison), 503);
+    const before = plans;
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    expect(plans).toBeLessThanOrEqual(before + 1);
+  });
 });
 
 describe("a worker that is killed", () => {

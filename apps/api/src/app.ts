@@ -21,6 +21,7 @@ import { operations as allOperations } from "./routes/index";
 import { ForecastRequest } from "./schemas/forecast";
 import { formValues } from "./schemas/form";
 import type { Services } from "./services";
+import { servicesFor } from "./services-for";
 
 export interface AppOptions {
   readonly docsAsset?: DocsAsset;
@@ -47,8 +48,9 @@ export function createApp(services: Services, options: AppOptions = {}): Fieldst
     },
   });
 
+  const forExchange = servicesFor(services);
   app.use((c, next) => {
-    c.set("services", services);
+    c.set("services", forExchange(c.env.exchange));
     return next();
   });
   // where nothing answers that is told first, whatever came along
@@ -84,6 +86,10 @@ export function createApp(services: Services, options: AppOptions = {}): Fieldst
     // the router's own judgement of a Content-Type, which is stricter than the guard's
     if (error instanceof HTTPException && error.status === 415) {
       return problemResponse(c, "unsupported-media-type", { detail: "The body's Content-Type is not understood." });
+    }
+    // work that was given up since nobody waited for it is no fault either
+    if (c.env.exchange.isOver) {
+      return problemResponse(c, "unavailable", { detail: "Nobody waited for the answer any more." });
     }
     // a caller who hung up in the middle of the body is no fault of ours, and reads no answer
     if (c.req.raw.signal.aborted) {

@@ -25,12 +25,20 @@ export interface TerrainFound {
 
 /** Skylines by elevation data; null where there is none for a place. What it throws as a `TileError` is a tile that cannot be used. */
 export interface TerrainSource {
-  horizonAt(viewpoint: Viewpoint): Promise<TerrainFound | null>;
+  /** @throws where the signal is aborted: nobody waits for it any more */
+  horizonAt(
+    viewpoint: Viewpoint,
+    options?: { readonly signal?: AbortSignal | undefined },
+  ): Promise<TerrainFound | null>;
 }
 
 /** Calculations over years, beside the event loop. */
 export interface LongWork {
-  findAlignments(request: Parameters<typeof findAlignments>[0]): Promise<ReturnType<typeof findAlignments>>;
+  /** @throws where the signal is aborted: nobody waits for it any more */
+  findAlignments(
+    request: Parameters<typeof findAlignments>[0],
+    signal?: AbortSignal,
+  ): Promise<ReturnType<typeof findAlignments>>;
 }
 
 /** What a request leaves to whoever answers it: the present, and what is known of places. */
@@ -45,4 +53,6 @@ export interface Surroundings {
   timeZoneAt(latitude: number, longitude: number): string;
   /** The present, in Unix milliseconds. */
   nowMs(): number;
+  /** Aborted when nobody waits for the answer any more, so that long work need not go on; absent where somebody always does. */
+  readonly signal?: AbortSignal;
 }

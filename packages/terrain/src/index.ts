@@ -4,6 +4,7 @@ export { readHgt } from "./hgt";
 export type { HighestGround } from "./highest-near";
 export type { HorizonQuestion } from "./horizon-question";
 export type { SharedGrid } from "./shared-grid";
+export { untilAborted } from "./shared-result";
 export type {
   MissingTile,
   SharedTerrain,

@@ -19,7 +19,8 @@ export interface ScanJob {
 
 /** What takes a horizon long: plain data in and out, so that other threads can do it. */
 export interface TerrainWork extends FillWork {
-  scanHorizon(job: ScanJob): Promise<HorizonScan>;
+  /** @throws where the signal is aborted, as soon as may be */
+  scanHorizon(job: ScanJob, signal?: AbortSignal): Promise<HorizonScan>;
   /** @throws TileError naming the file */
   readTile(job: ReadJob): Promise<ReadOutcome>;
   /** @throws Error where it cannot be written */
@@ -28,7 +29,7 @@ export interface TerrainWork extends FillWork {
 
 /** The work itself, done by whoever calls it. */
 export const terrainJobs: TerrainWork = {
-  scanHorizon: ({ grids, viewpoint, options }) => scanInTurns(grids.map(openGrid), viewpoint, options),
+  scanHorizon: ({ grids, viewpoint, options }, signal) => scanInTurns(grids.map(openGrid), viewpoint, options, signal),
   readTile,
   prepareTile,
   hasVoidsWithin,

@@ -19,6 +19,7 @@ import { KeptHorizons } from "./kept-horizons";
 import { isPreparedFault } from "./prepared-blocks";
 import { REMOTE_AGE_MS } from "./remote-age";
 import { sharedGrid } from "./shared-grid";
+import { SharedResult, untilAborted } from "./shared-result";
 import type { TerrainWork } from "./terrain-work";
 import { TileError } from "./tile-error";
 import type { TileIndex, UnplacedTile } from "./tile-ref";
@@ -43,6 +44,8 @@ export interface TerrainOptions {
   readonly stepDeg?: number | undefined;
   /** How far to look [km], 0.1 to 400; default 150, less where nothing farther could rise. */
   readonly radiusKm?: number | undefined;
+  /** Aborted where the caller waits no longer: the skyline is given up when nobody else wants it either. */
+  readonly signal?: AbortSignal | undefined;
 }
 
 /** A tile that the answer lacks: none for that degree cell (`absent`), or one that cannot be used (`unreadable`). */
@@ -129,7 +132,9 @@ export class TileTerrain implements SharedTerrain {
   readonly #work: TerrainWork;
   readonly #kept: KeptHorizons | undefined;
   readonly #elsewhere: FindElsewhere | undefined;
-  readonly #horizons: LRUCache<string, { answer: TerrainHorizon | null }, HorizonQuestion>;
+  readonly #horizons: LRUCache<string, { readonly answer: TerrainHorizon | null }>;
+  /** Skylines that are being found. */
+  readonly #underWay = new Map<string, SharedResult<TerrainHorizon | null>>();
 
   constructor(
     indexes: readonly TileIndex[],
@@ -147,7 +152,6 @@ export class TileTerrain implements SharedTerrain {
     this.#horizons = new LRUCache({
       max: KEPT_HORIZONS,
       ...(isRemote && { ttl: REMOTE_AGE_MS }),
-      fetchMethod: async (line, _stale, { context }) => ({ answer: await this.#find(line, context) }),
     });
   }
 
@@ -158,11 +162,11 @@ export class TileTerrain implements SharedTerrain {
   async horizonAt(viewpoint: TerrainViewpoint, options: TerrainOptions = {}): Promise<TerrainHorizon | null> {
     const { unplaced: before } = this.#store;
     if (before.length > 0) await this.#lookAgain();
+    options.signal?.throwIfAborted();
     const question = questionOf(viewpoint, options);
     const line = questionLine(question);
-    const { answer = null } = (await this.#horizons.fetch(line, { context: question })) ?? {};
-    // a bad tile may be mended or come back: ask again next time
-    if (answer !== null && answer.key === undefined) this.#horizons.delete(line);
+    const kept = this.#horizons.get(line);
+    const answer = kept === undefined ? await this.#findOnce(line, question).wait(options.signal) : kept.answer;
     const { unplaced } = this.#store;
     if (unplaced.length === 0) return answer;
     if (answer === null) {
@@ -183,25 +187,45 @@ export class TileTerrain implements SharedTerrain {
     if (answer?.key !== undefined) await this.#kept?.set(answer.key, answer);
   }
 
-  async #find(line: string, question: HorizonQuestion): Promise<TerrainHorizon | null> {
+  /** Requests that meet share one skyline. */
+  #findOnce(line: string, question: HorizonQuestion): SharedResult<TerrainHorizon | null> {
+    const underWay = this.#underWay.get(line);
+    // who comes when the others have just gone begins anew
+    if (underWay !== undefined && !underWay.isGivenUp) return underWay;
+    const shared: SharedResult<TerrainHorizon | null> = new SharedResult(async (signal) => {
+      try {
+        const answer = await this.#find(line, question, signal);
+        // a bad tile may be mended or come back: ask again next time
+        if (answer === null || answer.key !== undefined) this.#horizons.set(line, { answer });
+        return answer;
+      } finally {
+        if (this.#underWay.get(line) === shared) this.#underWay.delete(line);
+      }
+    });
+    this.#underWay.set(line, shared);
+    return shared;
+  }
+
+  async #find(line: string, question: HorizonQuestion, signal: AbortSignal): Promise<TerrainHorizon | null> {
     const key = horizonKey(line, this.dataVersion);
     const kept = await this.#kept?.get(key);
     if (kept) return kept;
     // where there are no tiles there is nothing to find
     if (this.#elsewhere !== undefined && this.#store.at(question.latitude, question.longitude).length > 0) {
-      await this.#elsewhere(question);
+      // others may want what another process has begun
+      await untilAborted(this.#elsewhere(question), signal);
       const shared = await this.#kept?.get(key);
       if (shared) return shared;
     }
-    const answer = await this.#findHere(line, question);
+    const answer = await this.#findHere(line, question, signal);
     if (answer?.key !== undefined) void this.#kept?.set(answer.key, answer);
     return answer;
   }
 
   /** The answer; it has a key where it will be the same next time. */
-  async #findHere(line: string, question: HorizonQuestion): Promise<TerrainHorizon | null> {
+  async #findHere(line: string, question: HorizonQuestion, signal?: AbortSignal): Promise<TerrainHorizon | null> {
     const key = horizonKey(line, this.dataVersion);
-    const found = await this.#retrying(() => this.#compute(question));
+    const found = await this.#retrying(() => this.#compute(question, signal));
     this.#store.weighAgain();
     // a file that found its place meanwhile may have been looked at or not
     if (found === null || !found.lasting || key !== horizonKey(line, this.dataVersion)) return found?.answer ?? null;
@@ -262,7 +286,10 @@ export class TileTerrain implements SharedTerrain {
   }
 
   /** The answer, and whether it will be the same next time. */
-  async #compute(question: HorizonQuestion): Promise<{ answer: TerrainHorizon; lasting: boolean } | null> {
+  async #compute(
+    question: HorizonQuestion,
+    signal: AbortSignal | undefined,
+  ): Promise<{ answer: TerrainHorizon; lasting: boolean } | null> {
     const { latitude, longitude, elevationM, eyeHeightM, stepDeg, refined, radiusKm } = question;
     requirePlace(latitude, longitude);
     requireInRange("radiusKm", radiusKm, 0.1, 400, "km");
@@ -275,13 +302,16 @@ export class TileTerrain implements SharedTerrain {
       this.#store,
       atHand,
       compassAzimuthsDeg(stepDeg),
-      (grids, azimuthsDeg, goesOn, refine) =>
-        this.#work.scanHorizon({
+      async (grids, azimuthsDeg, goesOn, refine) => {
+        signal?.throwIfAborted();
+        const job = {
           grids: grids.map((grid) => sharedGrid(grid, grid.pyramid)),
           viewpoint: { latitude, longitude, elevationM, eyeHeightM },
           options: { radiusM: radiusKm * 1000, azimuthsDeg, refine },
           goesOn,
-        }),
+        };
+        return this.#work.scanHorizon(job, signal);
+      },
       refined ? {} : undefined,
     );
     const profile = {

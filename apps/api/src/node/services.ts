@@ -1,7 +1,7 @@
 import { existsSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import type { TideSource } from "@fieldstop/answers";
-import { createTerrain, type HorizonQuestion, type SharedTerrain } from "@fieldstop/terrain";
+import { createTerrain, type HorizonQuestion, type SharedTerrain, untilAborted } from "@fieldstop/terrain";
 import tzLookup from "@photostructure/tz-lookup";
 import type { Redis } from "ioredis";
 import type { Logger } from "pino";
@@ -48,7 +48,10 @@ export async function nodeServices(config: Config, log: Logger): Promise<NodeSer
   return {
     terrain,
     longWork: {
-      findAlignments: (request) => shared?.once("findAlignments", request) ?? pool.run("findAlignments", request),
+      findAlignments: (request, signal) =>
+        shared === undefined
+          ? pool.run("findAlignments", request, { signal })
+          : untilAborted(shared.once("findAlignments", request), signal),
     },
     parts: { pool, ...(redis && { redis }), elevation: sources },
     warmUp: () => void pool.start(),

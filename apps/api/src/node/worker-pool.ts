@@ -16,6 +16,13 @@ export interface WorkerPoolSettings {
   readonly onCrash?: (error: unknown) => void;
 }
 
+export interface RunOptions {
+  /** Whether the job goes on with work that was taken: then it waits however long the queue. */
+  readonly goesOn?: boolean;
+  /** Aborted where nobody wants the result any more: what waits is dropped, what runs is ended with its thread, and another thread is started. */
+  readonly signal?: AbortSignal | undefined;
+}
+
 const DEFAULT_QUEUE_LIMIT = 64;
 /** When to ask again [s]: what waits is mostly gone by then. */
 const RETRY_AFTER = "2";
@@ -36,16 +43,20 @@ export class WorkerPool {
   }
 
   /**
-   * @param goesOn whether the job goes on with work that was taken: then it waits however long the queue
-   * @throws what the job throws; ProblemError where too much waits already; Error where the job crashed two workers
+   * @throws what the job throws; ProblemError where too much waits already; Error where the job crashed two workers, or where the signal
+   *   is aborted
    */
-  async run<K extends JobName>(name: K, input: JobInput<K>, goesOn = false): Promise<JobResult<K>> {
+  async run<K extends JobName>(
+    name: K,
+    input: JobInput<K>,
+    { goesOn = false, signal }: RunOptions = {},
+  ): Promise<JobResult<K>> {
     if (this.#closing) throw unavailable("The service is stopping.");
     const pool = this.start();
     if (!goesOn && this.waiting >= (this.#settings.queueLimit ?? DEFAULT_QUEUE_LIMIT)) {
       throw unavailable("Too much long work is waiting already.");
     }
-    const taken = this.#runTwiceAtMost(pool, { name, input });
+    const taken = this.#runTwiceAtMost(pool, { name, input }, signal);
     this.#taken.add(taken);
     try {
       return resultOf(await taken) as JobResult<K>;
@@ -54,25 +65,31 @@ export class WorkerPool {
     }
   }
 
-  async #runTwiceAtMost(pool: Piscina<Task, Outcome<unknown>>, task: Task): Promise<Outcome<unknown>> {
+  async #runTwiceAtMost(
+    pool: Piscina<Task, Outcome<unknown>>,
+    task: Task,
+    signal: AbortSignal | undefined,
+  ): Promise<Outcome<unknown>> {
+    const options = signal && { signal };
     try {
-      return await pool.run(task);
+      return await pool.run(task, options);
     } catch (error) {
+      if (signal?.aborted) throw error;
       // jobs do not throw, they tell: so it was the worker
       this.#settings.onCrash?.(error);
-      return await pool.run(task);
+      return await pool.run(task, options);
     }
   }
 
   /** The pool as what terrain gives its work to. */
   get terrainWork(): TerrainWork {
     return {
-      scanHorizon: (job) => this.run("scanHorizon", job, job.goesOn),
-      // of a request that was taken, or shared by several
-      readTile: (job) => this.run("readTile", job, true),
-      prepareTile: (job) => this.run("prepareTile", job, true),
-      hasVoidsWithin: (job) => this.run("hasVoidsWithin", job, true),
-      fillFrom: (job) => this.run("fillFrom", job, true),
+      scanHorizon: (job, signal) => this.run("scanHorizon", job, { goesOn: job.goesOn, signal }),
+      // of a request that was taken, or shared by several, and of use to the next: never given up
+      readTile: (job) => this.run("readTile", job, { goesOn: true }),
+      prepareTile: (job) => this.run("prepareTile", job, { goesOn: true }),
+      hasVoidsWithin: (job) => this.run("hasVoidsWithin", job, { goesOn: true }),
+      fillFrom: (job) => this.run("fillFrom", job, { goesOn: true }),
     };
   }
 

@@ -2,6 +2,8 @@
 export interface Asked {
   readonly method: string;
   readonly headers: { get(name: string): string | null };
+  /** Aborted when the caller hangs up; absent where that cannot be told, or matters to nobody. */
+  readonly signal?: AbortSignal;
 }
 
 /** Path and query of a request, as they came. */

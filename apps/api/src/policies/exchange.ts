@@ -69,9 +69,20 @@ export class Exchange {
 
   /** Aborted when nobody waits for the answer any more; made for those who ask alone. */
   get signal(): AbortSignal {
-    this.#abort ??= new AbortController();
-    if (this.#aborted) this.#abort.abort();
+    if (this.#abort === undefined) {
+      this.#abort = new AbortController();
+      if (this.#aborted) this.#abort.abort();
+      // of a web Request: the caller has hung up
+      const { signal } = this.request;
+      if (signal?.aborted) this.abort();
+      else signal?.addEventListener("abort", () => this.abort(), { once: true });
+    }
     return this.#abort.signal;
+  }
+
+  /** Whether nobody waits for the answer any more. */
+  get isOver(): boolean {
+    return this.#aborted;
   }
 
   abort(): void {

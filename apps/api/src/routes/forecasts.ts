@@ -35,7 +35,8 @@ export const streamForecasts = operation(
     const language = languageFor(lang);
     const problemOf = (error: unknown) => {
       if (error instanceof ProblemError) return problemBody(exchange, error.key, error.details);
-      services.reportFault(error, exchange.requestId);
+      // the reader has gone, and what was under way for it with it
+      if (!exchange.isOver) services.reportFault(error, exchange.requestId);
       return problemBody(exchange, "internal", { detail: "The service met a fault of its own." });
     };
     c.header("Content-Language", language.tag);

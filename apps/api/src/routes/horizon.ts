@@ -29,14 +29,15 @@ export const getHorizon = operation(
   route,
   async (c) => {
     const { snapToHighestWithinM, eyeHeightM, stepDeg, radiusKm, ...asked } = c.req.valid("query");
-    const snapped = await orUnavailable(snappedTo(c.var.services.terrain, asked, snapToHighestWithinM));
+    const { terrain, signal } = c.var.services;
+    const snapped = await orUnavailable(snappedTo(terrain, asked, snapToHighestWithinM));
     const { latitude, longitude } = snapped ?? asked;
     if (wantsPicture(c)) {
       const { markup, light } = await horizonStripAt(c.var.services, { latitude, longitude, eyeHeightM });
       return pictureInstead(c, markup, holdingOf(light));
     }
     const found = await orUnavailable(
-      c.var.services.terrain?.horizonAt({ latitude, longitude, eyeHeightM }, { stepDeg, radiusKm }),
+      terrain?.horizonAt({ latitude, longitude, eyeHeightM }, { stepDeg, radiusKm, signal }),
     );
     if (found === undefined || found === null) {
       const allowed = "a place that the service has elevation data for";

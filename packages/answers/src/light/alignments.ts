@@ -34,6 +34,6 @@ export async function findAlignments(surroundings: Surroundings, request: Alignm
     sunAltitudeDeg: sunAltitudeDeg as AlignmentRequest["sunAltitudeDeg"],
     illuminatedFraction: illuminatedFraction as AlignmentRequest["illuminatedFraction"],
   };
-  const found = await (surroundings.longWork?.findAlignments(complete) ?? find(complete));
+  const found = await (surroundings.longWork?.findAlignments(complete, surroundings.signal) ?? find(complete));
   return rounded({ ...found, assumptions: [...assumptions, ...terrain.assumptions, ...found.assumptions] });
 }

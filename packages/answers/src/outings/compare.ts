@@ -26,6 +26,7 @@ export async function compareOutings(surroundings: Surroundings, asked: Comparis
       }
       // a turn for others between two plans
       await new Promise((resolve) => setTimeout(resolve, 0));
+      surroundings.signal?.throwIfAborted();
     }
   }
   const { assumptions, cautions } = (scored[0] as ScoredOuting).plan;

@@ -33,7 +33,8 @@ export async function resolveHorizon(
 
 async function terrainHorizon(surroundings: Surroundings, viewpoint: Viewpoint): Promise<ResolvedHorizon> {
   const { latitude, longitude, elevationM, eyeHeightM } = viewpoint;
-  const found = await surroundings.terrain?.horizonAt({ latitude, longitude, elevationM, eyeHeightM });
+  const { terrain, signal } = surroundings;
+  const found = await terrain?.horizonAt({ latitude, longitude, elevationM, eyeHeightM }, { signal });
   if (found === undefined || found === null) return withoutTerrain("no elevation data covers this place");
   const { profile, source, missingTiles, viewpoint: seenFrom, refractionCoefficient } = found;
   const why = "usual bending of light over land by day; with strong inversions it is two to three times that";
