@@ -1,9 +1,13 @@
+import { setTimeout as delay } from "node:timers/promises";
 import { context, propagation, SpanKind, SpanStatusCode, type TextMapGetter, trace } from "@opentelemetry/api";
 import { OTLPTraceExporter } from "@opentelemetry/exporter-trace-otlp-http";
 import { resourceFromAttributes } from "@opentelemetry/resources";
 import { BatchSpanProcessor, NodeTracerProvider, type SpanProcessor } from "@opentelemetry/sdk-trace-node";
 import type { Asked } from "../policies/asked";
 import type { Tracing } from "../policies/tracing";
+
+/** Longest that a stop waits for a collector to take the last spans [ms]. */
+const LAST_SPANS_MS = 3000;
 
 const fields: TextMapGetter<Asked["headers"]> = {
   get: (headers, name) => headers.get(name) ?? undefined,
@@ -54,6 +58,10 @@ export function openTelemetry(processor: SpanProcessor = new BatchSpanProcessor(
         },
       );
     },
-    close: () => provider.shutdown(),
+    // spans are no reason to fail a stop, or to put it off for long
+    close: async () => {
+      const sent = provider.shutdown().catch(() => undefined);
+      await Promise.race([sent, delay(LAST_SPANS_MS, undefined, { ref: false })]);
+    },
   };
 }
