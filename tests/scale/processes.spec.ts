@@ -32,6 +32,26 @@ describe.skipIf(!tellsChildren)("several processes (skipped where /proc does not
     await until(() => started.log.includes("a process ended by itself"));
   });
 
+  it("counts what all of them answered, whichever is asked", { timeout: 90_000 }, async () => {
+    const started = await ServiceProcess.start({ FIELDSTOP_PROCESSES: "2" });
+    service = started;
+    await until(() => started.children().length === 2);
+    const requests = 40;
+    for (let i = 0; i < requests; i++) {
+      const response = await fetch(`${started.baseUrl}/v1/dew-point?temperatureC=8&relativeHumidity=${50 + i}`, {
+        headers: { Connection: "close" },
+      });
+      expect(response.status).toBe(200);
+    }
+    for (let i = 0; i < 4; i++) {
+      const metrics = await fetch(`${started.baseUrl}/metrics`, { headers: { Connection: "close" } });
+      const text = await metrics.text();
+      const counted = /^fieldstop_request_duration_seconds_count\{route="\/v1\/dew-point".*\} (\d+)$/m.exec(text);
+      expect(Number(counted?.[1])).toBe(requests);
+      expect(text).toMatch(/^nodejs_eventloop_lag_max_seconds /m);
+    }
+  });
+
   it("finishes what every process took before it ends", { timeout: 90_000 }, async () => {
     const started = await ServiceProcess.start({ FIELDSTOP_PROCESSES: "2" });
     service = started;

@@ -1,5 +1,7 @@
+import cluster from "node:cluster";
 import { Counter, collectDefaultMetrics, Gauge, Histogram, Registry } from "prom-client";
 import type { Metrics } from "../policies/metrics";
+import { metricsOfAll } from "./metrics-of-all";
 
 export interface MetricsSources {
   /** Long work that waits for a free thread. */
@@ -9,7 +11,7 @@ export interface MetricsSources {
 /** From a cached answer to a cold skyline [s]. */
 const BUCKETS = [0.0005, 0.001, 0.0025, 0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1, 2.5, 5, 10, 30];
 
-/** In Prometheus' form. */
+/** In Prometheus' form; of several processes behind one port, what all of them counted. */
 export function prometheusMetrics({ waiting }: MetricsSources): Metrics {
   const registers = [new Registry()];
   const [register] = registers as [Registry];
@@ -45,6 +47,7 @@ export function prometheusMetrics({ waiting }: MetricsSources): Metrics {
       },
     });
   gauge("fieldstop_requests_in_flight", "Requests that were taken and not answered yet", () => inFlight());
+  const ofAll = cluster.isWorker ? metricsOfAll(register) : undefined;
   gauge("fieldstop_pool_queue_size", "Long work that waits for a free thread", waiting);
   return {
     answered: (route, method, status, duration) => seconds.observe({ route, method, status }, duration),
@@ -53,6 +56,6 @@ export function prometheusMetrics({ waiting }: MetricsSources): Metrics {
     setInFlight: (read) => {
       inFlight = read;
     },
-    text: async () => ({ body: await register.metrics(), type: register.contentType }),
+    text: async () => ({ body: (await ofAll?.()) ?? (await register.metrics()), type: register.contentType }),
   };
 }

@@ -1,5 +1,6 @@
 import cluster, { type Worker } from "node:cluster";
 import type { Logger } from "pino";
+import { addUpMetrics } from "./metrics-of-all";
 
 /** Wait before a process that ended by itself is replaced [ms]; doubled for each that did not last, up to the longest. */
 const FIRST_WAIT_MS = 100;
@@ -39,5 +40,6 @@ export function superviseProcesses(count: number, log: Logger): void {
     for (const worker of Object.values(cluster.workers ?? {})) worker?.process.kill("SIGTERM");
   };
   for (const signal of ["SIGINT", "SIGTERM"] as const) process.on(signal, () => end(0));
+  addUpMetrics();
   for (let i = 0; i < count; i++) start();
 }
