@@ -8,7 +8,7 @@ export interface DomainErrorDetails {
   readonly given: unknown;
   /** What is allowed, as a phrase: `-90 to 90`, `ascending azimuths, at least two`. */
   readonly allowed: string;
-  readonly unit?: string;
+  readonly unit?: string | undefined;
 }
 
 /**
@@ -36,7 +36,7 @@ export class DomainError extends RangeError implements DomainErrorDetails {
   /** The same refusal under another name, as where the argument is a member of something larger. */
   at(param: string): DomainError {
     const { code, given, allowed, unit } = this;
-    return new DomainError({ code, param, given, allowed, ...(unit === undefined ? {} : { unit }) });
+    return new DomainError({ code, param, given, allowed, unit });
   }
 }
 
@@ -66,7 +66,7 @@ export function requireInRange(param: string, value: number, min: number, max: n
   if (!(value >= min && value <= max)) {
     const allowed =
       max === Number.POSITIVE_INFINITY ? `a finite number, ${min} or more` : `a finite number from ${min} to ${max}`;
-    throw new DomainError({ param, given: value, allowed, ...(unit === undefined ? {} : { unit }) });
+    throw new DomainError({ param, given: value, allowed, unit });
   }
   if (!Number.isFinite(value)) throw new DomainError({ param, given: value, allowed: "a finite number" });
   return value;
@@ -79,7 +79,7 @@ export function requirePositive(param: string, value: number, unit?: string): nu
       param,
       given: value,
       allowed: "a finite number greater than 0",
-      ...(unit === undefined ? {} : { unit }),
+      unit,
     });
   }
   return value;

@@ -175,7 +175,7 @@ function requireReal(param: string, value: number, [least, most]: readonly [numb
   // the ends give way to rounding, so that a mark at the very end can be solved for
   if (value >= least * (1 - 1e-12) && value <= most * (1 + 1e-12)) return Math.min(most, Math.max(least, value));
   const allowed = `a light and settings that ask for ${least} to ${most}`;
-  throw new DomainError({ code: "impossible", param, given: value, allowed, ...(unit === undefined ? {} : { unit }) });
+  throw new DomainError({ code: "impossible", param, given: value, allowed, unit });
 }
 
 /** Says in the answer that a number was read as a mark, where the mark stands for something else. */
