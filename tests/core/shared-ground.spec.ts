@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { acosDeg, asinDeg, separationDeg, wrap180, wrap360 } from "../../packages/core/src/angles";
 import { requireInRange, requirePositive } from "../../packages/core/src/domain-error";
-import { interpolateRoundCompass } from "../../packages/core/src/interpolation";
+import { interpolateRoundCompass, lastIndexAtOrBelow } from "../../packages/core/src/interpolation";
 
 const anyAngle = fc.double({ min: -1e6, max: 1e6, noNaN: true });
 
@@ -40,6 +40,28 @@ describe("angles", () => {
   it("keeps its digits at small separations", () => {
     expect(separationDeg(10, 45, 10 + 1e-7, 45)).toBeCloseTo(1e-7 * Math.SQRT1_2, 12);
     expect(separationDeg(0, 90, 180, 89)).toBeCloseTo(1, 9);
+  });
+});
+
+describe("lastIndexAtOrBelow", () => {
+  it("is what a look at each element finds, however they are spaced", () => {
+    const lists = [
+      fc
+        .uniqueArray(fc.double({ min: -1e3, max: 1e3, noNaN: true }), { maxLength: 40 })
+        .map((list) => list.sort((a, b) => a - b)),
+      // evenly spaced, where the sum of steps strays in its last digits
+      fc
+        .tuple(fc.double({ min: 0.01, max: 7, noNaN: true }), fc.integer({ min: 1, max: 60 }))
+        .map(([step, n]) => Array.from({ length: n }, (_, i) => i * step)),
+    ];
+    fc.assert(
+      fc.property(fc.oneof(...lists), fc.double({ min: -1100, max: 1100, noNaN: true }), fc.nat(), (list, x, pick) => {
+        for (const at of [x, list[pick % Math.max(1, list.length)] ?? x]) {
+          expect(lastIndexAtOrBelow(list, at)).toBe(list.filter((element) => element <= at).length - 1);
+        }
+      }),
+      { numRuns: 2000 },
+    );
   });
 });
 

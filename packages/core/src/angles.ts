@@ -16,6 +16,8 @@ export const atan2Deg = (y: number, x: number): number => Math.atan2(y, x) / RAD
 
 /** The same direction in [0, 360). */
 export function wrap360(deg: number): number {
+  // the remainder of a division is dear, and hardly ever needed
+  if (deg >= 0 && deg < 360) return deg + 0;
   const remainder = deg % 360;
   const wrapped = remainder < 0 ? remainder + 360 : remainder;
   // a hair below a full turn rounds up to 360; adding zero makes -0 plain

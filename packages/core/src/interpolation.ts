@@ -1,9 +1,19 @@
 import { wrap360 } from "./angles";
 
-/** Index of the last element that is <= x in an ascending list; -1 when x is below them all. */
+/**
+ * Index of the last element that is <= x in an ascending list; -1 when x is below them all. Where the elements are evenly spaced, as most are, it lies
+ * where their spacing says; elsewhere that halves the list unevenly, and the search goes on from there.
+ */
 export function lastIndexAtOrBelow(ascending: ArrayLike<number>, x: number): number {
   let low = 0;
   let high = ascending.length;
+  const first = ascending[0] as number;
+  const guess = (((x - first) / ((ascending[high - 1] as number) - first)) * (high - 1)) | 0;
+  if (guess >= 0 && guess < high) {
+    if ((ascending[guess] as number) > x) high = guess;
+    else if (guess + 1 === high || (ascending[guess + 1] as number) > x) return guess;
+    else low = guess + 1;
+  }
   while (low < high) {
     const middle = (low + high) >>> 1;
     if ((ascending[middle] as number) <= x) low = middle + 1;

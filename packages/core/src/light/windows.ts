@@ -8,7 +8,7 @@ import type { Observer } from "../sky/horizontal";
 import { type Atmosphere, usualPressureHPa } from "../sky/refraction";
 import { dipDeg } from "../sky/rise-set";
 import { sunTrack } from "../sky/track";
-import { type TwilightBounds, type TwilightKind, twilightWindowsAlong } from "../sky/twilight";
+import { type TwilightBounds, type TwilightKind, type TwilightWindow, twilightWindowsAlong } from "../sky/twilight";
 import { type DirectLight, directLightAlong, type Facing } from "./direct-light";
 import type { Horizon, Place, Subject } from "./light-place";
 import { type DirectLightReport, directLightReport, type HorizonReport, horizonReport } from "./light-report";
@@ -114,21 +114,25 @@ export function findLightWindows(request: LightWindowsRequest): LightWindows {
       azimuthDeg,
     })),
     polar,
-    windows: windows.map((window) => ({
-      kind: window.kind,
-      part: window.part,
-      start: write(window.startMs),
-      end: write(window.endMs),
-      minutes: (window.endMs - window.startMs) / 60_000,
-      ...(window.startMs <= startMs ? { sinceDayBefore: true } : {}),
-      ...(window.endMs >= endMs ? { intoNextDay: true } : {}),
-    })),
+    windows: windows.map((window) => windowReport(window, day, write)),
     directLight: directLightReport(atCamera, write),
     ...(atSubject === undefined ? {} : { subjectLight: directLightReport(atSubject, write) }),
     horizon: horizonReport(horizon),
     assumptions: [...assumptionsOf(request), ...(subject?.assumptions ?? [])],
     cautions: cautionsOf(polar, [atCamera, atSubject]),
   };
+}
+
+function windowReport(
+  { kind, part, startMs, endMs }: TwilightWindow,
+  day: LocalDay,
+  write: (instantMs: number) => string,
+): LightWindow {
+  const window = { kind, part, start: write(startMs), end: write(endMs), minutes: (endMs - startMs) / 60_000 };
+  const sinceDayBefore = startMs <= day.startMs;
+  const intoNextDay = endMs >= day.endMs;
+  if (!(sinceDayBefore || intoNextDay)) return window;
+  return { ...window, ...(sinceDayBefore && { sinceDayBefore }), ...(intoNextDay && { intoNextDay }) };
 }
 
 function wholePlace({ name, latitude, longitude, elevationM = 0, eyeHeightM = USUAL_EYE_HEIGHT_M }: Place) {

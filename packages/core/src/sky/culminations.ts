@@ -9,6 +9,9 @@ export interface Extreme {
 
 const HOUR_MS = 3_600_000;
 const EXTREME_TOLERANCE_MS = 500;
+// Between these a body's altitude bends as a parabola does
+const NEAR_MS = 120_000;
+const FAR_MS = 600_000;
 const TRANSIT_TOLERANCE_MS = 5;
 
 /**
@@ -51,11 +54,22 @@ export function extremesAmong(hourly: Float64Array, curve: Curve, startMs: numbe
     const highest = here >= before && here > after;
     const lowest = here <= before && here < after;
     if (!(highest || lowest)) continue;
-    const from = hourMs(startMs, i - 1);
-    const instantMs = findPeak(highest ? curve : upsideDown, from, from + 2 * HOUR_MS, EXTREME_TOLERANCE_MS);
+    const atMs = hourMs(startMs, i);
+    // the top of the parabola through the hours is within minutes of it, that of one through minutes about there within milliseconds
+    const aboutMs = atMs + HOUR_MS * vertex(before, here, after);
+    const nearMs = aboutMs + NEAR_MS * vertex(curve(aboutMs - NEAR_MS), curve(aboutMs), curve(aboutMs + NEAR_MS));
+    const instantMs =
+      Math.abs(nearMs - aboutMs) < FAR_MS
+        ? nearMs
+        : findPeak(highest ? curve : upsideDown, atMs - HOUR_MS, atMs + HOUR_MS, EXTREME_TOLERANCE_MS);
     if (instantMs > startMs && instantMs < endMs) extremes.push({ instantMs, kind: highest ? "highest" : "lowest" });
   }
   return extremes;
+}
+
+/** Where the parabola through three values at -1, 0 and 1 turns. */
+function vertex(before: number, here: number, after: number): number {
+  return (before - after) / (2 * (before - 2 * here + after));
 }
 
 /**
