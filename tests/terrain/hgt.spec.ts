@@ -1,6 +1,10 @@
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { readHgt, TileError } from "@fieldstop/terrain";
 import { gzipSync, zipSync } from "fflate";
 import { describe, expect, it } from "vitest";
+import { readHgtFile } from "../../packages/terrain/src/hgt-file";
 import { hgtBytes } from "./tiles";
 
 const plain = hgtBytes(1201, (row, column) => (row === 3 && column === 4 ? -32768 : 1200 + row - column));
@@ -13,6 +17,7 @@ describe("readHgt", () => {
     ["N56W010.SRTMGL3.hgt", plain],
     ["N56W010.hgt.gz", gzipSync(plain)],
     ["n56w010.SRTMGL3.hgt.zip", zip(plain)],
+    ["n56w010.hgt.zip", zipSync({ "N56W010.hgt": plain }, { level: 0 })],
   ])("reads a 3″ tile: %s", async (name, bytes) => {
     const grid = await readHgt(name, bytes);
     expect(grid).toMatchObject({ rows: 1201, columns: 1201, northDeg: 57, westDeg: -10 });
@@ -31,6 +36,39 @@ describe("readHgt", () => {
     const grid = await readHgt("S34E018.SRTMGL1.hgt.zip", zip(fine, "S34E018.hgt"));
     expect(grid).toMatchObject({ rows: 3601, northDeg: -33, westDeg: 18 });
     expect(grid.elevationAt(100, 200)).toBe(300);
+  });
+
+  it.each([
+    ["N56W010.hgt", plain],
+    ["N56W010.hgt.gz", gzipSync(plain)],
+    ["N56W010.hgt.zip", zip(plain)],
+    ["S34E018.hgt", fine],
+    ["S34E018.hgt.gz", gzipSync(fine)],
+  ])("reads a file as it reads its bytes, into memory that threads share: %s", async (name, bytes) => {
+    const folder = mkdtempSync(join(tmpdir(), "fieldstop-"));
+    try {
+      writeFileSync(join(folder, name), bytes);
+      const { samples } = await readHgtFile(name, join(folder, name));
+      expect(samples.buffer).toBeInstanceOf(SharedArrayBuffer);
+      const expected = (await readHgt(name, bytes)).samples;
+      expect(samples.length).toBe(expected.length);
+      expect(samples.every((z, i) => z === expected[i])).toBe(true);
+    } finally {
+      rmSync(folder, { recursive: true });
+    }
+  });
+
+  it.each([
+    ["N56W010.hgt", new Uint8Array(30_000_000)],
+    ["N56W010.hgt.gz", gzipSync(new Uint8Array(300_000_000))],
+  ])("stops at a byte too many of a file: %s", async (name, bytes) => {
+    const folder = mkdtempSync(join(tmpdir(), "fieldstop-"));
+    try {
+      writeFileSync(join(folder, name), bytes);
+      await expect(readHgtFile(name, join(folder, name))).rejects.toThrow(`${3601 * 3601 * 2 + 1} bytes of heights`);
+    } finally {
+      rmSync(folder, { recursive: true });
+    }
   });
 
   it("leaves the bytes it was given as they were", async () => {
@@ -66,11 +104,12 @@ describe("readHgt", () => {
     ["N56W010.hgt", new Uint8Array(0), /0 bytes/],
     ["N56W010.hgt", new Uint8Array(3601 * 3601 * 2 + 2), /too large/],
     ["N56W010.hgt.gz", gzipSync(plain).subarray(0, 9000), /does not open.*truncated/],
-    ["N56W010.hgt.gz", gzipSync(new Uint8Array(40_000_000)), /does not open/],
+    ["N56W010.hgt.gz", gzipSync(new Uint8Array(40_000_000)), /too large/],
     ["N56W010.hgt.gz", plain, /does not open/],
     ["N56W010.hgt.zip", zip(plain).subarray(0, 5000), /does not open/],
     ["N56W010.hgt.zip", zipSync({ "a.txt": plain }), /no \.hgt file/],
     ["N56W010.hgt.zip", zipSync({ "a.hgt": plain, "b.hgt": plain }), /more than one/],
+    ["N56W010.hgt.zip", zipSync({ "a.hgt": plain, "b.hgt": plain }, { level: 0 }), /more than one/],
     ["N56W010.hgt.zip", zip(new Uint8Array(30_000_000)), /too large/],
     ["N56W010.SRTMGL1.hgt", plain, /name says 1″, the size says 3″/],
     ["N56W010.hgt", swapped, /byte order reversed/],

@@ -1,17 +1,12 @@
-import { createReadStream } from "node:fs";
-import { readFile } from "node:fs/promises";
-import { pipeline } from "node:stream/promises";
-import { createGunzip } from "node:zlib";
+import { type FileHandle, open, readFile } from "node:fs/promises";
 import type { ElevationGrid } from "@fieldstop/core/horizon";
 import { damagedPacking, hgtCell, hgtGrid, LARGEST_HGT, readHgt } from "./hgt";
+import { PIECE_BYTES, SharedInflater, sharedRoom } from "./shared-inflater";
 import { TileError } from "./tile-error";
 
-/** Read and inflated at a time [B]. */
-const AT_A_TIME = 1_000_000;
-
 /**
- * The grid of heights in an `.hgt` file on disk. What is packed by gzip is inflated piece by piece into the memory that it stays in, so
- * that reading takes little more than the heights themselves.
+ * The grid of heights in an `.hgt` file on disk. What is plain is read, and what is packed by gzip is inflated piece by piece, into the
+ * memory that it stays in, so that reading takes little more than the heights themselves.
  *
  * @throws TileError naming the file, as for its bytes, or where it cannot be read
  */
@@ -19,8 +14,13 @@ export async function readHgtFile(name: string, path: string): Promise<Elevation
   // before anything is read
   hgtCell(name);
   try {
-    if (!/\.gz$/i.test(name)) return await readHgt(name, await readFile(path));
-    return hgtGrid(name, await inflated(name, path));
+    if (/\.zip$/i.test(name)) return await readHgt(name, await readFile(path));
+    const file = await open(path, "r");
+    try {
+      return hgtGrid(name, /\.gz$/i.test(name) ? await inflatedFrom(name, file) : await plainFrom(file));
+    } finally {
+      await file.close();
+    }
   } catch (error) {
     if (error instanceof TileError) throw error;
     const code = error instanceof Error && "code" in error ? String(error.code) : "unknown fault";
@@ -28,28 +28,29 @@ export async function readHgtFile(name: string, path: string): Promise<Elevation
   }
 }
 
-async function inflated(name: string, path: string): Promise<Uint8Array> {
-  // a byte more tells what is too large; pages that are never written to take no memory
-  const room = new Uint8Array(new SharedArrayBuffer(LARGEST_HGT + 1));
+async function plainFrom(file: FileHandle): Promise<Uint8Array> {
+  const bytes = sharedRoom(LARGEST_HGT);
   let length = 0;
-  const place = async (pieces: AsyncIterable<Uint8Array>) => {
-    for await (const piece of pieces) {
-      const fits = piece.subarray(0, room.length - length);
-      room.set(fits, length);
-      length += fits.length;
-      if (length === room.length) return;
-    }
-  };
+  while (length < bytes.length) {
+    const { bytesRead } = await file.read(bytes, length, bytes.length - length, length);
+    if (bytesRead === 0) break;
+    length += bytesRead;
+  }
+  return bytes.subarray(0, length);
+}
+
+async function inflatedFrom(name: string, file: FileHandle): Promise<Uint8Array> {
+  const inflater = new SharedInflater("gzip", LARGEST_HGT);
+  const piece = new Uint8Array(PIECE_BYTES);
   try {
-    await pipeline(
-      createReadStream(path, { highWaterMark: AT_A_TIME }),
-      createGunzip({ chunkSize: 4 * AT_A_TIME }),
-      place,
-    );
+    for (;;) {
+      const { bytesRead } = await file.read(piece, 0, PIECE_BYTES);
+      if (bytesRead === 0) return await inflater.end();
+      await inflater.take(piece.subarray(0, bytesRead));
+    }
   } catch (error) {
     // of the system, and not of what was read
     if (error instanceof Error && "syscall" in error) throw error;
     throw damagedPacking(name, error);
   }
-  return room.subarray(0, length);
 }

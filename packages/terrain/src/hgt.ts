@@ -1,7 +1,6 @@
-import { promisify } from "node:util";
-import { gunzip } from "node:zlib";
 import { ElevationGrid } from "@fieldstop/core/horizon";
 import { cellFromName, type DegreeCell } from "./degree-cell";
+import { inflated } from "./shared-inflater";
 import { TileError } from "./tile-error";
 import { unzipTile } from "./unzip-tile";
 
@@ -77,9 +76,7 @@ export function hgtGrid(name: string, plain: Uint8Array): ElevationGrid {
 
 async function unpacked(name: string, bytes: Uint8Array): Promise<Uint8Array> {
   try {
-    // in one piece, so that pieces need not be put together
-    if (/\.gz$/i.test(name))
-      return await promisify(gunzip)(bytes, { maxOutputLength: LARGEST_HGT + 1, chunkSize: LARGEST_HGT + 1 });
+    if (/\.gz$/i.test(name)) return await inflated("gzip", [bytes], LARGEST_HGT);
     if (/\.zip$/i.test(name)) return await unzipTile(name, bytes, LARGEST_HGT);
   } catch (error) {
     if (error instanceof TileError) throw error;
