@@ -35,6 +35,21 @@ describe("errors of a body", () => {
     ]);
   });
 
+  it("say of any field that is absent that it is required, with what it may be", () => {
+    const Choice = z.discriminatedUnion("kind", [z.strictObject({ kind: z.literal("flat") })]);
+    const Choices = z.strictObject({
+      kind: z.enum(["nd"]),
+      size: z.union([z.enum(["a"]), z.strictObject({})]),
+      horizon: Choice,
+    });
+    const { error } = Choices.safeParse({ horizon: {} });
+    expect(fieldErrorsFromZod("json", { horizon: {} }, error as z.ZodError)).toEqual([
+      { pointer: "/kind", detail: "this field is required", allowed: '"nd"' },
+      { pointer: "/size", detail: "this field is required", allowed: '"a"' },
+      { pointer: "/horizon/kind", detail: "this field is required" },
+    ]);
+  });
+
   it("look into the branch of a union that the input came nearest to", () => {
     const pointers = errorsOf({
       place: { latitude: 1 },

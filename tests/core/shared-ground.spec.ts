@@ -10,6 +10,7 @@ const anyAngle = fc.double({ min: -1e6, max: 1e6, noNaN: true });
 describe("refusals", () => {
   it("tell what is large by its kind and size", () => {
     const sentence = (given: unknown) => new DomainError({ param: "sky", given, allowed: "only with place" }).message;
+    expect(sentence(undefined)).toBe("sky: missing; allowed: only with place");
     expect(sentence({ low: 1 })).toBe("sky: an object is not allowed; allowed: only with place");
     expect(sentence(new Array(5000).fill(1))).toContain("an array of 5000 is");
     expect(sentence(null)).toContain("null is");

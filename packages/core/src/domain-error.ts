@@ -25,7 +25,8 @@ export class DomainError extends RangeError implements DomainErrorDetails {
 
   constructor(details: DomainErrorDetails) {
     const unit = details.unit === undefined ? "" : ` ${details.unit}`;
-    super(`${details.param}: ${describe(details.given)} is not allowed; allowed: ${details.allowed}${unit}`);
+    const fault = details.given === undefined ? "missing" : `${describe(details.given)} is not allowed`;
+    super(`${details.param}: ${fault}; allowed: ${details.allowed}${unit}`);
     this.code = details.code ?? "out-of-range";
     this.param = details.param;
     this.given = details.given;

@@ -58,8 +58,8 @@ export function addDays(date: string, days: number): string {
   return new Date(parseDate(date) + days * MS_PER_DAY).toISOString().slice(0, 10);
 }
 
-const LEAP_SECONDS = "second 60 only at 23:59 UTC of 30 June or 31 December (leap seconds)";
-const BEFORE_LEAP_SECOND = /^\d{4}-(06-30|12-31)T23:59:59/;
+const LEAP_SECONDS = "leap seconds only at the end of June and December in UTC";
+const BEFORE_LEAP_SECOND = /-(06-30|12-31)T23:59:59/;
 
 /**
  * Unix milliseconds of an RFC 3339 instant; the offset is required, since an instant without one is a guess. Unix time does not count leap seconds:
@@ -162,14 +162,18 @@ function parseDate(date: string, param = "date"): number {
   return midnightUtcMs;
 }
 
+// Temporal takes the zone out of a whole date and time, too; that is no name of one
+const ZONE = /^([a-z][\w+/-]*|[+-]\d\d:?\d*)$/i;
+
 function requireTimeZone(timeZone: string): ZoneStretch {
   try {
-    return someStretch(timeZone);
+    if (ZONE.test(timeZone)) return someStretch(timeZone);
   } catch {
-    throw new DomainError({
-      param: "timeZone",
-      given: timeZone,
-      allowed: "an IANA time zone name, such as Atlantic/Azores",
-    });
+    // it is none either
   }
+  throw new DomainError({
+    param: "timeZone",
+    given: timeZone,
+    allowed: "an IANA time zone name, such as Atlantic/Azores",
+  });
 }

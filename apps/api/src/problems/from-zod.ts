@@ -5,6 +5,9 @@ type Issue = z.core.$ZodIssue;
 
 const MOST_ERRORS = 20;
 
+/** What an absent field is told as: of another type, none of the choices, none of the forms. */
+const WANTS_A_VALUE: ReadonlySet<string> = new Set(["invalid_type", "invalid_value", "invalid_union"]);
+
 /** One entry for each field at fault: where it is, what came, what is allowed. */
 export function fieldErrorsFromZod(part: InputPart, input: unknown, error: z.ZodError): FieldError[] {
   return error.issues.flatMap((issue) => fromIssue(part, input, issue, [])).slice(0, MOST_ERRORS);
@@ -31,7 +34,7 @@ function fromIssue(part: InputPart, input: unknown, issue: Issue, prefix: readon
   return [
     {
       pointer: pointerTo(part, path),
-      detail: received === undefined && issue.code === "invalid_type" ? "this field is required" : issue.message,
+      detail: received === undefined && WANTS_A_VALUE.has(issue.code) ? "this field is required" : issue.message,
       ...(received === undefined ? {} : { received: echo(received) }),
       ...(allowed === undefined ? {} : { allowed }),
     },
