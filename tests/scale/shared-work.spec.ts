@@ -1,3 +1,4 @@
+import { type AddressInfo, connect, createServer, type Socket } from "node:net";
 import { connectRedis } from "@fieldstop/api/node/redis";
 import { RedisStore } from "@fieldstop/api/node/redis-store";
 import { SharedWork } from "@fieldstop/api/node/shared-work";
@@ -115,6 +116,26 @@ describe.skipIf(reason)(`long work shared by replicas${reason ? ` (${reason})` :
     } finally {
       await server.restart();
     }
+  });
+
+  it("closes within bounds where Redis falls silent without hanging up", { timeout: 60_000 }, async () => {
+    const sockets = new Set<Socket>();
+    const between = createServer((near) => {
+      const far = connect(server.address);
+      for (const socket of [near, far]) sockets.add(socket.on("error", () => {}));
+      near.pipe(far).pipe(near);
+    });
+    await new Promise<void>((resolve) => between.listen(0, "127.0.0.1", resolve));
+    const { port } = between.address() as AddressInfo;
+    const work = new SharedWork({ redisUrl: `redis://127.0.0.1:${port}`, version: "j", atOnce: 1, handlers: {}, log });
+    await new Promise((resolve) => setTimeout(resolve, 500));
+    for (const socket of sockets) socket.unpipe().pause();
+    await new Promise((resolve) => setTimeout(resolve, 7000));
+    const since = performance.now();
+    await work.close();
+    expect(performance.now() - since).toBeLessThan(10_000);
+    for (const socket of sockets) socket.destroy();
+    await new Promise((resolve) => between.close(resolve));
   });
 
   it("finds a cold skyline once for two replicas that are asked at the same time", async () => {

@@ -138,7 +138,8 @@ export class SharedWork<H extends Handlers> {
       // these wait for Redis, and what is closed on our side may still be told of on the other
       if (there) await Promise.allSettled([this.#queue.close(), this.#events.close()]);
     };
-    await Promise.race([finish(), lost]);
+    // by then whoever waits for a job of theirs has taken it back: Redis may have fallen silent without a word
+    await Promise.race([finish(), lost, delay(PATIENCE_MS, undefined, { ref: false })]);
     this.#listening.disconnect();
     this.#connection.disconnect();
   }
