@@ -169,6 +169,15 @@ describe("a command that makes no sense", () => {
 });
 
 describe("the world around it", () => {
+  it("ends with 2 and a sentence where there can be no ledger", async () => {
+    await places(1);
+    for (const args of [["--once"], ["dead"]]) {
+      const { code, stderr } = await nightly([...args, "--ledger", join(folder, "places.json", "ledger")]);
+      expect(code).toBe(2);
+      expect(lines(stderr)).toEqual([expect.stringMatching(/^The ledger cannot be opened in \S+ \(ENOTDIR.*\)\.$/)]);
+    }
+  });
+
   it("ends with 5 where the service is not there", async () => {
     await places(1);
     expect((await nightly(["--once"], { FIELDSTOP_API_URL: "http://127.0.0.1:9" })).code).toBe(5);

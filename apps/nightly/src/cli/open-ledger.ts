@@ -1,10 +1,18 @@
 import type { Ledger } from "../ledger/ledger";
 import { LmdbLedger } from "../ledger/lmdb-ledger";
 import { RedisLedger } from "../ledger/redis-ledger";
+import { Misuse } from "./misuse";
 import { type Environment, type GlobalOptions, ledgerFolder, redisUrl } from "./settings";
 
-/** The ledger that the environment and the options point to. */
+/** The ledger that the environment and the options point to. @throws Misuse where there can be none */
 export function openLedger(options: GlobalOptions, env: Environment): Ledger {
   const url = redisUrl(env);
-  return url === undefined ? new LmdbLedger(ledgerFolder(options, env)) : new RedisLedger(url);
+  if (url !== undefined) return new RedisLedger(url);
+  const folder = ledgerFolder(options, env);
+  try {
+    return new LmdbLedger(folder);
+  } catch (error) {
+    const why = error instanceof Error ? error.message : String(error);
+    throw new Misuse(`The ledger cannot be opened in ${folder} (${why}).`);
+  }
 }
