@@ -67,13 +67,20 @@ function copy(value: unknown, cut: Cut): unknown {
     if (!Number.isFinite(value)) throw new Error(`a number that is not finite reached the answer: ${value}`);
     return cut(value);
   }
-  if (Array.isArray(value)) return value.map((inner) => copy(inner, cut));
-  if (value !== null && typeof value === "object") {
-    const result: Record<string, unknown> = {};
-    for (const [key, inner] of Object.entries(value)) {
-      if (inner !== undefined) result[key] = copy(inner, cutOf(key) ?? cut);
-    }
-    return result;
+  if (typeof value !== "object" || value === null) return value;
+  if (Array.isArray(value)) return copyArray(value, cut);
+  const result: Record<string, unknown> = {};
+  // answers are plain: all that a loop finds is their own
+  for (const key in value) {
+    const inner = (value as Record<string, unknown>)[key];
+    if (inner !== undefined) result[key] = copy(inner, cutOf(key) ?? cut);
   }
-  return value;
+  return result;
+}
+
+function copyArray(values: readonly unknown[], cut: Cut): unknown[] {
+  // a copy of the same kind, written over: one that grew would change its kind from number to number
+  const result = values.slice();
+  for (let i = 0; i < result.length; i++) result[i] = copy(result[i], cut);
+  return result;
 }

@@ -8,9 +8,11 @@ export interface BracketAsked extends Omit<BracketRequest, "attenuationStops"> {
 }
 
 /** The frames that hold a scene from its shadows to its highlights. */
-export function planBracket({ filters, ...asked }: BracketAsked) {
-  const { answer, assumptions, cautions } = throughFilters(filters, (attenuationStops) =>
+export function planBracket(asked: BracketAsked) {
+  const { answer, assumptions, cautions } = throughFilters(asked.filters, (attenuationStops) =>
     plan({ ...asked, attenuationStops }),
   );
-  return rounded({ ...answer, assumptions: [...assumptions, ...answer.assumptions], cautions });
+  const told = rounded({ ...answer, cautions });
+  if (assumptions.length > 0) told.assumptions.unshift(...rounded(assumptions));
+  return told;
 }
