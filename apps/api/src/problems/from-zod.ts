@@ -1,5 +1,6 @@
 import { echo, type FieldError, type InputPart, pointerTo, valueAt } from "@fieldstop/answers";
 import type { z } from "@hono/zod-openapi";
+import "./schema-sentences";
 
 type Issue = z.core.$ZodIssue;
 
