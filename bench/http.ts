@@ -5,8 +5,8 @@ import { connect } from "node:net";
 
 /**
  * What the service costs over bare node:http that serves the same bytes: a GET that was kept, and a POST that is parsed, validated, computed and
- * written out, both with every policy on. In alternating pairs in one run, the load from this process. The ratio is of processor time for each
- * request where the system tells it, and of requests a second otherwise.
+ * written out, its body another one each time, both with every policy on. In alternating pairs in one run, the load from this process. The ratio is of
+ * processor time for each request where the system tells it, and of requests a second otherwise.
  */
 const BARE_PORT = Number(process.env["BENCH_PORT"] ?? 21_290);
 const PORT = BARE_PORT + 1;
@@ -15,28 +15,49 @@ const ROUNDS = Number(process.env["BENCH_ROUNDS"] ?? 6);
 const ROUND_MS = Number(process.env["BENCH_ROUND_MS"] ?? 2000);
 const HOST = "127.0.0.1";
 
-const GET = { method: "GET", path: "/v1/sun?latitude=56.6&longitude=-9.4&instant=2027-03-20T18:00:00Z", body: "" };
-const POST = {
+interface Ask {
+  readonly method: string;
+  readonly path: string;
+  /** Sent in turn; none for a GET. */
+  readonly bodies: readonly string[];
+}
+
+const GET: Ask = {
+  method: "GET",
+  path: "/v1/sun?latitude=56.6&longitude=-9.4&instant=2027-03-20T18:00:00Z",
+  bodies: [],
+};
+const APERTURES = [5.6, 8, 11, 16];
+const POST: Ask = {
   method: "POST",
   path: "/v1/brackets/plan",
-  body: JSON.stringify({
-    shadowEv100: -1,
-    highlightEv100: 17,
-    stepStops: 1,
-    counts: "any",
-    camera: { sensor: "full-frame", focalLengthMm: 24, aperture: 11, iso: 100, azimuthDeg: 290, dynamicRangeStops: 8 },
-  }),
+  bodies: Array.from({ length: 16 }, (_, i) =>
+    JSON.stringify({
+      shadowEv100: -1,
+      highlightEv100: 17,
+      stepStops: 1,
+      counts: "any",
+      camera: {
+        sensor: "full-frame",
+        focalLengthMm: 24,
+        aperture: APERTURES[i % 4],
+        iso: 100 * 2 ** (i >> 2),
+        azimuthDeg: 290,
+        dynamicRangeStops: 8,
+      },
+    }),
+  ),
 };
-type Ask = typeof GET;
 
 if (process.argv[2] === "bare") serveBare(process.argv[3] as string);
 else await measure();
 
 /** Reads a body as JSON where there is one, and answers the same bytes: written out from a value for each POST, as a handler must. */
 function serveBare(answers: string): void {
-  const { get, post } = JSON.parse(Buffer.from(answers, "base64").toString()) as { get: string; post: string };
+  const { get, posts } = JSON.parse(Buffer.from(answers, "base64").toString()) as { get: string; posts: string[] };
   const kept = Buffer.from(get);
-  const value: unknown = JSON.parse(post);
+  const values = posts.map((post): unknown => JSON.parse(post));
+  let count = 0;
   const headers = (length: number) => ({ "Content-Type": "application/json", "Content-Length": length });
   createServer((request, response) => {
     if (request.method === "GET") {
@@ -47,7 +68,7 @@ function serveBare(answers: string): void {
     request.on("data", (chunk: Buffer) => chunks.push(chunk));
     request.on("end", () => {
       JSON.parse(Buffer.concat(chunks).toString());
-      const text = JSON.stringify(value);
+      const text = JSON.stringify(values[count++ % values.length]);
       response.writeHead(200, headers(Buffer.byteLength(text))).end(text);
     });
   }).listen(BARE_PORT, HOST);
@@ -60,10 +81,9 @@ async function measure(): Promise<void> {
   let bare: ChildProcess | undefined;
   try {
     await until(PORT);
-    const answers = JSON.stringify({ get: await textOf(GET), post: await textOf(POST) });
-    console.log(
-      `GET: ${(await textOf(GET)).length} B out. POST: ${POST.body.length} B in, ${(await textOf(POST)).length} B out.`,
-    );
+    const [get, posts] = [await textOf(GET), await Promise.all(POST.bodies.map((body) => textOf(POST, body)))];
+    const answers = JSON.stringify({ get, posts });
+    console.log(`GET: ${get.length} B out. POST: ${meanLength(POST.bodies)} B in, ${meanLength(posts)} B out.`);
     const bareArguments = [...process.execArgv, import.meta.filename, "bare", Buffer.from(answers).toString("base64")];
     bare = spawn(process.execPath, bareArguments, { stdio: "inherit" });
     await until(BARE_PORT);
@@ -78,6 +98,10 @@ async function measure(): Promise<void> {
     ours.kill();
     bare?.kill();
   }
+}
+
+function meanLength(texts: readonly string[]): number {
+  return Math.round(texts.reduce((sum, text) => sum + text.length, 0) / texts.length);
 }
 
 async function pairs(ask: Ask, bare: number, ours: number): Promise<Record<string, string>> {
@@ -122,14 +146,18 @@ function cpuMs(pid: number): number {
 }
 
 /** Asks over and over on open connections; how many answers came. An answer other than 200 ends the benchmark. */
-function load(port: number, { method, path, body }: Ask, durationMs: number): Promise<number> {
-  const head = body === "" ? "" : `Content-Type: application/json\r\nContent-Length: ${body.length}\r\n`;
-  const request = Buffer.from(`${method} ${path} HTTP/1.1\r\nHost: ${HOST}:${port}\r\n${head}\r\n${body}`);
+function load(port: number, { method, path, bodies }: Ask, durationMs: number): Promise<number> {
+  const line = `${method} ${path} HTTP/1.1\r\nHost: ${HOST}:${port}\r\n`;
+  const withBody = (body: string) =>
+    Buffer.from(`${line}Content-Type: application/json\r\nContent-Length: ${body.length}\r\n\r\n${body}`);
+  const requests = bodies.length === 0 ? [Buffer.from(`${line}\r\n`)] : bodies.map(withBody);
+  let sent = 0;
+  const next = (): Buffer => requests[sent++ % requests.length] as Buffer;
   const end = performance.now() + durationMs;
   let count = 0;
   const connection = () =>
     new Promise<void>((resolve, reject) => {
-      const socket = connect(port, HOST, () => socket.write(request));
+      const socket = connect(port, HOST, () => socket.write(next()));
       let missing = -1;
       let text = "";
       socket.on("data", (chunk) => {
@@ -144,7 +172,7 @@ function load(port: number, { method, path, body }: Ask, durationMs: number): Pr
         if (missing > 0) return;
         missing = -1;
         count++;
-        if (performance.now() < end) socket.write(request);
+        if (performance.now() < end) socket.write(next());
         else socket.end(() => resolve());
       });
       socket.on("error", reject);
@@ -152,8 +180,8 @@ function load(port: number, { method, path, body }: Ask, durationMs: number): Pr
   return Promise.all(Array.from({ length: CONNECTIONS }, connection)).then(() => count);
 }
 
-async function textOf({ method, path, body }: Ask): Promise<string> {
-  const init = body === "" ? {} : { method, body, headers: { "Content-Type": "application/json" } };
+async function textOf({ method, path }: Ask, body?: string): Promise<string> {
+  const init = body === undefined ? {} : { method, body, headers: { "Content-Type": "application/json" } };
   const response = await fetch(`http://${HOST}:${PORT}${path}`, init);
   if (response.status !== 200) throw new Error(`${path}: ${await response.text()}`);
   return response.text();
