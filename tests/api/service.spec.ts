@@ -1,3 +1,4 @@
+import { contractText } from "@fieldstop/api/node/contract-text";
 import { docsAssetsFromPackage } from "@fieldstop/api/node/docs-assets";
 import { PROBLEM_TYPES } from "@fieldstop/api/problems/catalogue";
 import { describe, expect, it } from "vitest";
@@ -134,6 +135,13 @@ describe("bodies", () => {
 describe("the documents", () => {
   it("serves its own OpenAPI 3.1", async () => {
     expect(await answer(get(app, "/openapi.json"))).toMatchObject({ openapi: "3.1.0" });
+  });
+
+  it("serves the committed one, which says the same as the code", async () => {
+    const shipped = testApp({}, undefined, { contract: contractText });
+    const text = await (await get(shipped, "/openapi.json")).text();
+    expect(text).toBe(await contractText());
+    expect(text).toBe(await (await get(app, "/openapi.json")).text());
   });
 
   it("serves the reference without an outside network", async () => {

@@ -3,10 +3,13 @@ import { OpenAPIHono } from "@hono/zod-openapi";
 import type { Context, MiddlewareHandler } from "hono";
 import { HTTPException } from "hono/http-exception";
 import type { AppEnv } from "./env";
-import { guardAccept } from "./http/guard-accept";
-import { guardBody } from "./http/guard-body";
+import { judgeAccept } from "./http/guard-accept";
+import { countBody, judgeBody } from "./http/guard-body";
+import { cutShort } from "./http/json-body";
+import type { JsonOperation } from "./http/json-operations";
+import { mountOperations } from "./http/mount-operations";
 import { mountState, STATE_POLICIES } from "./http/mount-state";
-import type { Operation } from "./http/operation";
+import type { AnyOperation } from "./http/operation";
 import { routeTable } from "./http/route-table";
 import { unmatchedHandler } from "./http/unmatched";
 import { openApiDocument } from "./openapi-document";
@@ -14,7 +17,8 @@ import { type DocsAsset, mountPages, PAGE_POLICIES } from "./pages/mount-pages";
 import type { OperationPolicy } from "./policies/operation-policy";
 import { Policies } from "./policies/policies";
 import type { PolicySettings } from "./policies/policy-settings";
-import { fieldErrorsFromZod } from "./problems/from-zod";
+import type { ProblemKey } from "./problems/catalogue";
+import { errorAnswer, invalidInput } from "./problems/error-answer";
 import { knownProblem } from "./problems/known-problem";
 import { problemResponse } from "./problems/problem";
 import { operations as allOperations } from "./routes/index";
@@ -26,25 +30,27 @@ import { servicesFor } from "./services-for";
 export interface AppOptions {
   readonly docsAsset?: DocsAsset;
   readonly policies?: PolicySettings;
+  /** The contract as it was written before; written from the code without. */
+  readonly contract?: () => Promise<string | undefined>;
   /** What the app answers; all of the API unless told. */
-  readonly operations?: readonly Operation[];
+  readonly operations?: readonly AnyOperation[];
 }
 
 export interface FieldstopApp extends OpenAPIHono<AppEnv> {
-  /** What stands round it, for a platform that can write kept answers by itself. */
+  /** What stands round it, for a platform that can write answers by itself. */
   readonly policies: Policies;
+  /** The operations on JSON bodies, by their paths, for a platform that can read bodies by itself. */
+  readonly onBodies: ReadonlyMap<string, JsonOperation>;
 }
 
 /** The service as one fetch-style app. */
 export function createApp(services: Services, options: AppOptions = {}): FieldstopApp {
-  const { docsAsset = () => undefined, policies = {}, operations = allOperations } = options;
+  const { docsAsset = () => undefined, policies = {}, operations = allOperations, contract } = options;
   const app = new OpenAPIHono<AppEnv>({
     defaultHook: async (result, c) => {
       if (result.success) return;
       const part = result.target as InputPart;
-      const errors = fieldErrorsFromZod(part, await inputOf(c, part), result.error);
-      const detail = errors.map((error) => `${error.pointer || "the body"}: ${error.detail}`).join("; ");
-      return problemResponse(c, "invalid-input", { detail, errors });
+      return c.env.exchange.handOver(invalidInput(c.env.exchange, part, await inputOf(c, part), result.error));
     },
   });
 
@@ -54,49 +60,46 @@ export function createApp(services: Services, options: AppOptions = {}): Fieldst
     return next();
   });
   // where nothing answers that is told first, whatever came along
-  const whereAnswered =
-    (guard: MiddlewareHandler): MiddlewareHandler =>
-    (c, next) =>
-      routeOf(c.req.path)?.methods.has(c.req.method) === true ? guard(c, next) : next();
-  app.use("/v1/*", whereAnswered(guardAccept), whereAnswered(guardBody));
-
-  app.openapiRoutes(operations);
+  const guard: MiddlewareHandler = (c, next) => {
+    const { path, method, raw } = c.req;
+    if (routeOf(path)?.methods.has(method) !== true) return next();
+    // these judge by themselves
+    if (method === "POST" && onBodies.has(path)) return next();
+    judgeAccept(raw, path);
+    if (method !== "POST") return next();
+    judgeBody(raw, path);
+    return countBody(c, next);
+  };
+  app.use("/v1/*", guard);
+  const onBodies = mountOperations(app, operations, forExchange);
   // its places are judged one by one, so that no route's schema names their shape
   app.openAPIRegistry.register("ForecastRequest", ForecastRequest);
-  // written for the first who asks: that takes a tenth of a second, and most processes are never asked
-  let document: string | undefined;
-  const written = (): string => {
-    document ??= JSON.stringify(openApiDocument(app));
-    return document;
-  };
-  app.get("/openapi.json", (c) => c.body(written(), 200, { "Content-Type": "application/json" }));
+  // for the first who asks: most processes are never asked
+  let document: Promise<string> | undefined;
+  const written = async (): Promise<string> => (await contract?.()) ?? JSON.stringify(openApiDocument(app));
+  app.get("/openapi.json", async (c) => {
+    document ??= written();
+    return c.body(await document, 200, { "Content-Type": "application/json" });
+  });
   mountPages(app, docsAsset);
   mountState(app, policies);
 
   const routeOf = routeTable(app);
   app.notFound(unmatchedHandler(routeOf));
   app.onError((error, c) => {
-    const known = knownProblem(error, c.req.method === "POST" ? "json" : "query");
-    if (known !== undefined) return problemResponse(c, known.key, known.details);
+    const { exchange } = c.env;
+    const refuse = (key: ProblemKey, detail: string): Response => problemResponse(c, key, { detail });
     if (error instanceof HTTPException && error.status === 400) {
-      const form = /^multipart\//i.test(c.req.header("Content-Type") ?? "");
-      const detail = form ? "The body is not a complete form." : "The body is not a JSON document.";
-      return problemResponse(c, "malformed-request", { detail });
+      return refuse("malformed-request", "The body is not a complete form.");
     }
-    // the router's own judgement of a Content-Type, which is stricter than the guard's
+    // the router's own judgement of a form's Content-Type, which is stricter than the guard's
     if (error instanceof HTTPException && error.status === 415) {
-      return problemResponse(c, "unsupported-media-type", { detail: "The body's Content-Type is not understood." });
+      return refuse("unsupported-media-type", "The body's Content-Type is not understood.");
     }
-    // work that was given up since nobody waited for it is no fault either
-    if (c.env.exchange.isOver) {
-      return problemResponse(c, "unavailable", { detail: "Nobody waited for the answer any more." });
-    }
-    // a caller who hung up in the middle of the body is no fault of ours, and reads no answer
-    if (c.req.raw.signal.aborted) {
-      return problemResponse(c, "malformed-request", { detail: "The body is cut short." });
-    }
-    services.reportFault(error, c.env.exchange.requestId);
-    return problemResponse(c, "internal", { detail: "The service met a fault of its own." });
+    const part = c.req.method === "POST" ? "json" : "query";
+    // a caller who hung up in the middle of the body is no fault of ours
+    const met = c.req.raw.signal.aborted && knownProblem(error, part) === undefined ? cutShort() : error;
+    return exchange.handOver(errorAnswer(exchange, services, part, met));
   });
 
   const declared = new Map(
@@ -107,12 +110,11 @@ export function createApp(services: Services, options: AppOptions = {}): Fieldst
   const standing = new Policies({ services, settings: policies, routeOf, policyOf });
   const inner = app.fetch;
   app.fetch = (request, env) => standing.fetch(inner, request, env ?? {});
-  return Object.assign(app, { policies: standing });
+  return Object.assign(app, { policies: standing, onBodies });
 }
 
 /** What came in one part of a request, as its schema saw it. */
 async function inputOf(c: Context, part: InputPart): Promise<unknown> {
-  if (part === "json") return c.req.json();
   if (part === "form") return formValues(await c.req.parseBody({ all: true }));
   return part === "query" ? c.req.query() : c.req.param();
 }

@@ -2,13 +2,13 @@ import cluster from "node:cluster";
 import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
 import { getRequestListener } from "@hono/node-server";
-import type { Logger } from "pino";
 import { createApp } from "./app";
 import { type Config, readConfig } from "./node/config";
+import { contractText } from "./node/contract-text";
+import { directFirst } from "./node/direct";
 import { docsAssetsFromPackage } from "./node/docs-assets";
 import { stopOnSignals } from "./node/graceful-stop";
-import { keptFirst } from "./node/kept-first";
-import { openLog } from "./node/log";
+import { openLog, type ServiceLog } from "./node/log";
 import { nodePolicies } from "./node/policies";
 import { superviseProcesses } from "./node/processes";
 import { QueueingDelay } from "./node/queueing-delay";
@@ -22,18 +22,19 @@ const MOST_AT_THE_DOOR = 4096;
 try {
   const config = readConfig(process.env);
   const log = openLog(config);
-  if (config.processes > 1 && cluster.isPrimary) superviseProcesses(config.processes, log);
+  if (config.processes > 1 && cluster.isPrimary) superviseProcesses(config.processes, log.log);
   else await serveHere(config, log);
   if (!cluster.isWorker) endWithParent();
 } catch (error) {
   fail(error);
 }
 
-async function serveHere(config: Config, log: Logger): Promise<void> {
+async function serveHere(config: Config, serviceLog: ServiceLog): Promise<void> {
+  const { log } = serviceLog;
   const services = await nodeServices(config, log);
   let stop: { readonly stopping: boolean } | undefined;
-  const policies = await nodePolicies(config, log, services.parts, () => stop?.stopping === true);
-  const app = createApp(services, { docsAsset: docsAssetsFromPackage(), policies });
+  const policies = await nodePolicies(config, serviceLog, services.parts, () => stop?.stopping === true);
+  const app = createApp(services, { docsAsset: docsAssetsFromPackage(), policies, contract: contractText });
   const shedding = {
     delay: new QueueingDelay(),
     mostInFlight: config.mostInFlight,
@@ -43,7 +44,7 @@ async function serveHere(config: Config, log: Logger): Promise<void> {
   };
   const { port, host } = config;
   const listener = getRequestListener(app.fetch, { hostname: host });
-  const server = createServer(shedFirst(shedding, keptFirst(app.policies, listener)));
+  const server = createServer(shedFirst(shedding, directFirst(app, listener)));
   server.on("error", fail);
   server.listen({ port, host, backlog: MOST_AT_THE_DOOR }, () => {
     announce(server.address() as AddressInfo);

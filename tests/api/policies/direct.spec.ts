@@ -1,7 +1,7 @@
 import { createServer, type IncomingHttpHeaders, request, type Server } from "node:http";
 import type { AddressInfo } from "node:net";
 import { compress } from "@fieldstop/api/node/compress";
-import { keptFirst } from "@fieldstop/api/node/kept-first";
+import { directFirst } from "@fieldstop/api/node/direct";
 import { prometheusMetrics } from "@fieldstop/api/node/metrics";
 import { rateLimiter } from "@fieldstop/api/node/rate-limiter";
 import type { AccessEntry } from "@fieldstop/api/policies/access-log";
@@ -43,7 +43,7 @@ async function serviceWith(keptDoor: boolean, points: number): Promise<Service> 
     passedOn++;
     return listener(incoming, outgoing);
   };
-  const server = createServer(keptDoor ? keptFirst(app.policies, rest) : rest);
+  const server = createServer(keptDoor ? directFirst(app, rest) : rest);
   await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
   const { port } = server.address() as AddressInfo;
   return { port, server, entries, metrics: async () => (await metrics.text()).body, passedOn: () => passedOn };

@@ -1,6 +1,6 @@
 import { createServer, type RequestListener, type Server } from "node:http";
 import type { AddressInfo } from "node:net";
-import { keptFirst } from "@fieldstop/api/node/kept-first";
+import { directFirst } from "@fieldstop/api/node/direct";
 import { prometheusMetrics } from "@fieldstop/api/node/metrics";
 import { QueueingDelay } from "@fieldstop/api/node/queueing-delay";
 import { type SheddingSettings, shedFirst } from "@fieldstop/api/node/shed-first";
@@ -117,7 +117,7 @@ async function serviceWith(settings: Partial<SheddingSettings>): Promise<Service
   const shed: ShedReason[] = [];
   const app = testApp();
   let passedOn = 0;
-  const inner = keptFirst(app.policies, getRequestListener(app.fetch));
+  const inner = directFirst(app, getRequestListener(app.fetch));
   const rest: RequestListener = (incoming, outgoing) => {
     passedOn++;
     inner(incoming, outgoing);

@@ -1,7 +1,6 @@
 import type { z } from "@hono/zod-openapi";
-import type { Context } from "hono";
-import type { AppEnv } from "../env";
 import { answerText, holdingOf } from "../http/answer";
+import type { AnswerContext } from "../http/operation-context";
 import { answerPicture } from "../http/picture";
 import { ICS_TYPE, MARKDOWN_TYPE, SVG_TYPE } from "../http/representations";
 import { languageFor } from "../messages/language";
@@ -24,7 +23,7 @@ type Asked = z.output<typeof ForecastQuery> & {
 };
 
 /** A forecast in a form other than JSON. */
-export async function answerForecast(c: Context<AppEnv>, type: string, asked: Asked): Promise<Response> {
+export async function answerForecast(c: AnswerContext, type: string, asked: Asked): Promise<Response> {
   const { lang, width = USUAL_WIDTH_PX, days = USUAL_DAYS, ...query } = asked;
   const { services } = c.var;
   const language = languageFor(lang);

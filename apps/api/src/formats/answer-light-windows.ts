@@ -1,7 +1,6 @@
 import { type LightWindowsQueried, lightWindowsAt } from "@fieldstop/answers";
-import type { Context } from "hono";
-import type { AppEnv } from "../env";
 import { answerText, holdingOf } from "../http/answer";
+import type { AnswerContext } from "../http/operation-context";
 import { answerPicture } from "../http/picture";
 import { ICS_TYPE } from "../http/representations";
 import { languageFor } from "../messages/language";
@@ -21,7 +20,7 @@ interface Asked extends LightWindowsQueried {
 }
 
 /** The light of a day in a form other than JSON. */
-export async function answerLightWindows(c: Context<AppEnv>, type: string, asked: Asked): Promise<Response> {
+export async function answerLightWindows(c: AnswerContext, type: string, asked: Asked): Promise<Response> {
   const { lang, width = USUAL_WIDTH_PX, days = USUAL_DAYS, date, horizon, pressureHPa, temperatureC, ...place } = asked;
   const { services } = c.var;
   const { tag, messages } = languageFor(lang);

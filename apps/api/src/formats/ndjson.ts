@@ -1,11 +1,11 @@
-import type { Context } from "hono";
+import type { AnswerContext } from "../http/operation-context";
 import { NDJSON_TYPE } from "../http/representations";
 
 /**
  * Lines of JSON, one for each value. The reader sets the pace: the next value is asked for only once the one before is on its way, and when the reader
  * goes, the values are ended (their `finally` runs).
  */
-export function answerLines(c: Context, values: AsyncGenerator<unknown>) {
+export function answerLines({ env }: Pick<AnswerContext, "env">, values: AsyncGenerator<unknown>) {
   const encoder = new TextEncoder();
   const lines = new ReadableStream<Uint8Array>(
     {
@@ -21,10 +21,11 @@ export function answerLines(c: Context, values: AsyncGenerator<unknown>) {
     // nothing is made before it is asked for
     { highWaterMark: 0 },
   );
-  return c.body(lines, 200, {
-    "Content-Type": NDJSON_TYPE,
-    "Cache-Control": "no-store",
+  const fields = {
+    "content-type": NDJSON_TYPE,
+    "cache-control": "no-store",
     // proxies that gather answers before they pass them on would hide the reader's pace, and hold back what is ready (nginx, http_proxy_module)
-    "X-Accel-Buffering": "no",
-  });
+    "x-accel-buffering": "no",
+  };
+  return env.exchange.handOver({ body: lines, status: 200, fields });
 }

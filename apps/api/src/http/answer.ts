@@ -1,7 +1,6 @@
-import type { Context } from "hono";
-import type { AppEnv } from "../env";
-import type { Exchange } from "../policies/exchange";
+import type { Answer } from "../policies/exchange";
 import { type AnsweredDay, dayOf, lacksUnreadGround } from "../policies/lifetime";
+import type { AnswerContext } from "./operation-context";
 
 type Fields = Readonly<Record<string, string>>;
 
@@ -12,25 +11,25 @@ export interface Holding {
 }
 
 /** What that is of an answer, whatever it is written as. */
-export function holdingOf(answer: unknown): Holding {
+export function holdingOf(answer: unknown) {
   return { passing: lacksUnreadGround(answer), day: dayOf(answer) };
 }
 
 /** Answers with text of a type. The response that the router gets is empty: the text goes beside it, to be sent with all fields at once. */
-export function answerText(c: Context<AppEnv>, body: string, fields: Fields, holding: Holding = {}): Response {
+export function answerText(
+  c: Pick<AnswerContext, "env">,
+  body: string,
+  fields: Fields,
+  holding: Holding = {},
+): Response {
   return c.env.exchange.handOver({ body, status: 200, fields: inLowerCase(fields), ...holding });
 }
 
-/** `c.json` of an operation's context: the same for its handler, but handed over. */
-export function answerJson(exchange: Exchange): Context["json"] {
-  const json = (value: unknown, status = 200, fields?: Fields): Response =>
-    exchange.handOver({
-      body: JSON.stringify(value),
-      status,
-      fields: fields === undefined ? JSON_FIELDS : { ...JSON_FIELDS, ...inLowerCase(fields) },
-      ...holdingOf(value),
-    });
-  return json as Context["json"];
+/** The answer that `c.json` of an operation's context hands over. */
+export function jsonAnswerOf(value: unknown, status = 200, fields?: Fields): Answer {
+  const { passing, day } = holdingOf(value);
+  const named = fields === undefined ? JSON_FIELDS : { ...JSON_FIELDS, ...inLowerCase(fields) };
+  return { body: JSON.stringify(value), status, fields: named, passing, day };
 }
 
 const JSON_FIELDS = { "content-type": "application/json" };

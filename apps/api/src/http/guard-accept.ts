@@ -1,12 +1,13 @@
-import type { MiddlewareHandler } from "hono";
+import type { Asked } from "../policies/asked";
 import { ProblemError } from "../problems/problem";
-import { chosenType, offeredTypes } from "./representations";
+import { chosenTypeOf, offeredTypes } from "./representations";
 
-/** Refuses a caller who takes nothing that the operation can give. */
-export const guardAccept: MiddlewareHandler = async (c, next) => {
-  const offered = offeredTypes(c.req.method, c.req.path);
-  if (chosenType(c) === undefined) {
-    throw new ProblemError("not-acceptable", { detail: `This operation answers as ${offered.join(" or ")}.` });
-  }
-  return next();
-};
+/**
+ * Refuses a caller who takes nothing that the operation can give.
+ * @throws ProblemError
+ */
+export function judgeAccept({ method, headers }: Asked, path: string): void {
+  if (chosenTypeOf(method, path, headers.get("accept")) !== undefined) return;
+  const offered = offeredTypes(method, path);
+  throw new ProblemError("not-acceptable", { detail: `This operation answers as ${offered.join(" or ")}.` });
+}

@@ -1,9 +1,9 @@
 import type { MiddlewareHandler } from "hono";
 import { bodyLimit } from "hono/body-limit";
 import { MOST_FORM_BYTES } from "../photos/review-photos";
+import type { Asked } from "../policies/asked";
 import { ProblemError } from "../problems/problem";
 import { MOST_FORECASTS_BYTES } from "../schemas/forecast";
-import { readUtf8Body } from "./utf8-body";
 
 interface Taken {
   readonly type: string;
@@ -32,6 +32,9 @@ const OWN: Readonly<Record<string, Taken>> = {
   "/v1/forecasts": jsonUpTo(MOST_FORECASTS_BYTES),
 };
 
+/** Parameters as they are written (RFC 9110, 5.6.6); what is anything else cannot be read. */
+const JSON_WITH_PARAMETERS = /^application\/json(;\s*[a-z\d-]+=[^;]+)*$/i;
+
 /** RFC 8259, section 8.1: JSON is UTF-8; a charset that says otherwise cannot be meant. */
 const OTHER_CHARSET = /;\s*charset\s*=\s*(?!"?utf-?8"?\s*(?:;|$))/i;
 
@@ -39,11 +42,13 @@ function refuse(mostBytes: number): never {
   throw new ProblemError("body-too-large", { detail: `The body is over ${mostBytes} bytes.` });
 }
 
-/** Judges a body by its announced type, coding and length before anything reads it; of JSON also its bytes. */
-export const guardBody: MiddlewareHandler = async (c, next) => {
-  if (c.req.method !== "POST") return next();
-  const body = (Object.hasOwn(OWN, c.req.path) ? OWN[c.req.path] : undefined) ?? JSON_BODY;
-  const type = c.req.header("Content-Type") ?? "";
+/**
+ * Judges a body by its announced type, coding and length before anything reads it.
+ * @throws ProblemError
+ */
+export function judgeBody({ headers }: Asked, path: string): void {
+  const body = takenAt(path);
+  const type = headers.get("content-type") ?? "";
   if (!body.pattern.test(type)) {
     throw new ProblemError("unsupported-media-type", {
       detail: type === "" ? "The request has no Content-Type." : `The body's Content-Type is not ${body.type}.`,
@@ -56,19 +61,26 @@ export const guardBody: MiddlewareHandler = async (c, next) => {
       headers: { "Accept-Post": body.type },
     });
   }
-  const coding = c.req.header("Content-Encoding") ?? "";
+  if (body.type === "application/json" && !JSON_WITH_PARAMETERS.test(type)) {
+    throw new ProblemError("unsupported-media-type", { detail: "The body's Content-Type is not understood." });
+  }
+  const coding = headers.get("content-encoding") ?? "";
   if (!/^(identity)?$/i.test(coding)) {
     throw new ProblemError("unsupported-media-type", {
       detail: "The body has a Content-Encoding; send it as it is.",
       headers: { "Accept-Encoding": "identity" },
     });
   }
-  const length = c.req.header("Content-Length");
-  if (length !== undefined && Number(length) > body.mostBytes) refuse(body.mostBytes);
-  if (body.countBytes === undefined) return next();
-  const read = async (): Promise<void> => {
-    await readUtf8Body(c);
-    await next();
-  };
-  return length === undefined ? body.countBytes(c, read) : read();
+  const length = headers.get("content-length");
+  if (length !== null && Number(length) > body.mostBytes) refuse(body.mostBytes);
+}
+
+/** Counts a body whose length was not announced as it comes, where nobody else does. */
+export const countBody: MiddlewareHandler = (c, next) => {
+  const { countBytes } = takenAt(c.req.path);
+  return countBytes === undefined || c.req.header("Content-Length") !== undefined ? next() : countBytes(c, next);
 };
+
+function takenAt(path: string): Taken {
+  return (Object.hasOwn(OWN, path) ? OWN[path] : undefined) ?? JSON_BODY;
+}

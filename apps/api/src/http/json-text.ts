@@ -1,6 +1,6 @@
-import type { Context, TypedResponse } from "hono";
-import type { AppEnv } from "../env";
+import type { TypedResponse } from "hono";
 import { answerText } from "./answer";
+import type { AnswerContext } from "./operation-context";
 import { JSON_TYPE } from "./representations";
 
 /** An answer that is written out already, and what it is. */
@@ -8,7 +8,7 @@ export type JsonText<T> = string & { readonly __answer?: T };
 
 /** Sends an answer that was written out before, so that one that is asked for often costs no more than a short one. */
 export function answerJsonText<T>(
-  c: Context<AppEnv>,
+  c: Pick<AnswerContext, "env">,
   text: JsonText<T>,
   options: { readonly passing?: boolean } = {},
 ): Response & TypedResponse<T, 200, "json"> {

@@ -1,24 +1,26 @@
-import type { RouteConfig, RouteHandler, z } from "@hono/zod-openapi";
-import type { AppEnv } from "../env";
+import type { RouteConfig, z } from "@hono/zod-openapi";
 import type { RequestExamples } from "../examples/example";
 import type { OperationPolicy } from "../policies/operation-policy";
 import { PROBLEM_TYPES } from "../problems/catalogue";
 import { Problem } from "../schemas/problem";
-import { handOver } from "./hand-over";
+import type { OperationHandler } from "./operation-context";
 
 export interface Operation<R extends RouteConfig = RouteConfig> {
   readonly route: R;
-  readonly handler: RouteHandler<R, AppEnv>;
+  readonly handler: OperationHandler<R>;
   readonly policy: OperationPolicy;
 }
+
+/** One of any route. */
+export type AnyOperation = Pick<Operation, "route" | "policy"> & { readonly handler: (c: never) => unknown };
 
 /** A route's description, its handler and what the policies must know of it, as one value. */
 export function operation<R extends RouteConfig>(
   route: R,
-  handler: RouteHandler<R, AppEnv>,
+  handler: OperationHandler<R>,
   policy: OperationPolicy = {},
 ): Operation<R> {
-  return { route: { ...route, ...described(route, policy) }, handler: handOver(handler), policy };
+  return { route: { ...route, ...described(route, policy) }, handler, policy };
 }
 
 /** What the contract tells of the policy. */

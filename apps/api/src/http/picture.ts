@@ -1,7 +1,6 @@
 import { z } from "@hono/zod-openapi";
-import type { Context } from "hono";
-import type { AppEnv } from "../env";
 import { answerText, type Holding } from "./answer";
+import type { AnswerContext } from "./operation-context";
 import { chosenType, SVG_TYPE } from "./representations";
 
 /** A picture as the answer of an operation of its own. Clients get it as a blob, ready for an object URL. */
@@ -11,12 +10,12 @@ export function pictureAnswer(description: string) {
 }
 
 /** A picture that may load nothing and run nothing, wherever it is opened. */
-export function answerPicture(c: Context<AppEnv>, markup: string, holding: Holding = {}) {
+export function answerPicture(c: Pick<AnswerContext, "env">, markup: string, holding: Holding = {}) {
   const policy = "default-src 'none'; style-src 'unsafe-inline'";
   return answerText(c, markup, { "Content-Type": SVG_TYPE, "Content-Security-Policy": policy }, holding);
 }
 
-export function wantsPicture(c: Context): boolean {
+export function wantsPicture(c: AnswerContext): boolean {
   return chosenType(c) === SVG_TYPE;
 }
 
@@ -24,6 +23,6 @@ export function wantsPicture(c: Context): boolean {
  * A picture in place of the JSON that an operation is described with. The contract has it under the path that ends in `.svg`, so that clients need not
  * tell two kinds of answer apart; hence no type for it here. It may be of today, whatever the query says.
  */
-export function pictureInstead(c: Context<AppEnv>, markup: string, holding: Holding = {}): never {
+export function pictureInstead(c: Pick<AnswerContext, "env">, markup: string, holding: Holding = {}): never {
   return answerPicture(c, markup, { ...holding, passing: true }) as never;
 }

@@ -1,5 +1,5 @@
-import type { Context } from "hono";
-import { accepts } from "hono/accepts";
+import { parseAccept } from "hono/utils/accept";
+import type { AskedFor } from "./operation-context";
 
 export const JSON_TYPE = "application/json";
 export const SVG_TYPE = "image/svg+xml";
@@ -40,25 +40,22 @@ export function offeredTypes(method: string, path: string): readonly string[] {
  * Of what the path offers, what the caller likes best (RFC 9110, 12.5.1: the most specific range counts, and weighs by its q); the path's own choice
  * where the caller has none, undefined where nothing offered is taken.
  */
-export function chosenType(c: Context): string | undefined {
-  const offered = offeredTypes(c.req.method, c.req.path);
-  const header = c.req.header("Accept");
-  if (header === undefined || header === "*/*") return offered[0];
-  const chosen = accepts(c, {
-    header: "Accept",
-    supports: [...offered],
-    default: "",
-    match: (accepted) => {
-      const weightOf = (type: string): number => {
-        for (const range of [type, `${type.split("/")[0]}/*`, "*/*"]) {
-          const found = accepted.find((entry) => entry.type.toLowerCase() === range);
-          if (found !== undefined) return found.q;
-        }
-        return 0;
-      };
-      const best = Math.max(...offered.map(weightOf));
-      return best > 0 ? (offered.find((type) => weightOf(type) === best) as string) : "";
-    },
-  });
-  return chosen === "" ? undefined : chosen;
+export function chosenTypeOf(method: string, path: string, accept: string | null): string | undefined {
+  const offered = offeredTypes(method, path);
+  if (accept === null || accept === "*/*") return offered[0];
+  const accepted = parseAccept(accept);
+  const weightOf = (type: string): number => {
+    for (const range of [type, `${type.split("/")[0]}/*`, "*/*"]) {
+      const found = accepted.find((entry) => entry.type.toLowerCase() === range);
+      if (found !== undefined) return found.q;
+    }
+    return 0;
+  };
+  const best = Math.max(...offered.map(weightOf));
+  return best > 0 ? offered.find((type) => weightOf(type) === best) : undefined;
+}
+
+/** The same of a request that has come as far as its handler. */
+export function chosenType({ req }: { readonly req: AskedFor }): string | undefined {
+  return chosenTypeOf(req.method, req.path, req.header("Accept") ?? null);
 }

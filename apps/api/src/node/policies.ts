@@ -1,9 +1,9 @@
-import type { Logger } from "pino";
 import type { PolicySettings } from "../policies/policy-settings";
 import { apiKeysFromFile } from "./api-keys";
 import { clientAddressOf } from "./client-address";
 import { compress } from "./compress";
 import type { Config } from "./config";
+import type { ServiceLog } from "./log";
 import { prometheusMetrics } from "./metrics";
 import { rateLimiter } from "./rate-limiter";
 import { readinessCheck } from "./readiness";
@@ -12,7 +12,7 @@ import type { NodeServices } from "./services";
 /** Every policy, as the configuration has it. */
 export async function nodePolicies(
   config: Config,
-  log: Logger,
+  { log, access }: ServiceLog,
   { pool, redis, elevation }: NodeServices["parts"],
   stopping: () => boolean,
 ): Promise<PolicySettings> {
@@ -25,7 +25,7 @@ export async function nodePolicies(
     ...(config.rateLimit !== "off" && { rateLimiter: rateLimiter(config.rateLimit, redis) }),
     clientOf: clientAddressOf(config.trustedProxies),
     deadlineMs: config.deadlineSeconds * 1000,
-    ...(log.isLevelEnabled("info") && { log: (entry) => log.info(entry) }),
+    ...(access && { log: access }),
     metrics: prometheusMetrics({ waiting: () => pool.waiting }),
     readiness: readinessCheck({ elevation, pool, stopping, ...(redis && { redis }) }),
     ...(traced && { tracing: (await import("./tracing")).openTelemetry() }),

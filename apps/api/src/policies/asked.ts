@@ -1,6 +1,7 @@
 /** What the policies read of a request: a web Request is one, and so is whatever a platform has before it makes one. */
 export interface Asked {
   readonly method: string;
+  /** Of names in lower case. */
   readonly headers: { get(name: string): string | null };
   /** Aborted when the caller hangs up; absent where that cannot be told, or matters to nobody. */
   readonly signal?: AbortSignal;

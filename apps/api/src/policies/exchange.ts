@@ -99,22 +99,38 @@ export class Exchange {
     else this.#answerFields[key] = append && before !== undefined ? `${before}, ${value}` : value;
   }
 
+  /** Takes an answer as it is. */
+  take(answer: Answer): void {
+    this.#answer = answer;
+  }
+
   /**
-   * Takes an answer as it is, and gives the router an empty response in its place: the real one is made once, with every field in it, since one that
-   * was made is dear to read or to change.
+   * The same for the router, which gets an empty response in its place: the real one is made once, with every field in it, since one that was made is
+   * dear to read or to change.
    */
   handOver(answer: Answer): Response {
-    this.#answer = answer;
+    this.take(answer);
     this.#standIn = new Response(null, { status: answer.status });
     return this.#standIn;
   }
 
+  /** The answer that was taken, with the fields that were set beforehand. */
+  get taken(): Answer {
+    if (this.#answer === undefined) throw new Error("nothing was answered");
+    return this.#withFields(this.#answer);
+  }
+
   /** The answer behind a response that came back from the router: what was handed over, or what is in it. */
   answerBehind(response: Response): Answer {
-    const answer =
-      response === this.#standIn && this.#answer !== undefined
-        ? this.#answer
-        : { status: response.status, body: response.body, fields: Object.fromEntries(response.headers) };
+    if (response === this.#standIn) return this.taken;
+    return this.#withFields({
+      status: response.status,
+      body: response.body,
+      fields: Object.fromEntries(response.headers),
+    });
+  }
+
+  #withFields(answer: Answer): Answer {
     if (this.#answerFields === undefined) return answer;
     return { ...answer, fields: { ...answer.fields, ...this.#answerFields } };
   }

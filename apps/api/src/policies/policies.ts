@@ -1,29 +1,30 @@
 import { offeredTypes } from "../http/representations";
 import type { RouteTable } from "../http/route-table";
-import type { ProblemKey } from "../problems/catalogue";
-import { type ProblemDetails, problemAnswer } from "../problems/problem";
 import type { Services } from "../services";
 import { accessEntry } from "./access-log";
-import { keyIn } from "./api-key";
+import { refusalOf } from "./admission";
 import { type Asked, targetOf } from "./asked";
 import { corsFields, preflightFields } from "./cors";
 import { deprecationFields } from "./deprecation";
 import { chosenEncoding, LEAST_BYTES_TO_COMPRESS } from "./encoding";
 import { fingerprint } from "./entity-tag";
-import { type Answer, Exchange } from "./exchange";
+import { type Answer, Exchange, type Matched } from "./exchange";
 import { getAnswer } from "./get-answer";
+import { inTime } from "./in-time";
 import { KeptAnswer } from "./kept-answer";
 import { cacheControl, LIFETIMES, type Lifetime, maxAgeSeconds } from "./lifetime";
 import type { OperationPolicy } from "./operation-policy";
 import type { PolicySettings } from "./policy-settings";
-import { rateLimitFields } from "./rate-limit";
+import { refusal } from "./refusal";
 import { lastingFields, respond, respondToHead } from "./respond";
 import { ResponseCache } from "./response-cache";
+import { andThen, orElse, type Soon } from "./soon";
 
 /** The app's own fetch, which finds the exchange in its environment. */
 export type Inner = (request: Request, env: object) => Response | Promise<Response>;
 
-type Run = () => Response | Promise<Response>;
+/** What answers a request that is taken. */
+type Run = (exchange: Exchange) => Soon<Answer>;
 
 /** An exchange that is over but for the writing. */
 export interface Exchanged {
@@ -39,10 +40,14 @@ export interface PolicyParts {
   readonly policyOf: (method: string, template: string) => OperationPolicy | undefined;
 }
 
+interface Known {
+  readonly matched: Matched;
+  readonly standing: Exchange["standing"];
+}
+
 const DEFAULT_CACHE_BYTES = 64_000_000;
 const NOTHING_DECLARED: OperationPolicy = {};
 const NO_ORIGINS: readonly string[] = [];
-const COME_BACK = { "retry-after": "1" };
 const encoder = new TextEncoder();
 
 /**
@@ -52,6 +57,8 @@ const encoder = new TextEncoder();
 export class Policies {
   readonly #parts: PolicyParts;
   readonly #cache: ResponseCache | undefined;
+  /** What was found out of a path and a method before. */
+  readonly #known = new Map<string, Map<string, Known>>();
   #inFlight = 0;
 
   constructor(parts: PolicyParts) {
@@ -76,57 +83,87 @@ export class Policies {
     // to the router HEAD is GET, so that both get the same fields
     const asked = method === "HEAD" ? new Request(request, { method: "GET" }) : request;
     const exchange = this.#open(asked, targetOf(request));
-    const run = (): Response | Promise<Response> => inner(asked, { ...env, exchange });
-    const answer = await this.#observed(exchange, method, () =>
-      this.#judge(exchange, env, () => this.#answer(exchange, run)),
+    const answer = await this.#exchanged(exchange, method, env, () =>
+      andThen(inner(asked, { ...env, exchange }), (response) => exchange.answerBehind(response)),
     );
     return method === "HEAD" ? respondToHead(exchange, answer) : respond(exchange, answer);
   }
 
   /**
-   * The same for a GET whose answer is kept, for a platform that can write it without a web Request and Response: these cost more than all else
-   * that is left to do.
+   * The same for a platform that can write an answer without a web Request and Response, which cost more than all else that is left to do.
    * @param target path and query, as they came
+   * @param run what answers, if the request is taken
+   */
+  exchange(request: Asked, target: string, env: object, run: Run): Soon<Exchanged> {
+    const exchange = this.#open(request, target);
+    return andThen(this.#exchanged(exchange, request.method, env, run), (answer) => ({ exchange, answer }));
+  }
+
+  /**
+   * The same for a GET whose answer is kept.
    * @returns undefined where nothing is kept: then it is for `fetch`
    */
-  answerKept(request: Asked, target: string, env: object): Promise<Exchanged> | undefined {
+  answerKept(request: Asked, target: string, env: object): Soon<Exchanged> | undefined {
     if (request.method !== "GET" || this.#cache === undefined || !target.startsWith("/v1/")) return undefined;
     const kept = this.#cache.find(keyOf(request, target));
     if (kept === undefined) return undefined;
     const exchange = new Exchange(request, target);
     exchange.matched = kept.matched;
-    return this.#observed(exchange, "GET", () => this.#judge(exchange, env, () => this.#fromKept(exchange, kept))).then(
-      (answer) => {
-        if (answer.lasting !== true) exchange.standing = this.#standingOf(exchange);
-        return { exchange, answer };
-      },
+    const judged = this.#observed(exchange, "GET", () =>
+      this.#judge(exchange, env, () => this.#fromKept(exchange, kept)),
     );
+    return andThen(judged, (answer) => {
+      if (answer.lasting !== true) exchange.standing = this.#standingOf(exchange);
+      return { exchange, answer };
+    });
+  }
+
+  #exchanged(exchange: Exchange, method: string, env: object, run: Run): Soon<Answer> {
+    return this.#observed(exchange, method, () => this.#judge(exchange, env, () => this.#answer(exchange, run)));
   }
 
   /** Within a span, counted and logged. */
-  async #observed(exchange: Exchange, method: string, judge: () => Promise<Answer>): Promise<Answer> {
+  #observed(exchange: Exchange, method: string, judge: () => Soon<Answer>): Soon<Answer> {
     const startedMs = performance.now();
     const { tracing, log, metrics } = this.#parts.settings;
-    this.#inFlight++;
-    try {
-      const answer = tracing === undefined ? await judge() : await tracing.within(exchange, method, judge);
+    const over = (answer: Answer): Answer => {
+      this.#inFlight--;
       const ms = performance.now() - startedMs;
       metrics?.answered(exchange.template ?? "unmatched", method, answer.status, ms / 1000);
       log?.(accessEntry(exchange, method, answer.status, ms));
       return answer;
-    } finally {
+    };
+    this.#inFlight++;
+    const failed = (error: unknown): never => {
       this.#inFlight--;
-    }
+      throw error;
+    };
+    const observed = tracing === undefined ? judge : () => tracing.within(exchange, method, async () => judge());
+    return andThen(orElse(observed, failed), over);
   }
 
   #open(request: Asked, target: string): Exchange {
-    const { routeOf, policyOf } = this.#parts;
     const exchange = new Exchange(request, target);
-    const template = routeOf(exchange.path)?.template;
-    const policy = (template !== undefined && policyOf(request.method, template)) || NOTHING_DECLARED;
-    exchange.matched = { template, policy };
-    exchange.standing = this.#standingOf(exchange);
+    const { method, headers } = request;
+    const known = this.#known.get(exchange.path)?.get(method);
+    exchange.matched = known?.matched ?? this.#matchedOf(method, exchange.path);
+    const toAllAlike = method === "GET" || method === "HEAD" || headers.get("origin") === null;
+    exchange.standing = (toAllAlike && known?.standing) || this.#standingOf(exchange);
+    const { template, policy } = exchange.matched;
+    // only paths without parameters: of those there are few
+    if (known === undefined && toAllAlike && template === exchange.path && policy !== NOTHING_DECLARED) {
+      const ofPath = this.#known.get(template) ?? new Map<string, Known>();
+      ofPath.set(method, { matched: exchange.matched, standing: exchange.standing });
+      this.#known.set(template, ofPath);
+    }
     return exchange;
+  }
+
+  #matchedOf(method: string, path: string): Matched {
+    const { routeOf, policyOf } = this.#parts;
+    const template = routeOf(path)?.template;
+    const policy = (template !== undefined && policyOf(method, template)) || NOTHING_DECLARED;
+    return { template, policy };
   }
 
   /** What stands on every answer to the like; of a GET it is the same for all callers. */
@@ -150,7 +187,7 @@ export class Policies {
   }
 
   /** Whether the request is taken at all; the cheapest question first. */
-  async #judge(exchange: Exchange, env: object, answer: () => Answer | Promise<Answer>): Promise<Answer> {
+  #judge(exchange: Exchange, env: object, answer: () => Soon<Answer>): Soon<Answer> {
     const { request, path } = exchange;
     const { settings, services } = this.#parts;
     const preflight = preflightFields(request, settings.corsOrigins ?? NO_ORIGINS);
@@ -159,44 +196,22 @@ export class Policies {
       return { status: 204, body: null, fields: {} };
     }
     if (!path.startsWith("/v1/")) return answer();
-    try {
-      return (await this.#refuse(exchange, env)) ?? (await answer());
-    } catch (error) {
-      services.reportFault(error, exchange.requestId);
-      return refusal(exchange, "internal", { detail: "The service met a fault of its own." });
-    }
+    return orElse(
+      () => andThen(refusalOf(exchange, env, settings), (refused) => refused ?? answer()),
+      (error) => {
+        services.reportFault(error, exchange.requestId);
+        return refusal(exchange, "internal", { detail: "The service met a fault of its own." });
+      },
+    );
   }
 
-  /** Who has no key, or has asked too often. */
-  async #refuse(exchange: Exchange, env: object): Promise<Answer | undefined> {
-    const { request, policy } = exchange;
-    const { apiKeys, rateLimiter, clientOf } = this.#parts.settings;
-    let client: string | undefined;
-    if (apiKeys !== undefined) {
-      const key = keyIn(request);
-      const holder = key === undefined ? undefined : apiKeys.holderOf(key);
-      if (holder === undefined) {
-        const detail = key === undefined ? "This service asks for a key." : "This key is not known here.";
-        const headers = { "www-authenticate": `Bearer realm="fieldstop"` };
-        return refusal(exchange, "unauthorized", {
-          detail: `${detail} Send it as Authorization: Bearer <key>.`,
-          headers,
-        });
-      }
-      client = `key:${holder}`;
-    }
-    if (rateLimiter === undefined) return undefined;
-    const taken = await rateLimiter.take(client ?? clientOf?.(request, env) ?? "all", policy.points ?? 1);
-    const fields = rateLimitFields(rateLimiter, taken);
-    Object.assign(exchange.fields, fields);
-    if (taken.allowed) return undefined;
-    const detail = `More than ${rateLimiter.points} requests in ${rateLimiter.windowSeconds} s; some operations count for several.`;
-    return refusal(exchange, "too-many-requests", { detail, headers: { "retry-after": String(taken.resetSeconds) } });
+  #answer(exchange: Exchange, run: Run): Soon<Answer> {
+    if (exchange.request.method === "GET") return this.#answerGet(exchange, run);
+    return andThen(this.#inTime(exchange, run), (answer) => this.#compressed(exchange, answer));
   }
 
-  async #answer(exchange: Exchange, run: Run): Promise<Answer> {
+  async #answerGet(exchange: Exchange, run: Run): Promise<Answer> {
     const { request, target } = exchange;
-    if (request.method !== "GET") return this.#compressed(exchange, await this.#inTime(exchange, run));
     const { settings } = this.#parts;
     const key = keyOf(request, target);
     const found = this.#cache?.find(key);
@@ -227,29 +242,8 @@ export class Policies {
     return getAnswer(exchange, kept, settings.compress);
   }
 
-  /** What the app answers, or that it took too long. */
-  async #inTime(exchange: Exchange, run: Run): Promise<Answer> {
-    const { deadlineMs } = this.#parts.settings;
-    const response = run();
-    if (!(response instanceof Promise)) return exchange.answerBehind(response);
-    if (deadlineMs === undefined) return exchange.answerBehind(await response);
-    return new Promise((resolve, reject) => {
-      const timer = setTimeout(() => {
-        exchange.abort();
-        const detail = `The answer would take longer than ${deadlineMs / 1000} s.`;
-        resolve(refusal(exchange, "unavailable", { detail, headers: COME_BACK }));
-      }, deadlineMs);
-      response.then(
-        (inTime) => {
-          clearTimeout(timer);
-          resolve(exchange.answerBehind(inTime));
-        },
-        (error: unknown) => {
-          clearTimeout(timer);
-          reject(error);
-        },
-      );
-    });
+  #inTime(exchange: Exchange, run: Run): Soon<Answer> {
+    return inTime(exchange, run(exchange), this.#parts.settings.deadlineMs);
   }
 
   /** An answer to one caller, squeezed where that is worth it. */
@@ -265,12 +259,6 @@ export class Policies {
       () => answer,
     );
   }
-}
-
-/** A problem that the policies themselves answer with: true for the moment. */
-function refusal(exchange: Exchange, key: ProblemKey, details: ProblemDetails): Answer {
-  const answer = problemAnswer(exchange, key, details);
-  return { ...answer, fields: { ...answer.fields, "cache-control": cacheControl("momentary", true, 0) } };
 }
 
 /** What was asked, as it came: the wanted type and the raw URL. */

@@ -1,3 +1,5 @@
+import type { Soon } from "./soon";
+
 /** What a client's window looks like after a request. */
 export interface Taken {
   readonly allowed: boolean;
@@ -9,15 +11,17 @@ export interface Taken {
 export interface RateLimiter {
   readonly points: number;
   readonly windowSeconds: number;
-  take(client: string, cost: number): Promise<Taken>;
+  take(client: string, cost: number): Soon<Taken>;
 }
 
 const NAME = '"client"';
 
-/** The fields of the IETF httpapi draft (RateLimit header fields for HTTP): what is allowed, and what is left of it. */
-export function rateLimitFields({ points, windowSeconds }: RateLimiter, taken: Taken): Record<string, string> {
-  return {
-    "ratelimit-policy": `${NAME};q=${points};w=${windowSeconds}`,
-    ratelimit: `${NAME};r=${taken.remaining};t=${taken.resetSeconds}`,
-  };
+/** Sets the fields of the IETF httpapi draft (RateLimit header fields for HTTP): what is allowed, and what is left of it. */
+export function setRateLimitFields(
+  fields: Record<string, string>,
+  { points, windowSeconds }: RateLimiter,
+  { remaining, resetSeconds }: Taken,
+): void {
+  fields["ratelimit-policy"] = `${NAME};q=${points};w=${windowSeconds}`;
+  fields["ratelimit"] = `${NAME};r=${remaining};t=${resetSeconds}`;
 }
