@@ -148,7 +148,7 @@ function parseDate(date: string, param = "date"): number {
   const midnightUtcMs = /^\d{4}-\d{2}-\d{2}$/.test(date) ? Date.parse(date) : Number.NaN;
   // a day too many for its month is read as one of the next
   if (!(new Date(midnightUtcMs).getUTCDate() === Number(date.slice(8)))) {
-    throw new DomainError({ param, given: date, allowed: "a calendar day written YYYY-MM-DD" });
+    throw new DomainError({ param, given: date, allowed: "an existing calendar day written YYYY-MM-DD" });
   }
   const year = Number(date.slice(0, 4));
   if (year < FIRST_YEAR || year > LAST_YEAR) {
