@@ -11,7 +11,6 @@ import { stopOnSignals } from "./node/graceful-stop";
 import { openLog, type ServiceLog } from "./node/log";
 import { nodePolicies } from "./node/policies";
 import { superviseProcesses } from "./node/processes";
-import { QueueingDelay } from "./node/queueing-delay";
 import { nodeServices } from "./node/services";
 import { shedCount } from "./node/shed-count";
 import { shedFirst } from "./node/shed-first";
@@ -36,7 +35,6 @@ async function serveHere(config: Config, serviceLog: ServiceLog): Promise<void> 
   const policies = await nodePolicies(config, serviceLog, services.parts, () => stop?.stopping === true);
   const app = createApp(services, { docsAsset: docsAssetsFromPackage(), policies, contract: contractText });
   const shedding = {
-    delay: new QueueingDelay(),
     mostInFlight: config.mostInFlight,
     inFlight: () => app.policies.inFlight,
     corsOrigins: config.corsOrigins,

@@ -2,102 +2,130 @@ import { createServer, type RequestListener, type Server } from "node:http";
 import type { AddressInfo } from "node:net";
 import { directFirst } from "@fieldstop/api/node/direct";
 import { prometheusMetrics } from "@fieldstop/api/node/metrics";
-import { QueueingDelay } from "@fieldstop/api/node/queueing-delay";
 import { type SheddingSettings, shedFirst } from "@fieldstop/api/node/shed-first";
+import { WaitingLine } from "@fieldstop/api/node/waiting-line";
 import type { ShedReason } from "@fieldstop/api/policies/metrics";
 import { getRequestListener } from "@hono/node-server";
 import { afterEach, describe, expect, it } from "vitest";
 import { breachOf, operations } from "../../prove/contract";
-import { firstAnswer, rawExchange } from "../../prove/exchange";
+import { Caller, firstAnswer, rawExchange } from "../../prove/exchange";
 import { problem, testApp } from "../harness";
 
 const DAY = "/v1/light-windows?latitude=56.6&longitude=-9.4&date=2027-03-20";
 const SOLVE = "/v1/exposures/solve";
 const GOOD = '{"ev100":12,"aperture":8,"iso":100}';
 
-/** A turn of the event loop after the other, each request taking so long. */
+/** An event loop of which each turn brings requests that take so long, and a server that takes them in line. */
 class Turns {
   nowMs = 1000;
-  #end: (() => void) | undefined;
-  readonly delay = new QueueingDelay(
-    () => this.nowMs,
-    (end) => {
-      this.#end = end;
-    },
-  );
+  answered = 0;
+  /** Longest that anyone waited who was answered, and who was shed [ms]. */
+  longestMs = { answered: 0, shed: 0 };
+  #resume: (() => void) | undefined;
+  readonly #line: WaitingLine<number>;
 
-  /** Requests that are there when the turn begins; how many of them were answered. */
-  turn(requests: number, eachMs: number, shedMs = 0.02): number {
-    let answered = 0;
-    for (let i = 0; i < requests; i++) {
-      const late = this.delay.isTooLong();
-      if (!late) answered++;
-      this.nowMs += late ? shedMs : eachMs;
-    }
-    this.#end?.();
-    this.#end = undefined;
-    return answered;
+  constructor(eachMs: number, shedMs = 0.02) {
+    this.#line = new WaitingLine<number>({
+      take: (cameMs) => {
+        this.longestMs.answered = Math.max(this.longestMs.answered, this.nowMs - cameMs);
+        this.answered++;
+        this.nowMs += eachMs;
+      },
+      shed: (cameMs) => {
+        this.longestMs.shed = Math.max(this.longestMs.shed, this.nowMs - cameMs);
+        this.nowMs += shedMs;
+      },
+      nowMs: () => this.nowMs,
+      atNextTurn: (resume) => {
+        this.#resume = resume;
+      },
+    });
   }
 
-  idle(ms: number): void {
-    this.nowMs += ms;
+  /** So many come at once. */
+  come(requests: number): void {
+    for (let i = 0; i < requests; i++) this.#line.come(this.nowMs);
+  }
+
+  /** One turn; whether there was anything to do. */
+  turn(): boolean {
+    const resume = this.#resume;
+    this.#resume = undefined;
+    resume?.();
+    return resume !== undefined;
+  }
+
+  /** Until nobody waits. */
+  finish(): void {
+    while (this.turn());
+  }
+
+  /** At a steady rate for a time. */
+  load(perMs: number, ms: number): void {
+    const endMs = this.nowMs + ms;
+    for (let cameMs = this.nowMs; this.nowMs < endMs; ) {
+      const due = Math.floor((this.nowMs - cameMs) * perMs);
+      this.come(due);
+      cameMs += due / perMs;
+      if (!this.turn()) this.nowMs += 1;
+    }
+    this.finish();
   }
 }
 
-describe("the wait for a turn", () => {
-  it("is borne after a burst, for a while", () => {
-    const turns = new Turns();
-    expect(turns.turn(280, 1)).toBe(280);
-    turns.idle(50);
-    expect(turns.turn(90, 1)).toBe(90);
-    // 300 ms, however many came at once
-    const burst = new Turns().turn(5000, 1);
-    expect(burst).toBeGreaterThan(295);
-    expect(burst).toBeLessThan(310);
+describe("the line", () => {
+  it("is no matter while there is none: each is taken as it comes", () => {
+    const turns = new Turns(1);
+    turns.load(0.5, 2000);
+    expect(turns.answered).toBeGreaterThan(990);
+    expect(turns.longestMs).toEqual({ answered: expect.closeTo(0, -1), shed: 0 });
   });
 
-  it("sheds what comes late in each turn, once one late turn followed the other", () => {
-    const turns = new Turns();
-    expect(turns.turn(160, 1)).toBe(160);
-    expect(turns.turn(160, 1)).toBeGreaterThan(130);
-    for (let i = 0; i < 5; i++) {
-      const answered = turns.turn(400, 1);
-      expect(answered).toBeGreaterThan(95);
-      expect(answered).toBeLessThan(105);
+  it("is borne after a burst, for a while, also after a while without", () => {
+    const turns = new Turns(1);
+    for (let i = 0; i < 3; i++) {
+      turns.come(280);
+      turns.finish();
+      expect(turns.answered).toBe((i + 1) * 280);
+      turns.nowMs += 1000;
     }
+    const burst = new Turns(1);
+    burst.come(5000);
+    burst.finish();
+    // 300 ms, however many came at once
+    expect(burst.answered).toBeGreaterThan(295);
+    expect(burst.answered).toBeLessThan(312);
   });
 
-  it("is forgotten as soon as a turn is short again, or nobody asked for a while", () => {
-    const overloaded = () => {
-      const turns = new Turns();
-      for (let i = 0; i < 5; i++) turns.turn(400, 1);
-      return turns;
-    };
-    const short = overloaded();
-    short.turn(50, 1);
-    expect(short.turn(250, 1)).toBe(250);
-    const quiet = overloaded();
-    quiet.idle(200);
-    expect(quiet.turn(250, 1)).toBe(250);
+  it("sheds who has waited too long where it does not end, and answers nearly as many as ever", () => {
+    const turns = new Turns(0.2);
+    turns.load(10, 1000);
+    turns.longestMs = { answered: 0, shed: 0 };
+    turns.answered = 0;
+    turns.load(10, 5000);
+    expect(turns.longestMs.answered).toBeLessThan(310);
+    expect(turns.longestMs.shed).toBeLessThan(320);
+    // 5 a millisecond are what it can do; shedding as many takes a tenth of that
+    expect(turns.answered).toBeGreaterThan(0.85 * 5 * 5000);
   });
 
   it("is not that of a few requests that take long by themselves", () => {
-    const turns = new Turns();
-    for (let i = 0; i < 20; i++) expect(turns.turn(1, 400)).toBe(1);
+    const turns = new Turns(400);
+    for (let i = 0; i < 20; i++) {
+      turns.come(1);
+      turns.finish();
+    }
+    expect(turns.answered).toBe(20);
   });
 
-  it("leaves time for some, where more keeps coming than can even be told", () => {
-    const turns = new Turns();
-    for (let i = 0; i < 5; i++) turns.turn(400, 1);
-    // a turn that never ends
-    const startMs = turns.nowMs;
-    let answered = 0;
-    while (turns.nowMs - startMs < 10_000) {
-      const late = turns.delay.isTooLong();
-      if (!late) answered++;
-      turns.nowMs += late ? 0.02 : 1;
+  it("leaves time for new connections: a turn takes a few milliseconds, however many wait", () => {
+    const turns = new Turns(0.2);
+    turns.come(1000);
+    for (let i = 0; i < 20; i++) {
+      const beganMs = turns.nowMs;
+      turns.turn();
+      expect(turns.nowMs - beganMs).toBeLessThan(6);
     }
-    expect(answered).toBeGreaterThan(1500);
   });
 });
 
@@ -113,18 +141,19 @@ interface Service {
   readonly passedOn: () => number;
 }
 
-async function serviceWith(settings: Partial<SheddingSettings>): Promise<Service> {
+/** @param busyMs how long the event loop is kept from all else by each request that is taken [ms] */
+async function serviceWith(settings: Partial<SheddingSettings>, busyMs = () => 0): Promise<Service> {
   const shed: ShedReason[] = [];
   const app = testApp();
   let passedOn = 0;
   const inner = directFirst(app, getRequestListener(app.fetch));
   const rest: RequestListener = (incoming, outgoing) => {
     passedOn++;
+    for (const endMs = performance.now() + busyMs(); performance.now() < endMs; );
     inner(incoming, outgoing);
   };
   const listener = shedFirst(
     {
-      delay: { isTooLong: () => false },
       mostInFlight: 1000,
       inFlight: () => app.policies.inFlight,
       corsOrigins: [],
@@ -148,7 +177,7 @@ async function serviceWith(settings: Partial<SheddingSettings>): Promise<Service
 describe("overload", () => {
   it("is told in a problem that says when to come back, before anything is done for the request", async () => {
     let late = true;
-    const service = await serviceWith({ delay: { isTooLong: () => late } });
+    const service = await serviceWith({ mostInFlight: 1, inFlight: () => (late ? 1 : 0) });
     const shed = await fetch(service.baseUrl + DAY, { headers: { "X-Request-Id": "mine" } });
     expect(shed.headers.get("Retry-After")).toBe("1");
     expect(shed.headers.get("Cache-Control")).toBe("no-store");
@@ -160,13 +189,13 @@ describe("overload", () => {
     const operation = operations.find(({ path, method }) => path === "/v1/light-windows" && method === "GET");
     expect(breachOf(operation as NonNullable<typeof operation>, 503, "application/problem+json", text)).toBeUndefined();
     expect(service.passedOn()).toBe(0);
-    expect(service.shed).toEqual(["event-loop"]);
+    expect(service.shed).toEqual(["in-flight"]);
     late = false;
     expect((await fetch(service.baseUrl + DAY)).status).toBe(200);
   });
 
   it("is no matter for pages, probes and counts, nor for what a page asks beforehand", async () => {
-    const { baseUrl } = await serviceWith({ delay: { isTooLong: () => true } });
+    const { baseUrl } = await serviceWith({ mostInFlight: 0 });
     for (const path of ["/healthz", "/readyz", "/openapi.json"]) expect((await fetch(baseUrl + path)).status).toBe(200);
     const headers = { Origin: "https://club.example", "Access-Control-Request-Method": "GET" };
     expect((await fetch(baseUrl + DAY, { method: "OPTIONS", headers })).status).toBe(204);
@@ -177,7 +206,7 @@ describe("overload", () => {
 
   it("leaves a connection as it was, whatever body came with the request", async () => {
     let turn = 0;
-    const { address } = await serviceWith({ delay: { isTooLong: () => turn++ === 0 } });
+    const { address } = await serviceWith({ mostInFlight: 1, inFlight: () => (turn++ === 0 ? 1 : 0) });
     const request = `POST ${SOLVE} HTTP/1.1\r\nHost: here\r\nContent-Type: application/json\r\nContent-Length: ${GOOD.length}\r\n\r\n${GOOD}`;
     const bytes = await rawExchange(address, { writes: [request, 100, request] });
     const first = firstAnswer(bytes);
@@ -197,11 +226,32 @@ describe("overload", () => {
     expect((await fetch(service.baseUrl + DAY)).status).toBe(200);
   });
 
+  it("is a wait that is too long", async () => {
+    let busyMs = 0;
+    const service = await serviceWith({}, () => busyMs);
+    const caller = new Caller(service.address, 10);
+    const askTen = async () => {
+      const answers = await Promise.all(Array.from({ length: 10 }, () => caller.ask("GET", DAY)));
+      return answers.map(({ status }) => status);
+    };
+    expect(await askTen()).toEqual(Array(10).fill(200));
+    busyMs = 120;
+    const statuses = await askTen();
+    busyMs = 0;
+    caller.close();
+    const shed = statuses.filter((status) => status === 503).length;
+    expect(service.shed).toEqual(Array(shed).fill("event-loop"));
+    expect(shed).toBeGreaterThan(0);
+    expect(statuses.filter((status) => status === 200).length).toBe(10 - shed);
+    expect(10 - shed).toBeGreaterThan(1);
+    expect((await fetch(service.baseUrl + DAY)).status).toBe(200);
+  });
+
   it("is counted by what there was too much of", async () => {
     const metrics = prometheusMetrics({ waiting: () => 0 });
-    const { baseUrl } = await serviceWith({ delay: { isTooLong: () => true }, onShed: metrics.shed });
+    const { baseUrl } = await serviceWith({ mostInFlight: 0, onShed: metrics.shed });
     await fetch(baseUrl + DAY);
     await fetch(baseUrl + DAY);
-    expect((await metrics.text()).body).toMatch(/^fieldstop_shed_requests_total\{why="event-loop"\} 2$/m);
+    expect((await metrics.text()).body).toMatch(/^fieldstop_shed_requests_total\{why="in-flight"\} 2$/m);
   });
 });

@@ -1,4 +1,4 @@
-import type { RequestListener } from "node:http";
+import type { IncomingMessage, RequestListener, ServerResponse } from "node:http";
 import type { Asked } from "../policies/asked";
 import { type CorsOrigins, corsFields } from "../policies/cors";
 import { cacheControl } from "../policies/lifetime";
@@ -7,10 +7,14 @@ import { requestIdOf } from "../policies/request-id";
 import { SECURITY_FIELDS } from "../policies/security-fields";
 import { problemBody } from "../problems/problem";
 import { askedOf } from "./asked-of";
-import type { QueueingDelay } from "./queueing-delay";
+import { WaitingLine } from "./waiting-line";
+
+interface Asking {
+  readonly incoming: IncomingMessage;
+  readonly outgoing: ServerResponse;
+}
 
 export interface SheddingSettings {
-  readonly delay: Pick<QueueingDelay, "isTooLong">;
   readonly mostInFlight: number;
   /** Requests that were taken and are not answered yet. */
   readonly inFlight: () => number;
@@ -24,11 +28,35 @@ const RETRY_AFTER = "1";
 const DETAIL = "More is asked than can be answered in time; try again shortly.";
 
 /**
- * Tells callers to come back where more is asked than can be answered, before anything else is done for them: what is spent on the refused is lost to
- * the others. Pages, probes and counts are answered whatever the load.
+ * Takes requests in turn, and tells callers to come back where more is asked than can be answered, before anything else is done for them: what is spent
+ * on the refused is lost to the others. Pages, probes and counts are answered whatever the load.
  */
 export function shedFirst(settings: SheddingSettings, rest: RequestListener): RequestListener {
-  const { delay, mostInFlight, inFlight, corsOrigins, onShed } = settings;
+  const { mostInFlight, inFlight, onShed } = settings;
+  const refuse = refusal(settings);
+  const shed = (why: ShedReason, { incoming, outgoing }: Asking): void => {
+    onShed?.(why);
+    refuse(incoming, outgoing);
+  };
+  const line = new WaitingLine<Asking>({
+    take: (asking) => {
+      const { incoming, outgoing } = asking;
+      // hung up meanwhile
+      if (outgoing.destroyed) return;
+      if (inFlight() >= mostInFlight) shed("in-flight", asking);
+      else rest(incoming, outgoing);
+    },
+    shed: (asking) => shed("event-loop", asking),
+  });
+  return (incoming, outgoing) => {
+    const { url = "", method } = incoming;
+    if (!url.startsWith("/v1/") || method === "OPTIONS") rest(incoming, outgoing);
+    else line.come({ incoming, outgoing });
+  };
+}
+
+/** Writes the refusal, from what was made beforehand. */
+function refusal({ corsOrigins }: SheddingSettings): RequestListener {
   const standing = Object.entries({
     ...SECURITY_FIELDS,
     "content-type": "application/problem+json",
@@ -40,11 +68,6 @@ export function shedFirst(settings: SheddingSettings, rest: RequestListener): Re
   ).split('"%"');
   return (incoming, outgoing) => {
     const { url = "", method } = incoming;
-    // every request is seen, so that the wait is known
-    const late = delay.isTooLong();
-    const why = late ? "event-loop" : inFlight() >= mostInFlight ? "in-flight" : undefined;
-    if (why === undefined || !url.startsWith("/v1/") || method === "OPTIONS") return rest(incoming, outgoing);
-    onShed?.(why);
     const asked: Asked = askedOf(incoming);
     const fields = [...standing, "x-request-id", requestIdOf(asked)];
     const cors = corsFields(asked, corsOrigins);
