@@ -235,6 +235,14 @@ describe("what is refused", () => {
     const photos = await jpegs();
     const fields = (given: Readonly<Record<string, unknown>>) => refusedFields(review(photos, given));
     expect(await fields({ biasStops: [0, 2] })).toEqual(["form:biasStops"]);
+    expect((await problem(review(photos, { biasStops: "two" }), 400)).errors).toEqual([
+      {
+        pointer: "form:biasStops/0",
+        detail: expect.not.stringContaining("required"),
+        received: "two",
+        allowed: "a number",
+      },
+    ]);
     expect(await fields({ biasStops: [-2, 0, 99] })).toEqual(["form:biasStops/2"]);
     expect(await fields({ biasStops: [-2, 0, "two"] })).toEqual(["form:biasStops/2"]);
     expect(await fields({ options: { camera: { iso: 0 } } })).toEqual(["form:options/camera/iso"]);

@@ -27,7 +27,7 @@ function fromIssue(part: InputPart, input: unknown, issue: Issue, prefix: readon
   if (issue.code === "invalid_union" && issue.errors.length > 0) {
     return closestBranch(issue.errors).flatMap((inner) => fromIssue(part, input, inner, path));
   }
-  const received = valueAt(input, path);
+  const received = receivedAt(part, input, path);
   if (part === "query" && issue.code === "invalid_type" && issue.expected === "string") {
     return [fromParameter(pointerTo(part, path), received)];
   }
@@ -40,6 +40,14 @@ function fromIssue(part: InputPart, input: unknown, issue: Issue, prefix: readon
       ...(allowed === undefined ? {} : { allowed }),
     },
   ];
+}
+
+/** What came there; a form that has a part of a name once may mean a list of one. */
+function receivedAt(part: InputPart, input: unknown, path: readonly PropertyKey[]): unknown {
+  const received = valueAt(input, path);
+  if (received !== undefined || part !== "form" || path.at(-1) !== 0) return received;
+  const lone = valueAt(input, path.slice(0, -1));
+  return Array.isArray(lone) ? undefined : lone;
 }
 
 /** A parameter of the query is text whatever it means, unless it is absent or there more than once. */
