@@ -142,18 +142,21 @@ async function cold(name: string, folder: string, places: Ground["places"]): Pro
 
 function againstGrass({ name, grids, whole, places }: Ground): void {
   const [{ latitude, longitude }] = places as [Place];
-  const grass = grassTimes(whole, latitude, longitude, RADIUS_M, 3);
+  const grass = grassTimes(whole, latitude, longitude, RADIUS_M, [coarse.length, fine.length], 3);
   if (grass === null) {
     console.log("GRASS is not installed: its ratio is skipped (apt-get install grass-core).");
     return;
   }
-  const times = Array.from({ length: 30 }, () => scanOf(grids, { latitude, longitude }, coarse)[0]);
-  const scanMs = quantile(times, 0.5);
-  const against = (grassMs: number) =>
-    `${ms(grassMs)} ms, ${(grassMs / scanMs).toFixed(0)} times the scan's ${ms(scanMs)} ms`;
-  console.log(
-    `GRASS, ${name}, 720 azimuths: the whole process ${against(grass.wholeMs)}; r.horizon ${against(grass.commandMs)}`,
-  );
+  for (const { azimuths, wholeMs, commandMs } of grass) {
+    const azimuthsDeg = azimuths === coarse.length ? coarse : fine;
+    const times = Array.from({ length: 30 }, () => scanOf(grids, { latitude, longitude }, azimuthsDeg)[0]);
+    const scanMs = quantile(times, 0.5);
+    const against = (grassMs: number) =>
+      `${ms(grassMs)} ms, ${(grassMs / scanMs).toFixed(0)} times the scan's ${ms(scanMs)} ms`;
+    console.log(
+      `GRASS, ${name}, ${azimuths} azimuths: the whole process ${against(wholeMs)}; r.horizon ${against(commandMs)}`,
+    );
+  }
 }
 
 async function main(): Promise<void> {
