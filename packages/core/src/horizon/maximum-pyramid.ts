@@ -3,12 +3,15 @@ import type { ElevationSamples } from "./grid";
 // Mount Everest, 8848.86 m: joint announcement by China and Nepal, 2020. Nothing unknown is taken to stand higher.
 export const HIGHEST_GROUND_M = 8849;
 
+/** Stands for the maximum of a block in which no node is known: a search need not look into it. No ground is so high. */
+export const VOID_THROUGHOUT = 32_767;
+
 /** Blocks of 4, 16, 64, 256 and 1024 patches a side: five levels cost 6.7 % of the grid. */
 export const PYRAMID_SHIFTS = [2, 4, 6, 8, 10] as const;
 
 /**
  * The highest ground in square blocks of patches, coarser level by level, all levels in one array. A block that holds a void counts
- * as the highest ground on Earth, so that no void is ever passed over unseen.
+ * as the highest ground on Earth, so that no void is ever passed over unseen; one that holds nothing else as {@link VOID_THROUGHOUT}.
  */
 export interface MaximumPyramid {
   readonly maxima: ElevationSamples;
@@ -71,9 +74,12 @@ export function buildMaximumPyramid(
   }
   let highestM = Number.NEGATIVE_INFINITY;
   for (let i = offsets[offsets.length - 1] as number; i < length; i++)
-    highestM = Math.max(highestM, maxima[i] as number);
+    highestM = Math.max(highestM, heightOfMaximum(maxima[i] as number));
   return { maxima, offsets, widths, highestM, hasVoids };
 }
+
+/** No ground of a block stands higher than this [m], by its maximum. */
+export const heightOfMaximum = (maximum: number): number => (maximum === VOID_THROUGHOUT ? HIGHEST_GROUND_M : maximum);
 
 /** Room for heights of the same kind, shared between threads where the others are. */
 function samplesBeside(samples: ElevationSamples, length: number): ElevationSamples {
@@ -129,10 +135,33 @@ function fillFirstLevel(
         }
       }
       hasVoids ||= doubtful;
-      maxima[by * width + bx] = doubtful ? HIGHEST_GROUND_M : highest;
+      if (doubtful) {
+        const isKnown = knowsAny(samples, columns, voidValue, left, Math.min(lastColumn, left + 4), by * 4, endRow);
+        highest = isKnown ? HIGHEST_GROUND_M : VOID_THROUGHOUT;
+      }
+      maxima[by * width + bx] = highest;
     }
   }
   return hasVoids;
+}
+
+/** Whether any node of a rectangle, its last column and row in it, is known. */
+function knowsAny(
+  samples: ElevationSamples,
+  columns: number,
+  voidValue: number,
+  left: number,
+  right: number,
+  top: number,
+  bottom: number,
+): boolean {
+  for (let row = top; row <= bottom; row++) {
+    for (let column = left; column <= right; column++) {
+      const z = samples[row * columns + column] as number;
+      if (z !== voidValue && !Number.isNaN(z)) return true;
+    }
+  }
+  return false;
 }
 
 function fillFromFiner(
@@ -147,15 +176,17 @@ function fillFromFiner(
   for (let by = 0; by < height; by++) {
     for (let bx = 0; bx < width; bx++) {
       let highest = Number.NEGATIVE_INFINITY;
+      let isVoid = true;
       const lastX = Math.min(fromWidth, bx * 4 + 4);
       const lastY = Math.min(fromHeight, by * 4 + 4);
       for (let y = by * 4; y < lastY; y++) {
         for (let x = bx * 4; x < lastX; x++) {
           const z = maxima[from + y * fromWidth + x] as number;
           if (z > highest) highest = z;
+          if (z !== VOID_THROUGHOUT) isVoid = false;
         }
       }
-      maxima[to + by * width + bx] = highest;
+      maxima[to + by * width + bx] = isVoid ? VOID_THROUGHOUT : heightOfMaximum(highest);
     }
   }
 }

@@ -1,5 +1,5 @@
 import { RADIANS_PER_DEGREE } from "../angles";
-import { type MaximumPyramid, PYRAMID_SHIFTS } from "./maximum-pyramid";
+import { heightOfMaximum, type MaximumPyramid, PYRAMID_SHIFTS } from "./maximum-pyramid";
 import type { Box, Mosaic, PlacedGrid } from "./mosaic";
 
 /** Sectors round the compass: of 2.8° each. */
@@ -101,7 +101,7 @@ export class SlopeBounds {
     const north = (placed.row0 - 0.5 * (row + lastRow)) / placed.rowsPerDeg;
     const at =
       (pyramid.offsets[level] as number) + (row >> shift) * (pyramid.widths[level] as number) + (column >> shift);
-    if (this.#add(east, north, halfEast, halfNorth, pyramid.maxima[at] as number, level === 0)) return;
+    if (this.#add(east, north, halfEast, halfNorth, heightOfMaximum(pyramid.maxima[at] as number), level === 0)) return;
     const side = 1 << (PYRAMID_SHIFTS[level - 1] as number);
     for (let r = row; r < lastRow; r += side) {
       for (let c = column; c < lastColumn; c += side) this.#addBlock(placed, pyramid, level - 1, c, r);

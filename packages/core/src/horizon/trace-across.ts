@@ -1,5 +1,5 @@
 import { GROUND_BLOCK_SHIFT } from "./grid";
-import { HIGHEST_GROUND_M, PYRAMID_SHIFTS } from "./maximum-pyramid";
+import { HIGHEST_GROUND_M, PYRAMID_SHIFTS, VOID_THROUGHOUT } from "./maximum-pyramid";
 import type { PlacedGrid } from "./mosaic";
 import type { Eye, Trace } from "./trace";
 
@@ -195,7 +195,9 @@ export function traceAcross(placed: PlacedGrid, line: GridLine, eye: Eye, trace:
     const vertex = lowestAt < d ? d : lowestAt > exit ? exit : lowestAt;
     const sight = eyeM + slope * vertex + vertex * vertex * halfCurvature;
     const highest = maxima[(offsets[level - 1] as number) + bj * (widths[level - 1] as number) + bi] as number;
-    if (highest > sight) {
+    if (highest === VOID_THROUGHOUT) {
+      if (HIGHEST_GROUND_M > sight) noteVoid(trace.voids, d, exit);
+    } else if (highest > sight) {
       if (level === AT_HAND && blocks !== undefined) blocks.need(i >> GROUND_BLOCK_SHIFT, j >> GROUND_BLOCK_SHIFT);
       level--;
       continue;
