@@ -78,9 +78,19 @@ function copy(value: unknown, cut: Cut): unknown {
   return result;
 }
 
+/** Numbers and all else by loops of their own: an engine keeps lists of numbers as such, and changes a list that turns out to be another kind. */
 function copyArray(values: readonly unknown[], cut: Cut): unknown[] {
-  // a copy of the same kind, written over: one that grew would change its kind from number to number
-  const result = values.slice();
-  for (let i = 0; i < result.length; i++) result[i] = copy(result[i], cut);
+  return typeof values[0] === "number" ? copyNumbers(values, cut) : copyOthers(values, cut);
+}
+
+function copyNumbers(values: readonly unknown[], cut: Cut): unknown[] {
+  const result: unknown[] = [];
+  for (let i = 0; i < values.length; i++) result.push(copy(values[i], cut));
+  return result;
+}
+
+function copyOthers(values: readonly unknown[], cut: Cut): unknown[] {
+  const result: unknown[] = [];
+  for (let i = 0; i < values.length; i++) result.push(copy(values[i], cut));
   return result;
 }

@@ -10,9 +10,10 @@ export interface BracketAsked extends Omit<BracketRequest, "attenuationStops"> {
 /** The frames that hold a scene from its shadows to its highlights. */
 export function planBracket(asked: BracketAsked) {
   const { answer, assumptions, cautions } = throughFilters(asked.filters, (attenuationStops) =>
-    plan({ ...asked, attenuationStops }),
+    // copies of objects this large are dear, and nothing taken is what core assumes
+    plan(attenuationStops === 0 ? asked : { ...asked, attenuationStops }),
   );
-  const told = rounded({ ...answer, cautions });
+  const told = Object.assign(rounded(answer), { cautions: rounded(cautions) });
   if (assumptions.length > 0) told.assumptions.unshift(...rounded(assumptions));
   return told;
 }
