@@ -22,7 +22,9 @@ export class BodyContext implements OperationContext<RouteConfig> {
     this.env.exchange.take(jsonAnswerOf(value, status, fields));
   }) as unknown as OperationContext<RouteConfig>["json"];
 
-  header = (name: string, value: string): void => this.env.exchange.setField(name, value);
+  header(name: string, value: string): void {
+    this.env.exchange.setField(name, value);
+  }
 }
 
 class AskedBody implements AskedFor {
@@ -42,7 +44,11 @@ class AskedBody implements AskedFor {
     return this.#exchange.path;
   }
 
-  header = (name: string): string | undefined => this.#exchange.request.headers.get(name.toLowerCase()) ?? undefined;
+  header(name: string): string | undefined {
+    return this.#exchange.request.headers.get(name.toLowerCase()) ?? undefined;
+  }
 
-  valid = (): never => this.#input as never;
+  valid(): never {
+    return this.#input as never;
+  }
 }

@@ -49,23 +49,9 @@ function refuse(mostBytes: number): never {
 export function judgeBody({ headers }: Asked, path: string): void {
   const body = takenAt(path);
   const type = headers.get("content-type") ?? "";
-  if (!body.pattern.test(type)) {
-    throw new ProblemError("unsupported-media-type", {
-      detail: type === "" ? "The request has no Content-Type." : `The body's Content-Type is not ${body.type}.`,
-      headers: { "Accept-Post": body.type },
-    });
-  }
-  if (body.type === "application/json" && OTHER_CHARSET.test(type)) {
-    throw new ProblemError("unsupported-media-type", {
-      detail: "The body's Content-Type names another charset than UTF-8, in which JSON is always written.",
-      headers: { "Accept-Post": body.type },
-    });
-  }
-  if (body.type === "application/json" && !JSON_WITH_PARAMETERS.test(type)) {
-    throw new ProblemError("unsupported-media-type", { detail: "The body's Content-Type is not understood." });
-  }
-  const coding = headers.get("content-encoding") ?? "";
-  if (!/^(identity)?$/i.test(coding)) {
+  if (type !== body.type) judgeType(body, type);
+  const coding = headers.get("content-encoding");
+  if (coding !== null && !/^(identity)?$/i.test(coding)) {
     throw new ProblemError("unsupported-media-type", {
       detail: "The body has a Content-Encoding; send it as it is.",
       headers: { "Accept-Encoding": "identity" },
@@ -73,6 +59,26 @@ export function judgeBody({ headers }: Asked, path: string): void {
   }
   const length = headers.get("content-length");
   if (length !== null && Number(length) > body.mostBytes) refuse(body.mostBytes);
+}
+
+/** A type that is written in another way than by its name alone. */
+function judgeType(body: Taken, type: string): void {
+  if (!body.pattern.test(type)) {
+    throw new ProblemError("unsupported-media-type", {
+      detail: type === "" ? "The request has no Content-Type." : `The body's Content-Type is not ${body.type}.`,
+      headers: { "Accept-Post": body.type },
+    });
+  }
+  if (body.type !== "application/json") return;
+  if (OTHER_CHARSET.test(type)) {
+    throw new ProblemError("unsupported-media-type", {
+      detail: "The body's Content-Type names another charset than UTF-8, in which JSON is always written.",
+      headers: { "Accept-Post": body.type },
+    });
+  }
+  if (!JSON_WITH_PARAMETERS.test(type)) {
+    throw new ProblemError("unsupported-media-type", { detail: "The body's Content-Type is not understood." });
+  }
 }
 
 /** Counts a body whose length was not announced as it comes, where nobody else does. */
