@@ -15,7 +15,7 @@ import { getRequestListener } from "@hono/node-server";
 import { writeArrayBuffer } from "geotiff";
 import { pino } from "pino";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { hgtBytes, temporaryFolder } from "../terrain/tiles";
+import { hgtBytes, temporaryFolder } from "../terrain/made-tiles";
 import { answer, get, post, problem, refusedFields, testApp } from "./harness";
 
 const demo = fileURLToPath(new URL("../../demo/elevation", import.meta.url));

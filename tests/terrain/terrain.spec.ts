@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { createTerrain, TileError } from "@fieldstop/terrain";
 import { writeArrayBuffer } from "geotiff";
 import { describe, expect, it } from "vitest";
-import { hgtBytes, placelessTiff, temporaryFolder } from "./tiles";
+import { hgtBytes, placelessTiff, temporaryFolder } from "./made-tiles";
 
 const ARDVANE = { latitude: 56.6, longitude: -9.4 };
 const flat = hgtBytes(1201, () => 10);

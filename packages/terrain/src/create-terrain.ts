@@ -1,10 +1,10 @@
 import type { ByteStore } from "./byte-store";
-import { DiskStore } from "./disk-store";
 import { openSource } from "./open-source";
-import { Remote, type RemoteOptions } from "./remote";
+import { Remote, type RemoteOptions } from "./remote/remote";
 import { type FindElsewhere, type SharedTerrain, TileTerrain } from "./terrain";
 import { type TerrainWork, terrainJobs } from "./terrain-work";
-import { TileStore } from "./tile-store";
+import { DiskStore } from "./tiles/disk-store";
+import { TileStore } from "./tiles/tile-store";
 
 /** Nine tiles of 1″, which a viewpoint among mountains can look over. */
 const DEFAULT_TILE_MEMORY_MB = 256;

@@ -1,10 +1,9 @@
 export type { ByteStore } from "./byte-store";
 export { createTerrain, type TerrainSettings } from "./create-terrain";
-export { readHgt } from "./hgt";
+export { readHgt } from "./hgt/hgt";
 export type { HighestGround } from "./highest-near";
-export type { HorizonQuestion } from "./horizon-question";
-export type { SharedGrid } from "./shared-grid";
 export { untilAborted } from "./shared-result";
+export type { HorizonQuestion } from "./skylines/horizon-question";
 export type {
   MissingTile,
   SharedTerrain,
@@ -14,5 +13,6 @@ export type {
   TerrainViewpoint,
 } from "./terrain";
 export { type ScanJob, type TerrainWork, terrainJobs } from "./terrain-work";
-export { TileError } from "./tile-error";
-export type { TileRecipe } from "./tile-recipe";
+export type { SharedGrid } from "./tiles/shared-grid";
+export { TileError } from "./tiles/tile-error";
+export type { TileRecipe } from "./tiles/tile-recipe";

@@ -1,7 +1,7 @@
-import { indexFolder } from "./folder-source";
-import { isUrl, openRemote } from "./open-remote";
-import type { Remote } from "./remote";
-import type { TileIndex } from "./tile-ref";
+import { isUrl, openRemote } from "./remote/open-remote";
+import type { Remote } from "./remote/remote";
+import { indexFolder } from "./tiles/folder-source";
+import type { TileIndex } from "./tiles/tile-ref";
 
 /**
  * What a source holds: a folder, or what lies behind a URL.

@@ -1,9 +1,9 @@
 import type { ByteStore } from "./byte-store";
-import { isUrl, openRemote } from "./open-remote";
-import { Remote, type RemoteOptions } from "./remote";
+import { isUrl, openRemote } from "./remote/open-remote";
+import { Remote, type RemoteOptions } from "./remote/remote";
 import { type Terrain, TileTerrain } from "./terrain";
 import { terrainJobs } from "./terrain-work";
-import { TileStore } from "./tile-store";
+import { TileStore } from "./tiles/tile-store";
 
 /** Smaller than on a machine of one's own: some platforms give 128 MB in all. */
 const DEFAULT_TILE_MEMORY_MB = 64;

@@ -1,11 +1,11 @@
 import type { HorizonScan, ScanOptions, ScanViewpoint } from "@fieldstop/core/horizon";
-import { type FillWork, fillFrom, hasVoidsWithin } from "./fill-voids";
-import { type PrepareJob, prepareTile } from "./prepared-tile";
-import { type ReadJob, type ReadOutcome, readTile } from "./read-tile";
-import { scanInTurns } from "./scan-in-turns";
-import { openGrid, type SharedGrid } from "./shared-grid";
+import { scanInTurns } from "./skylines/scan-in-turns";
+import { type FillWork, fillFrom, hasVoidsWithin } from "./tiles/fill-voids";
+import { type PrepareJob, prepareTile } from "./tiles/prepared-tile";
+import { type ReadJob, type ReadOutcome, readTile } from "./tiles/read-tile";
+import { openGrid, type SharedGrid } from "./tiles/shared-grid";
 
-export { TileError } from "./tile-error";
+export { TileError } from "./tiles/tile-error";
 
 /** A scan as plain data. */
 export interface ScanJob {

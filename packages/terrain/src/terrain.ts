@@ -9,21 +9,21 @@ import {
   skyViewFactor,
 } from "@fieldstop/core/horizon";
 import { LRUCache } from "lru-cache";
-import { azimuthRanges } from "./azimuth-ranges";
 import type { ByteStore } from "./byte-store";
-import { boxAround, cellName } from "./degree-cell";
-import { gatherScan } from "./gather-scan";
 import { degreesOf, type HighestGround, highestNear } from "./highest-near";
-import { type HorizonQuestion, horizonKey, questionLine } from "./horizon-question";
-import { KeptHorizons } from "./kept-horizons";
-import { isPreparedFault } from "./prepared-blocks";
-import { REMOTE_AGE_MS } from "./remote-age";
-import { sharedGrid } from "./shared-grid";
+import { REMOTE_AGE_MS } from "./remote/remote-age";
 import { SharedResult, untilAborted } from "./shared-result";
+import { azimuthRanges } from "./skylines/azimuth-ranges";
+import { gatherScan } from "./skylines/gather-scan";
+import { type HorizonQuestion, horizonKey, questionLine } from "./skylines/horizon-question";
+import { KeptHorizons } from "./skylines/kept-horizons";
 import type { TerrainWork } from "./terrain-work";
-import { TileError } from "./tile-error";
-import type { TileIndex, UnplacedTile } from "./tile-ref";
-import type { TileStore } from "./tile-store";
+import { boxAround, cellName } from "./tiles/degree-cell";
+import { isPreparedFault } from "./tiles/prepared-blocks";
+import { sharedGrid } from "./tiles/shared-grid";
+import { TileError } from "./tiles/tile-error";
+import type { TileIndex, UnplacedTile } from "./tiles/tile-ref";
+import type { TileStore } from "./tiles/tile-store";
 
 export interface TerrainViewpoint {
   /** [deg], -90 to 90 */

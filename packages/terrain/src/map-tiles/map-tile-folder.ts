@@ -1,0 +1,29 @@
+import { readFile } from "node:fs/promises";
+import { join } from "node:path";
+import { TileError } from "../tiles/tile-error";
+import { type MapTileSource, mapTileName } from "./map-tiles";
+
+const NAME = /^(\d+)[\\/]\d+[\\/]\d+\.png$/;
+
+/** Whether a file is a map tile by its place in the folder: `10/485/316.png`. */
+export const isMapTile = (name: string): boolean => NAME.test(name);
+
+/** Map tiles in a folder, as they were copied or mirrored; the most detailed zoom is the largest that it holds. */
+export function folderOfMapTiles(folder: string, names: readonly string[], version: string): MapTileSource {
+  return {
+    key: folder,
+    version,
+    deepest: Math.max(...names.map((name) => Number(NAME.exec(name)?.[1]))),
+    hasDepths: true,
+    fetch: async (tile) => {
+      const name = mapTileName(tile);
+      try {
+        return await readFile(join(folder, name));
+      } catch (error) {
+        const code = error instanceof Error && "code" in error ? String(error.code) : "unknown fault";
+        if (code === "ENOENT") return null;
+        throw new TileError(name, `the file cannot be read (${code})`, { cause: error });
+      }
+    },
+  };
+}

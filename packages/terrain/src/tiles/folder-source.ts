@@ -1,0 +1,130 @@
+import { createHash } from "node:crypto";
+import type { Stats } from "node:fs";
+import { readdir, readFile, stat } from "node:fs/promises";
+import { basename, join } from "node:path";
+import type { ElevationGrid } from "@fieldstop/core/horizon";
+import { fromFile } from "geotiff";
+import { isGeoTiff } from "../geotiff/geotiff";
+import { geoTiffTileByName, geoTiffTiles } from "../geotiff/geotiff-tiles";
+import type { SampleWindow } from "../geotiff/geotiff-window";
+import { hgtCell, isHgt, SRTM } from "../hgt/hgt";
+import { folderOfMapTiles, isMapTile } from "../map-tiles/map-tile-folder";
+import { mapTilesIn } from "../map-tiles/map-tiles";
+import { cellBox } from "./degree-cell";
+import { TileError } from "./tile-error";
+import { gridOf } from "./tile-recipe";
+import type { TileIndex, TileReader, TileRef, TileSource, UnplacedTile } from "./tile-ref";
+
+/** A folder may say who made its data in a file of this name. */
+const ATTRIBUTION = "ATTRIBUTION.txt";
+const LOOKED_AT_AT_ONCE = 64;
+
+/**
+ * What tiles a folder and the folders in it hold, by degree cell: names and headers are read now, heights when they are needed. A
+ * file whose place cannot be told is kept as such, and takes no other with it.
+ *
+ * @throws Error naming FIELDSTOP_ELEVATION for a folder that does not exist
+ */
+export async function indexFolder(folder: string): Promise<TileIndex> {
+  const names = await filesIn(folder);
+  const attribution = names.includes(ATTRIBUTION)
+    ? { attribution: (await readFile(join(folder, ATTRIBUTION), "utf8")).trim() }
+    : {};
+  const tiles: TileRef[] = [];
+  const unplaced: UnplacedTile[] = [];
+  const fingerprint: string[] = [];
+  const cells = new Set<string>();
+  const mapTiles = names.filter(isMapTile);
+  const mapTilesVersion = await versionOf(folder, mapTiles);
+  if (mapTiles.length > 0) fingerprint.push(mapTilesVersion);
+  for (const name of names) {
+    if (!isHgt(name) && !isGeoTiff(name)) continue;
+    const path = join(folder, name);
+    const version = await fingerprintOf(name, path);
+    fingerprint.push(version);
+    if (isGeoTiff(name)) {
+      const open = () => fromFile(path);
+      const source = { kind: "GeoTIFF", ...attribution };
+      const read = (window: SampleWindow, reader: TileReader) => readGeoTiffFile(path, window, reader);
+      const place = () => geoTiffTiles(path, basename(name), source, open, read, () => version);
+      const placed = await tilesOrReason(place);
+      const byName = geoTiffTileByName(path, basename(name), source, open, read);
+      if (!(placed instanceof TileError)) tiles.push(...placed);
+      else if (byName !== null) tiles.push(byName);
+      else unplaced.push({ ...unplacedBy(path, placed), place });
+      continue;
+    }
+    const placed = await tilesOrReason(async () => [hgtTile(path, { kind: SRTM, ...attribution }, version)]);
+    if (placed instanceof TileError) {
+      unplaced.push(unplacedBy(path, placed));
+      continue;
+    }
+    const cell = JSON.stringify(placed[0]?.box);
+    // the same cell twice, such as 1″ beside 3″: the first by name, which is the finer
+    if (!cells.has(cell)) tiles.push(...placed);
+    cells.add(cell);
+  }
+  if (mapTiles.length === 0) return { tiles, unplaced, fingerprint };
+  const tilesIn = mapTilesIn({ ...folderOfMapTiles(folder, mapTiles, mapTilesVersion), ...attribution });
+  return { tiles, unplaced, tilesIn, fingerprint };
+}
+
+async function readGeoTiffFile(path: string, window: SampleWindow, read: TileReader): Promise<ElevationGrid> {
+  const name = basename(path);
+  return gridOf(name, await read({ kind: "geotiff", name, window, from: { path } }));
+}
+
+async function fingerprintOf(name: string, path: string): Promise<string> {
+  try {
+    const { size, mtimeMs } = await stat(path);
+    return `${name} ${size} ${Math.round(mtimeMs)}`;
+  } catch {
+    return `${name} cannot be read`;
+  }
+}
+
+/** One line for many files, which changes when any of them does. */
+async function versionOf(folder: string, names: readonly string[]): Promise<string> {
+  const hash = createHash("sha256");
+  for (let from = 0; from < names.length; from += LOOKED_AT_AT_ONCE) {
+    const some = names.slice(from, from + LOOKED_AT_AT_ONCE);
+    hash.update((await Promise.all(some.map((name) => fingerprintOf(name, join(folder, name))))).join("\n"));
+  }
+  return `${names.length} map tiles ${hash.digest("hex").slice(0, 16)}`;
+}
+
+async function tilesOrReason(place: () => Promise<readonly TileRef[]>): Promise<readonly TileRef[] | TileError> {
+  try {
+    return await place();
+  } catch (error) {
+    if (error instanceof TileError) return error;
+    throw error;
+  }
+}
+
+const unplacedBy = (key: string, { file, reason }: TileError) => ({ key, name: file, reason, passing: false });
+
+async function filesIn(folder: string): Promise<string[]> {
+  let found: Stats;
+  try {
+    found = await stat(folder);
+  } catch (error) {
+    throw new Error(`FIELDSTOP_ELEVATION names a folder that does not exist or cannot be read: ${folder}`, {
+      cause: error,
+    });
+  }
+  if (!found.isDirectory()) throw new Error(`FIELDSTOP_ELEVATION must name folders; ${folder} is none`);
+  return (await readdir(folder, { recursive: true })).sort();
+}
+
+function hgtTile(path: string, source: TileSource, version: string): TileRef {
+  const name = basename(path);
+  return {
+    key: path,
+    name,
+    box: cellBox(hgtCell(name)),
+    source,
+    version,
+    load: async (read) => gridOf(name, await read({ kind: "hgt", name, from: { path } })),
+  };
+}
