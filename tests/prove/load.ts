@@ -173,6 +173,7 @@ export async function proveByLoad(seconds: number): Promise<LoadProof> {
         "answered of these": `${Math.round(twice.outcomes.answered.count / seconds)} a second (${(100 * goodput).toFixed(0)} % of saturation), ${spread(twice.outcomes.answered)}`,
         "shed with 429 or 503 and Retry-After": `${twice.outcomes.shed.count} of ${twice.tally.asked}, ${spread(twice.outcomes.shed)}`,
         "callers who gave up": String(twice.tally.gaveUp),
+        "event loop at twice of it": twice.loop ?? "not told here",
         "well again after": `${wellAfterMs.toFixed(0)} ms`,
         ...secondBySecond(twice.outcomes),
       },

@@ -2,7 +2,7 @@ import { operations } from "./contract";
 import type { Shot } from "./crowd";
 
 /** What is calculated each time: small answers and large ones, by the examples of the contract. */
-const CALCULATED = ["/v1/exposures/solve", "/v1/filters/select", "/v1/framing/camera-height"];
+const CALCULATED = ["/v1/light-windows", "/v1/filters/select", "/v1/framing/camera-height"];
 /** What is kept once it was asked. */
 const KEPT = Array.from(
   { length: 100 },

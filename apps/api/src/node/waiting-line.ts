@@ -5,6 +5,9 @@ const LONG_MS = 300;
 /** What is done in one turn of the event loop before others have theirs [ms]: each takes in one new connection only. */
 const TURN_MS = 5;
 
+/** Part of a turn that may go into shedding: however many come, some are answered. */
+const MOST_FOR_SHEDDING = 0.75;
+
 interface Waiting<T> {
   readonly entry: T;
   readonly cameMs: number;
@@ -65,12 +68,14 @@ export class WaitingLine<T> {
   readonly #nextTurn = (): void => {
     let nowMs = this.#nowMs();
     this.#turnBeganMs = nowMs;
-    while (this.#first < this.#entries.length && nowMs - this.#turnBeganMs < TURN_MS) {
-      const { entry, cameMs } = this.#entries[this.#first++] as Waiting<T>;
+    for (; this.#first < this.#entries.length && nowMs - this.#turnBeganMs < TURN_MS; nowMs = this.#nowMs()) {
       const patienceMs = nowMs - this.#emptyMs > LONG_MS ? SHORT_MS : LONG_MS;
-      if (nowMs - cameMs > patienceMs) this.#shed(entry);
-      else this.#take(entry);
-      nowMs = this.#nowMs();
+      const isLate = nowMs - (this.#entries[this.#first] as Waiting<T>).cameMs > patienceMs;
+      if (!isLate) this.#take((this.#entries[this.#first++] as Waiting<T>).entry);
+      else if (nowMs - this.#turnBeganMs < MOST_FOR_SHEDDING * TURN_MS)
+        this.#shed((this.#entries[this.#first++] as Waiting<T>).entry);
+      // where there are more than can even be told, who came last is the one whom an answer still reaches in time
+      else this.#take((this.#entries.pop() as Waiting<T>).entry);
     }
     this.#inTurn = this.#first < this.#entries.length;
     if (this.#inTurn) this.#atNextTurn(this.#nextTurn);
