@@ -17,22 +17,35 @@ type Direct = Pick<FieldstopApp, "policies" | "onBodies">;
  * they answer.
  */
 export function directFirst(app: Direct, rest: RequestListener): RequestListener {
-  return (incoming, outgoing) => {
-    const { method, headers } = incoming;
-    const answered = HOST.test(headers.host ?? "")
-      ? method === "GET"
-        ? app.policies.answerKept(askedOf(incoming), incoming.url ?? "", { incoming, outgoing })
-        : method === "POST"
-          ? answerBody(app, incoming, outgoing)
-          : undefined
-      : undefined;
-    if (answered === undefined) return rest(incoming, outgoing);
-    if (!(answered instanceof Promise)) return writeAnswer(outgoing, answered);
-    answered.then(
-      (exchanged) => writeAnswer(outgoing, exchanged),
-      (error: Error) => outgoing.destroy(error),
-    );
+  // most callers know the service by one name
+  let usual = "";
+  const isPlain = (host: string): boolean => {
+    if (host === usual) return host !== "";
+    if (!HOST.test(host)) return false;
+    usual = host;
+    return true;
   };
+  return (incoming, outgoing) => {
+    const failed = (error: unknown): void => {
+      outgoing.destroy(error as Error);
+    };
+    const write = (exchanged: Exchanged): void => writeAnswer(outgoing, exchanged);
+    let answered: Soon<Exchanged> | undefined;
+    try {
+      answered = isPlain(incoming.headers.host ?? "") ? answerHere(app, incoming, outgoing) : undefined;
+      if (answered !== undefined && !(answered instanceof Promise)) return write(answered);
+    } catch (error) {
+      return failed(error);
+    }
+    if (answered === undefined) return rest(incoming, outgoing);
+    answered.then(write).catch(failed);
+  };
+}
+
+function answerHere(app: Direct, incoming: IncomingMessage, outgoing: ServerResponse): Soon<Exchanged> | undefined {
+  const { method, url = "" } = incoming;
+  if (method === "GET") return app.policies.answerKept(askedOf(incoming), url, { incoming, outgoing });
+  return method === "POST" ? answerBody(app, incoming, outgoing) : undefined;
 }
 
 /** A POST whose body announces its length to an operation that answers in one piece. */

@@ -1,5 +1,6 @@
 import type { Asked } from "./asked";
 import type { AnsweredDay } from "./lifetime";
+import { type Near, nearOf } from "./near";
 import type { OperationPolicy } from "./operation-policy";
 import { requestIdOf } from "./request-id";
 import { traceIdOf } from "./trace-parent";
@@ -45,6 +46,7 @@ export class Exchange {
   #standIn: Response | undefined;
   #abort: AbortController | undefined;
   #aborted = false;
+  #near: Near | null | undefined;
 
   /** @param target path and query, as they came */
   constructor(
@@ -57,6 +59,17 @@ export class Exchange {
     this.path = mark < 0 ? target : target.slice(0, mark);
     this.query = mark < 0 ? "" : target.slice(mark + 1);
     this.fields = { "x-request-id": this.requestId };
+  }
+
+  /** Where it asks about, about; null where it does not say. */
+  get near(): Near | null {
+    if (this.#near === undefined) this.#near = nearOf(this.query);
+    return this.#near;
+  }
+
+  /** As it was found out of the same query before. */
+  set near(known: Near | null) {
+    this.#near = known;
   }
 
   get template(): string | undefined {

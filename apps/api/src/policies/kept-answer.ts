@@ -1,6 +1,7 @@
 import { type Compress, type Encoding, LEAST_BYTES_TO_COMPRESS } from "./encoding";
 import { entityTag } from "./entity-tag";
 import type { Matched } from "./exchange";
+import type { Near } from "./near";
 
 export interface KeptParts {
   readonly body: Uint8Array<ArrayBuffer>;
@@ -11,6 +12,8 @@ export interface KeptParts {
   readonly fields: Readonly<Record<string, string>>;
   /** What was asked for. */
   readonly matched: Matched;
+  /** Where that was, about. */
+  readonly near: Near | null;
 }
 
 /** The bytes of an answer in one form, with its fields. */
@@ -33,17 +36,19 @@ export class KeptAnswer {
   readonly hash: string;
   readonly sizeBytes: number;
   readonly matched: Matched;
+  readonly near: Near | null;
   readonly plain: Form;
   readonly #maxAgeSeconds: number;
   readonly #squeezed = new Map<Encoding, Form | Promise<Form>>();
 
   constructor(
-    { body, hash, maxAgeSeconds, fields, matched }: KeptParts,
+    { body, hash, maxAgeSeconds, fields, matched, near }: KeptParts,
     readonly dataVersion: string,
     readonly keptAtMs: number,
   ) {
     this.hash = hash;
     this.matched = matched;
+    this.near = near;
     this.sizeBytes = OVERHEAD_BYTES + FORMS * body.byteLength;
     this.plain = formOf(body, { ...fields, etag: entityTag(hash, "identity") });
     this.#maxAgeSeconds = maxAgeSeconds;

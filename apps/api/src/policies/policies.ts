@@ -109,6 +109,7 @@ export class Policies {
     if (kept === undefined) return undefined;
     const exchange = new Exchange(request, target);
     exchange.matched = kept.matched;
+    exchange.near = kept.near;
     const judged = this.#observed(exchange, "GET", () =>
       this.#judge(exchange, env, () => this.#fromKept(exchange, kept)),
     );
@@ -224,9 +225,9 @@ export class Policies {
     const fields = { ...answer.fields, "cache-control": control };
     if (lifetime === "momentary" || answer.status !== 200) return this.#compressed(exchange, { ...answer, fields });
     const body = await bytesOf(answer.body);
-    const { matched } = exchange;
+    const { matched, near } = exchange;
     const hash = fingerprint(body);
-    const parts = { body, hash, maxAgeSeconds: ageSeconds, fields: lastingFields(exchange, fields), matched };
+    const parts = { body, hash, maxAgeSeconds: ageSeconds, fields: lastingFields(exchange, fields), matched, near };
     if (!LIFETIMES[lifetime].kept || this.#cache === undefined) {
       return getAnswer(exchange, new KeptAnswer(parts, dataVersion, 0), settings.compress);
     }
