@@ -6,7 +6,7 @@ import type { Box, Mosaic, PlacedGrid } from "./mosaic";
 const SECTORS = 128;
 const SECTORS_PER_RADIAN = SECTORS / (2 * Math.PI);
 /** Blocks are looked at whole once their reach from the middle is less than this share of their distance. */
-const FINE_ENOUGH = 0.17;
+const FINE_ENOUGH = 0.24;
 /** Nearer than this everything is followed [m]. */
 const NEAR_M = 500;
 /** Nothing is looked at in smaller parts [m]. */
