@@ -1,9 +1,12 @@
 import type { ByteStore } from "./byte-store";
 import { openSource } from "./open-source";
 import { Remote, type RemoteOptions } from "./remote/remote";
-import { type FindElsewhere, type SharedTerrain, TileTerrain } from "./terrain";
+import type { SharedTerrain } from "./terrain";
 import { type TerrainWork, terrainJobs } from "./terrain-work";
+import { type FindElsewhere, TileTerrain } from "./tile-terrain";
 import { DiskStore } from "./tiles/disk-store";
+import { PreparedForms } from "./tiles/prepared-forms";
+import { TileCatalogue } from "./tiles/tile-catalogue";
 import { TileStore } from "./tiles/tile-store";
 
 /** Nine tiles of 1″, which a viewpoint among mountains can look over. */
@@ -40,6 +43,6 @@ export async function createTerrain(settings: TerrainSettings): Promise<SharedTe
   const indexes = await Promise.all(sources.map((source) => openSource(source, remote)));
   const maxBytes = (settings.tileMemoryMb ?? DEFAULT_TILE_MEMORY_MB) * 1_000_000;
   const work = settings.work ?? terrainJobs;
-  const store = new TileStore(indexes, maxBytes, work, disk);
-  return new TileTerrain(indexes, store, work, settings.horizonStore ?? disk, settings.elsewhere);
+  const store = new TileStore(new TileCatalogue(indexes), maxBytes, work, disk && new PreparedForms(disk, work));
+  return new TileTerrain(store, work, settings.horizonStore ?? disk, settings.elsewhere);
 }

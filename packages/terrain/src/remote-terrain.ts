@@ -1,8 +1,10 @@
 import type { ByteStore } from "./byte-store";
 import { isUrl, openRemote } from "./remote/open-remote";
 import { Remote, type RemoteOptions } from "./remote/remote";
-import { type Terrain, TileTerrain } from "./terrain";
+import type { Terrain } from "./terrain";
 import { terrainJobs } from "./terrain-work";
+import { TileTerrain } from "./tile-terrain";
+import { TileCatalogue } from "./tiles/tile-catalogue";
 import { TileStore } from "./tiles/tile-store";
 
 /** Smaller than on a machine of one's own: some platforms give 128 MB in all. */
@@ -29,6 +31,6 @@ export async function createRemoteTerrain(settings: RemoteTerrainSettings): Prom
   if (folder !== undefined) throw new Error(`FIELDSTOP_ELEVATION names a folder, but there is no disk here: ${folder}`);
   const remote = new Remote(settings.remote);
   const indexes = await Promise.all(sources.map((source) => openRemote(source, remote)));
-  const store = new TileStore(indexes, tileMemoryMb * 1_000_000, terrainJobs, undefined);
-  return new TileTerrain(indexes, store, terrainJobs, horizonStore);
+  const store = new TileStore(new TileCatalogue(indexes), tileMemoryMb * 1_000_000, terrainJobs);
+  return new TileTerrain(store, terrainJobs, horizonStore);
 }

@@ -38,7 +38,9 @@ export async function gatherScan(
   const absent = new Set<string>();
   const isNew = ({ key }: TileRef) => !loaded.has(key) && !failures.has(key) && !absent.has(key);
   const grids = () =>
-    store.inOrder([...loaded.values()].map(({ tile }) => tile)).flatMap((tile) => loaded.get(tile.key)?.grid ?? []);
+    store.catalogue
+      .inOrder([...loaded.values()].map(({ tile }) => tile))
+      .flatMap((tile) => loaded.get(tile.key)?.grid ?? []);
   let scan = await scanGrids(grids(), azimuthsDeg, false);
   let toRefine = refine;
   for (;;) {
@@ -67,7 +69,7 @@ function nearestTiles(store: TileStore, cells: readonly UnknownCell[], isNew: (t
   let limitM = NEAR_M;
   for (const cell of cells) {
     if (wanted.size > 0 && cell.nearestM > limitM) break;
-    const tiles = store.inCell(cell).filter(isNew);
+    const tiles = store.catalogue.inCell(cell).filter(isNew);
     for (const tile of tiles) wanted.set(tile.key, tile);
     if (tiles.length > 0 && cell.nearestM > NEAR_M) limitM = Number.POSITIVE_INFINITY;
   }
