@@ -1,5 +1,6 @@
 import { connect, type Socket } from "node:net";
 import { createHistogram, type RecordableHistogram } from "node:perf_hooks";
+import { setTimeout as delay } from "node:timers/promises";
 import type { Address } from "./exchange";
 
 /** One request as it is written to the socket. */
@@ -68,13 +69,20 @@ export class Crowd {
     return this.#all.size;
   }
 
-  /** Opens connections until there are so many. */
-  async gather(connections: number): Promise<void> {
+  /** Opens connections until there are so many, and asks once on each: one that the system took may not have been let in by the service yet. */
+  async gather(connections: number): Promise<Tally> {
+    const startMs = this.#begin();
     while (this.#all.size < connections) {
       const opening = Array.from({ length: Math.min(50, connections - this.#all.size) }, () => this.#open());
       await Promise.all(opening.map((connection) => connection?.opened));
-      for (const connection of opening) if (connection !== undefined) this.#idle.push(connection);
+      for (const connection of opening) {
+        if (connection === undefined) continue;
+        this.#underWay++;
+        this.#sendOn(connection, this.#next(), performance.now());
+      }
+      while (this.#underWay > 0) await delay(1);
     }
+    return this.#tally(startMs, performance.now());
   }
 
   /** So many callers who each ask again as soon as they are answered. */

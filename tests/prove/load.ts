@@ -138,7 +138,7 @@ export async function proveByLoad(seconds: number): Promise<LoadProof> {
     const saturation = saturations.reduce((best, other) => (answeredOf(other) > answeredOf(best) ? other : best));
     const rate = saturation.outcomes.answered.count / saturation.tally.seconds;
 
-    await crowd.gather(USUAL_CROWD);
+    await during(() => crowd.gather(USUAL_CROWD));
     const alone = await during(() => crowd.openLoop(rate / 2, 5, random));
     let going = true;
     const beside = longWork(aside, () => going);
@@ -148,7 +148,7 @@ export async function proveByLoad(seconds: number): Promise<LoadProof> {
     going = false;
     const longDone = await beside;
 
-    await crowd.gather(LARGE_CROWD);
+    await during(() => crowd.gather(LARGE_CROWD));
     const twice = await during(() => crowd.openLoop(2 * rate, seconds, random));
     const wellAfterMs = await wellAgainAfterMs(service);
     const goodput = twice.outcomes.answered.count / seconds / rate;
