@@ -11,14 +11,16 @@ const decimals = (places: number): Cut => {
     return Math.abs(scaled) < Number.MAX_SAFE_INTEGER ? Math.round(scaled) / scale : value;
   };
 };
+/** Those that are exact in binary. */
+const POWERS_OF_TEN = Array.from({ length: 23 }, (_, exponent) => 10 ** exponent);
 /** So many digits, whatever the size; by whole numbers and powers of ten, which are exact and far cheaper than going by text. */
 const digits =
   (count: number): Cut =>
   (value) => {
     if (value === 0) return 0;
     const after = count - 1 - Math.floor(Math.log10(Math.abs(value)));
-    if (after > 22 || after < -22) return Number(value.toPrecision(count));
-    const scale = 10 ** Math.abs(after);
+    const scale = POWERS_OF_TEN[Math.abs(after)];
+    if (scale === undefined) return Number(value.toPrecision(count));
     return after >= 0 ? Math.round(value * scale) / scale : Math.round(value / scale) * scale;
   };
 
@@ -63,34 +65,37 @@ function cutOf(field: string): Cut | null {
 }
 
 function copy(value: unknown, cut: Cut): unknown {
-  if (typeof value === "number") {
-    if (!Number.isFinite(value)) throw new Error(`a number that is not finite reached the answer: ${value}`);
-    return cut(value);
-  }
+  if (typeof value === "number") return cutNumber(value, cut);
   if (typeof value !== "object" || value === null) return value;
-  if (Array.isArray(value)) return copyArray(value, cut);
+  return Array.isArray(value) ? copyArray(value, cut) : copyObject(value as Record<string, unknown>, cut);
+}
+
+/** Whole numbers of no more than eight digits, as most are, stand as they are whatever the cut. */
+function cutNumber(value: number, cut: Cut): number {
+  if ((value | 0) === value && value < 1e8 && value > -1e8) return value | 0;
+  if (!Number.isFinite(value)) throw new Error(`a number that is not finite reached the answer: ${value}`);
+  return cut(value);
+}
+
+function copyObject(value: Readonly<Record<string, unknown>>, cut: Cut): Record<string, unknown> {
   const result: Record<string, unknown> = {};
   // answers are plain: all that a loop finds is their own
   for (const key in value) {
-    const inner = (value as Record<string, unknown>)[key];
-    if (inner !== undefined) result[key] = copy(inner, cutOf(key) ?? cut);
+    const inner = value[key];
+    // text needs no cut, and is half of what there is
+    if (typeof inner === "string") result[key] = inner;
+    else if (inner !== undefined) result[key] = copy(inner, cutOf(key) ?? cut);
   }
   return result;
 }
 
 /** Numbers and all else by loops of their own: an engine keeps lists of numbers as such, and changes a list that turns out to be another kind. */
 function copyArray(values: readonly unknown[], cut: Cut): unknown[] {
-  return typeof values[0] === "number" ? copyNumbers(values, cut) : copyOthers(values, cut);
-}
-
-function copyNumbers(values: readonly unknown[], cut: Cut): unknown[] {
   const result: unknown[] = [];
-  for (let i = 0; i < values.length; i++) result.push(copy(values[i], cut));
-  return result;
-}
-
-function copyOthers(values: readonly unknown[], cut: Cut): unknown[] {
-  const result: unknown[] = [];
-  for (let i = 0; i < values.length; i++) result.push(copy(values[i], cut));
+  if (typeof values[0] === "number") {
+    for (let i = 0; i < values.length; i++) result.push(copy(values[i], cut));
+  } else {
+    for (let i = 0; i < values.length; i++) result.push(copy(values[i], cut));
+  }
   return result;
 }
