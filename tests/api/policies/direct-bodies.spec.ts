@@ -196,10 +196,17 @@ describe("an operation on a body", () => {
   });
 
   it("counts a body that is cut short as the caller's fault", async () => {
-    const half = `POST ${PLAN} HTTP/1.1\r\nHost: localhost\r\nX-Request-Id: half\r\nContent-Type: application/json\r\nContent-Length: ${GOOD.length}\r\n\r\n{"shad`;
+    const begun = (id: string, rest: string): string =>
+      `POST ${PLAN} HTTP/1.1\r\nHost: localhost\r\nX-Request-Id: ${id}\r\nContent-Type: application/json\r\n${rest}`;
+    const halves = {
+      announced: begun("announced", `Content-Length: ${GOOD.length}\r\n\r\n{"shad`),
+      chunked: begun("chunked", 'Transfer-Encoding: chunked\r\n\r\n6\r\n{"shad\r\n'),
+    };
     for (const service of [direct, routed]) {
-      await exchangeBytes(service.port, half, true);
-      await expect.poll(() => service.entries.at(-1)).toMatchObject({ requestId: "half", status: 400 });
+      for (const [requestId, half] of Object.entries(halves)) {
+        await exchangeBytes(service.port, half, true);
+        await expect.poll(() => service.entries.at(-1)).toMatchObject({ requestId, status: 400 });
+      }
     }
   });
 });

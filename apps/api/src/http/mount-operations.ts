@@ -1,6 +1,7 @@
 import type { OpenAPIHono, RouteConfig } from "@hono/zod-openapi";
 import type { AppEnv } from "../env";
 import type { Exchange } from "../policies/exchange";
+import { ProblemError } from "../problems/problem";
 import type { Services } from "../services";
 import { countBody } from "./guard-body";
 import { handOver } from "./hand-over";
@@ -33,8 +34,12 @@ export function mountOperations(
     app.openAPIRegistry.registerPath(route);
     app.post(route.path, async (c) => {
       const read = async (): Promise<ArrayBuffer> => {
-        await countBody(c, nothing);
-        return c.req.raw.arrayBuffer().catch(() => Promise.reject(cutShort()));
+        try {
+          await countBody(c, nothing);
+          return await c.req.raw.arrayBuffer();
+        } catch (error) {
+          throw error instanceof ProblemError ? error : cutShort();
+        }
       };
       return c.env.exchange.handOver(await onBody.answer(c.env.exchange, read));
     });
