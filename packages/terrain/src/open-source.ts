@@ -1,6 +1,6 @@
-import { isUrl, openRemote } from "./remote/open-remote";
+import { indexFolder } from "./folder-source";
+import { isUrl, openRemote } from "./open-remote";
 import type { Remote } from "./remote/remote";
-import { indexFolder } from "./tiles/folder-source";
 import type { TileIndex } from "./tiles/tile-ref";
 
 /**

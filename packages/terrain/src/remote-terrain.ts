@@ -1,5 +1,5 @@
 import type { ByteStore } from "./byte-store";
-import { isUrl, openRemote } from "./remote/open-remote";
+import { isUrl, openRemote } from "./open-remote";
 import { Remote, type RemoteOptions } from "./remote/remote";
 import type { Terrain } from "./terrain";
 import { terrainJobs } from "./terrain-work";

@@ -1,18 +1,13 @@
-import { createServer, type IncomingHttpHeaders, request, type Server } from "node:http";
-import { type AddressInfo, connect } from "node:net";
+import { type IncomingHttpHeaders, request } from "node:http";
+import { connect } from "node:net";
 import { compress } from "@fieldstop/api/node/compress";
-import { directFirst } from "@fieldstop/api/node/direct";
 import type { AccessEntry } from "@fieldstop/api/policies/access-log";
 import { operations } from "@fieldstop/api/routes/index";
-import { getRequestListener } from "@hono/node-server";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { testApp } from "../harness";
+import { type NodeService, nodeService } from "./node-service";
 
-interface Service {
-  readonly port: number;
-  readonly server: Server;
+interface Service extends NodeService {
   readonly entries: AccessEntry[];
-  readonly passedOn: () => number;
 }
 
 interface Answered {
@@ -25,16 +20,7 @@ interface Answered {
 async function serviceWith(door: boolean): Promise<Service> {
   const entries: AccessEntry[] = [];
   const policies = { compress, log: (entry: AccessEntry) => entries.push(entry), deadlineMs: 30_000 };
-  const app = testApp({}, undefined, { policies });
-  let passedOn = 0;
-  const listener = getRequestListener(app.fetch);
-  const rest: typeof listener = (incoming, outgoing) => {
-    passedOn++;
-    return listener(incoming, outgoing);
-  };
-  const server = createServer(door ? directFirst(app, rest) : rest);
-  await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
-  return { port: (server.address() as AddressInfo).port, server, entries, passedOn: () => passedOn };
+  return { ...(await nodeService(policies, door)), entries };
 }
 
 const JSON_HEADERS = { "Content-Type": "application/json", "X-Request-Id": "club.1" };

@@ -1,13 +1,10 @@
-import { createServer, type IncomingHttpHeaders, request, type Server } from "node:http";
-import type { AddressInfo } from "node:net";
+import { type IncomingHttpHeaders, request } from "node:http";
 import { compress } from "@fieldstop/api/node/compress";
-import { directFirst } from "@fieldstop/api/node/direct";
 import { prometheusMetrics } from "@fieldstop/api/node/metrics";
 import { rateLimiter } from "@fieldstop/api/node/rate-limiter";
 import type { AccessEntry } from "@fieldstop/api/policies/access-log";
-import { getRequestListener } from "@hono/node-server";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { testApp } from "../harness";
+import { type NodeService, nodeService } from "./node-service";
 
 const DAY = "/v1/light-windows?latitude=56.6&longitude=-9.4&date=2027-03-20&horizon=flat";
 const PICTURE = "/v1/light-windows.svg?latitude=56.6&longitude=-9.4&date=2027-03-20&horizon=flat";
@@ -18,12 +15,9 @@ interface Answered {
   readonly body: Buffer;
 }
 
-interface Service {
-  readonly port: number;
-  readonly server: Server;
+interface Service extends NodeService {
   readonly entries: AccessEntry[];
   readonly metrics: () => Promise<string>;
-  readonly passedOn: () => number;
 }
 
 /** The service over HTTP, with the door for kept answers or without. */
@@ -36,17 +30,7 @@ async function serviceWith(keptDoor: boolean, points: number): Promise<Service> 
     log: (entry: AccessEntry) => entries.push(entry),
     rateLimiter: rateLimiter(points),
   };
-  const app = testApp({}, undefined, { policies });
-  let passedOn = 0;
-  const listener = getRequestListener(app.fetch);
-  const rest: typeof listener = (incoming, outgoing) => {
-    passedOn++;
-    return listener(incoming, outgoing);
-  };
-  const server = createServer(keptDoor ? directFirst(app, rest) : rest);
-  await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
-  const { port } = server.address() as AddressInfo;
-  return { port, server, entries, metrics: async () => (await metrics.text()).body, passedOn: () => passedOn };
+  return { ...(await nodeService(policies, keptDoor)), entries, metrics: async () => (await metrics.text()).body };
 }
 
 function ask({ port }: Service, path: string, headers: Record<string, string> = {}, method = "GET"): Promise<Answered> {

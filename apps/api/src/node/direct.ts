@@ -1,5 +1,6 @@
 import type { IncomingMessage, RequestListener, ServerResponse } from "node:http";
 import type { FieldstopApp } from "../app";
+import { pathOf } from "../policies/asked";
 import type { Exchanged } from "../policies/policies";
 import type { Soon } from "../policies/soon";
 import { AskedWithSignal, askedOf } from "./asked-of";
@@ -51,9 +52,7 @@ function answerHere(app: Direct, incoming: IncomingMessage, outgoing: ServerResp
 /** A POST whose body announces its length to an operation that answers in one piece. */
 function answerBody(app: Direct, incoming: IncomingMessage, outgoing: ServerResponse): Soon<Exchanged> | undefined {
   const { url = "", headers, rawHeaders } = incoming;
-  const mark = url.indexOf("?");
-  const path = mark < 0 ? url : url.slice(0, mark);
-  const operation = app.onBodies.get(path);
+  const operation = app.onBodies.get(pathOf(url));
   if (operation?.whole !== true || headers["content-length"] === undefined) return undefined;
   // Node drops fields that come twice, the web joins them
   let count = 0;

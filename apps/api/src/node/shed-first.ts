@@ -1,5 +1,5 @@
 import type { IncomingMessage, RequestListener, ServerResponse } from "node:http";
-import type { Asked } from "../policies/asked";
+import { type Asked, pathOf } from "../policies/asked";
 import { type CorsOrigins, corsFields } from "../policies/cors";
 import { cacheControl } from "../policies/lifetime";
 import type { ShedReason } from "../policies/metrics";
@@ -72,8 +72,7 @@ function refusal({ corsOrigins }: SheddingSettings): RequestListener {
     const fields = [...standing, "x-request-id", requestIdOf(asked)];
     const cors = corsFields(asked, corsOrigins);
     for (const name in cors) fields.push(name, cors[name] as string);
-    const mark = url.indexOf("?");
-    const body = `${before}${JSON.stringify(mark < 0 ? url : url.slice(0, mark))}${after}`;
+    const body = `${before}${JSON.stringify(pathOf(url))}${after}`;
     fields.push("content-length", String(Buffer.byteLength(body)));
     outgoing.writeHead(503, fields);
     outgoing.end(method === "HEAD" ? undefined : body);

@@ -7,6 +7,12 @@ export interface Asked {
   readonly signal?: AbortSignal;
 }
 
+/** The path of a target, without its query. */
+export function pathOf(target: string): string {
+  const mark = target.indexOf("?");
+  return mark < 0 ? target : target.slice(0, mark);
+}
+
 /** Path and query of a request, as they came. */
 export function targetOf({ url }: Request): string {
   return url.slice(url.indexOf("/", url.indexOf("://") + 3));

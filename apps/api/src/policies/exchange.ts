@@ -1,4 +1,4 @@
-import type { Asked } from "./asked";
+import { type Asked, pathOf } from "./asked";
 import type { AnsweredDay } from "./lifetime";
 import { type Near, nearOf } from "./near";
 import type { OperationPolicy } from "./operation-policy";
@@ -55,9 +55,8 @@ export class Exchange {
   ) {
     this.requestId = requestIdOf(request);
     this.traceId = traceIdOf(request);
-    const mark = target.indexOf("?");
-    this.path = mark < 0 ? target : target.slice(0, mark);
-    this.query = mark < 0 ? "" : target.slice(mark + 1);
+    this.path = pathOf(target);
+    this.query = target.slice(this.path.length + 1);
     this.fields = { "x-request-id": this.requestId };
   }
 

@@ -1,9 +1,9 @@
-import { isGeoTiff } from "../geotiff/geotiff";
-import { remoteGeoTiffIndex } from "../geotiff/remote-geotiff";
-import { remoteHgtIndex } from "../hgt/remote-hgt";
-import { remoteMapTileIndex } from "../map-tiles/remote-map-tiles";
-import type { TileIndex } from "../tiles/tile-ref";
-import type { Remote } from "./remote";
+import { isGeoTiff } from "./geotiff/geotiff";
+import { remoteGeoTiffIndex } from "./geotiff/remote-geotiff";
+import { remoteHgtIndex } from "./hgt/remote-hgt";
+import { remoteMapTileIndex } from "./map-tiles/remote-map-tiles";
+import type { Remote } from "./remote/remote";
+import type { TileIndex } from "./tiles/tile-ref";
 
 /**
  * What lies behind a URL: a GeoTIFF, map tiles where it is a template, or `.hgt` tiles where it is their base.

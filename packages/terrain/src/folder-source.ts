@@ -4,16 +4,16 @@ import { readdir, readFile, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
 import type { ElevationGrid } from "@fieldstop/core/horizon";
 import { fromFile } from "geotiff";
-import { isGeoTiff } from "../geotiff/geotiff";
-import { geoTiffTileByName, geoTiffTiles } from "../geotiff/geotiff-tiles";
-import type { SampleWindow } from "../geotiff/geotiff-window";
-import { hgtCell, isHgt, SRTM } from "../hgt/hgt";
-import { folderOfMapTiles, isMapTile } from "../map-tiles/map-tile-folder";
-import { mapTilesIn } from "../map-tiles/map-tiles";
-import { cellBox } from "./degree-cell";
-import { TileError } from "./tile-error";
-import { gridOf } from "./tile-recipe";
-import type { TileIndex, TileReader, TileRef, TileSource, UnplacedTile } from "./tile-ref";
+import { isGeoTiff } from "./geotiff/geotiff";
+import { geoTiffTileByName, geoTiffTiles } from "./geotiff/geotiff-tiles";
+import type { SampleWindow } from "./geotiff/geotiff-window";
+import { hgtCell, isHgt, SRTM } from "./hgt/hgt";
+import { folderOfMapTiles, isMapTile } from "./map-tiles/map-tile-folder";
+import { mapTilesIn } from "./map-tiles/map-tiles";
+import { cellBox } from "./tiles/degree-cell";
+import { TileError } from "./tiles/tile-error";
+import { gridOf } from "./tiles/tile-recipe";
+import type { TileIndex, TileReader, TileRef, TileSource, UnplacedTile } from "./tiles/tile-ref";
 
 /** A folder may say who made its data in a file of this name. */
 const ATTRIBUTION = "ATTRIBUTION.txt";
