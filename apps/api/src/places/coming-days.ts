@@ -21,6 +21,7 @@ export async function comingDays<Answer>(
   let refusal: unknown;
   for (let i = 0; i < days; i++) {
     await nextTurn();
+    surroundings.signal?.throwIfAborted();
     try {
       answers.push(await answerOf(addDays(first, i)));
     } catch (error) {

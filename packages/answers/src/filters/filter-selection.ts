@@ -1,4 +1,12 @@
-import { type FilterChoice, type FilterSelectionRequest, selectFilters, type ZoneClock } from "@fieldstop/core";
+import {
+  type FilterChoice,
+  type FilterSelection,
+  type FilterSelectionRequest,
+  selectFilters,
+  selectFiltersStepwise,
+  type ZoneClock,
+} from "@fieldstop/core";
+import { othersTurn } from "../others-turn";
 import type { Surroundings } from "../surroundings";
 import { lightToSelectBy, type SelectionLightAsked } from "./light-to-select-by";
 
@@ -6,7 +14,7 @@ import { lightToSelectBy, type SelectionLightAsked } from "./light-to-select-by"
 export interface FilterSelectionAsked extends Omit<FilterSelectionRequest, "light" | "atMs">, SelectionLightAsked {}
 
 /** The filters that a request asks for, instants written in the zone of the place or of the readings. */
-export function filterSelectionFor(surroundings: Surroundings, asked: FilterSelectionAsked) {
+export async function filterSelectionFor(surroundings: Surroundings, asked: FilterSelectionAsked) {
   const { place, readings, date, instant, cloudCover, lookAheadMinutes, ...selection } = asked;
   const { aperture, iso } = selection;
   const asksFor = { place, readings, date, instant, cloudCover, lookAheadMinutes, aperture, iso };
@@ -16,7 +24,7 @@ export function filterSelectionFor(surroundings: Surroundings, asked: FilterSele
     return { ...selected, choices: choices.map((choice) => atOneTime(choice)) };
   }
   const { source, light, startMs, clock, assumptions } = course;
-  const { choices, ...selected } = selectFilters({ ...selection, light, atMs: startMs });
+  const { choices, ...selected } = await selectedInTurns({ ...selection, light, atMs: startMs }, surroundings.signal);
   return {
     ...selected,
     choices: choices.map((choice) => ({ ...atOneTime(choice), ...overTime(choice, clock) })),
@@ -28,6 +36,19 @@ export function filterSelectionFor(surroundings: Surroundings, asked: FilterSele
     },
     assumptions: [...assumptions, ...selected.assumptions],
   };
+}
+
+/** The selection over time, others having their turn between two choices. */
+async function selectedInTurns(
+  request: FilterSelectionRequest,
+  signal: AbortSignal | undefined,
+): Promise<FilterSelection> {
+  const selection = selectFiltersStepwise(request);
+  for (;;) {
+    const step = selection.next();
+    if (step.done) return step.value;
+    await othersTurn(signal);
+  }
 }
 
 function atOneTime({ filters, marks, attenuationStops, shutter, errorStops, meets, warnings }: FilterChoice) {

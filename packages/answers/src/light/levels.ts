@@ -21,6 +21,7 @@ import {
   traceAssumptions,
 } from "@fieldstop/core";
 import type { AskedCamera } from "../framing/asked-camera";
+import { othersTurn } from "../others-turn";
 import type { AskedHorizon } from "../places/asked-horizon";
 import type { AskedPlace } from "../places/asked-place";
 import { type PlaceTime, placeTime } from "../places/place-time";
@@ -47,8 +48,10 @@ export interface LightLevelsAsked {
 type Asked = LightLevelsAsked;
 
 const USUAL_EYE_HEIGHT_M = 1.6;
-/** Rows between breaths: some milliseconds of work. */
-const ROWS_AT_A_TIME = 100;
+/** Rows at one go: some milliseconds of work. */
+const ROWS_AT_A_TIME = 50;
+/** The same where each carries its directions. */
+const DIRECTION_ROWS_AT_A_TIME = 5;
 
 /**
  * The light over the span that a request asks for, behind the skyline of its place; its numbers are rounded as they are
@@ -92,7 +95,7 @@ export async function traceLightLevels(surroundings: Surroundings, asked: Asked)
     directions,
     clock: time.clock,
   };
-  const rows = await gathered(request);
+  const rows = await gathered(request, surroundings.signal);
   return {
     ...rounded({
       place: {
@@ -121,12 +124,13 @@ function reportOf(horizon: Horizon): HorizonReport {
   return report;
 }
 
-/** The rows, with a breath now and then so that other requests are not kept waiting. */
-async function gathered(request: TraceLevelsRequest): Promise<Fresh<LevelRow>[]> {
+/** The rows, others having their turn now and then. */
+async function gathered(request: TraceLevelsRequest, signal: AbortSignal | undefined): Promise<Fresh<LevelRow>[]> {
+  const atATime = request.directions ? DIRECTION_ROWS_AT_A_TIME : ROWS_AT_A_TIME;
   const rows: Fresh<LevelRow>[] = [];
   for (const row of levelRows(request)) {
     rows.push(rounded(row));
-    if (rows.length % ROWS_AT_A_TIME === 0) await new Promise((resolve) => setTimeout(resolve, 0));
+    if (rows.length % atATime === 0) await othersTurn(signal);
   }
   return rows;
 }

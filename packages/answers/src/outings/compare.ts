@@ -1,4 +1,5 @@
 import { type CriterionWeights, DomainError, rankOutings, type ScoredOuting, scoreOuting } from "@fieldstop/core";
+import { othersTurn } from "../others-turn";
 import { rounded } from "../rounding";
 import type { Surroundings } from "../surroundings";
 import { type OutingAsked, outingAt } from "./outing-at";
@@ -24,9 +25,7 @@ export async function compareOutings(surroundings: Surroundings, asked: Comparis
       } catch (error) {
         throw named(error, `places.${i}`, `dates.${j}`);
       }
-      // a turn for others between two plans
-      await new Promise((resolve) => setTimeout(resolve, 0));
-      surroundings.signal?.throwIfAborted();
+      await othersTurn(surroundings.signal);
     }
   }
   const { assumptions, cautions } = (scored[0] as ScoredOuting).plan;

@@ -12,6 +12,7 @@ import {
   type ZoneClock,
   zoneClock,
 } from "@fieldstop/core";
+import { othersTurn } from "../others-turn";
 import type { Surroundings } from "../surroundings";
 import { type ChosenTideStation, nearestTideStation, tideDatum, tideStationById } from "./tide-station-at";
 
@@ -56,7 +57,7 @@ export async function tidesAt(surroundings: Surroundings, asked: Asked) {
   const minutes = ({ startMs: from, endMs: to }: LightStretch): number => (to - from) / MINUTE_MS;
   const { levelM } = asked;
   const place = { latitude: asked.latitude ?? station.latitude, longitude: asked.longitude ?? station.longitude };
-  const light = levelM === undefined ? [] : lightOver(span, place, clock);
+  const light = levelM === undefined ? [] : await lightOver(span, place, clock, surroundings.signal);
   return {
     station: { ...station, datums: [...station.datums] },
     ...(span.date === undefined ? {} : { date: span.date }),
@@ -140,12 +141,13 @@ interface LightOver extends LightStretch {
   readonly part: "morning" | "evening";
 }
 
-/** The golden and blue hours of the days that a span touches. */
-function lightOver(
+/** The golden and blue hours of the days that a span touches, others having their turn between two days. */
+async function lightOver(
   { startMs, endMs }: Span,
   place: { readonly latitude: number; readonly longitude: number },
   clock: ZoneClock,
-): LightOver[] {
+  signal: AbortSignal | undefined,
+): Promise<LightOver[]> {
   const light: LightOver[] = [];
   const last = clock.dateAt(endMs - 1);
   for (let date = clock.dateAt(startMs); date <= last; date = addDays(date, 1)) {
@@ -154,6 +156,7 @@ function lightOver(
       if (kind !== "golden-hour" && kind !== "blue-hour") continue;
       light.push({ kind, part, startMs: Date.parse(start), endMs: Date.parse(end) });
     }
+    if (date < last) await othersTurn(signal);
   }
   return light;
 }

@@ -76,6 +76,23 @@ const SAME_STOPS = 1e-6;
  *   wantedShutterSeconds: 30 }).choices[0].marks // ["3 stops", "6 stops"]
  */
 export function selectFilters(request: FilterSelectionRequest): FilterSelection {
+  const selection = selectFiltersStepwise(request);
+  for (;;) {
+    const step = selection.next();
+    if (step.done) return step.value;
+  }
+}
+
+/**
+ * The same as {@link selectFilters}, choice by choice: between any two steps something else can have its turn. Where the light goes up and down over a day,
+ * a choice takes milliseconds.
+ *
+ * @throws DomainError as there, with the first step
+ * @example
+ * const selection = selectFiltersStepwise({ filters: [{ kind: "nd", stops: 3 }], baseShutterSeconds: 1, wantedShutterSeconds: 8 });
+ * selection.next().done // false
+ */
+export function* selectFiltersStepwise(request: FilterSelectionRequest): Generator<undefined, FilterSelection> {
   const assumptions: Assumption[] = [];
   const kit = readKit(request.filters, assumptions);
   const limits = readCameraLimits(request, assumptions);
@@ -99,10 +116,12 @@ export function selectFilters(request: FilterSelectionRequest): FilterSelection 
 
   const reach = overTime(light, wanted, toleranceStops, request.wantedShutterSeconds !== undefined);
   const mostChoices = requireWhole("mostChoices", request.mostChoices ?? 20, 200);
-  const choices = ranked.slice(0, mostChoices).map(({ filters, attenuationStops, errorStops }): FilterChoice => {
+  const choices: FilterChoice[] = [];
+  for (const { filters, attenuationStops, errorStops } of ranked.slice(0, mostChoices)) {
+    yield;
     const seconds = baseShutter.seconds * 2 ** attenuationStops;
     const on = filters.map((i) => kit[i] as FilterReading);
-    return {
+    choices.push({
       filters,
       marks: on.map(({ mark }) => mark),
       attenuationStops,
@@ -114,8 +133,8 @@ export function selectFilters(request: FilterSelectionRequest): FilterSelection 
         ...(ev100 === undefined ? {} : { ev100 }),
       }),
       ...reach(attenuationStops),
-    };
-  });
+    });
+  }
   return {
     wanted,
     toleranceStops,

@@ -16,6 +16,6 @@ const route = createRoute({
   responses: { 200: jsonAnswer(FilterSelection, "The combinations, best first"), ...bodyProblems },
 });
 
-export const selectFilters = operation(route, (c) =>
-  c.json(answers.selectFilters(c.var.services, c.req.valid("json")), 200),
+export const selectFilters = operation(route, async (c) =>
+  c.json(await answers.selectFilters(c.var.services, c.req.valid("json")), 200),
 );

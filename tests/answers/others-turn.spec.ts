@@ -1,0 +1,110 @@
+import {
+  compareOutings,
+  lightWindowsAt,
+  type Surroundings,
+  selectFilters,
+  type TideSource,
+  tidesAt,
+  traceLightLevels,
+} from "@fieldstop/answers";
+import { comingDays } from "@fieldstop/api/places/coming-days";
+import { stationDatabase } from "@fieldstop/api/tides/station-database";
+import { beforeAll, describe, expect, it } from "vitest";
+
+const place = { latitude: 56.6, longitude: -9.4, timeZone: "Etc/UTC" };
+const flat = { kind: "flat" } as const;
+const kit = [3, 6, 10].map((stops) => ({ kind: "nd", stops }) as const);
+const readings = ["18:00", "18:20", "18:40", "19:00"].map((time, i) => ({
+  instant: `2027-03-20T${time}:00Z`,
+  ev100: 12 - 3 * i,
+}));
+
+let stations: TideSource;
+const around = (signal?: AbortSignal): Surroundings => ({
+  timeZoneAt: () => "Etc/UTC",
+  nowMs: () => Date.parse("2027-03-20T17:00:00Z"),
+  tides: async () => stations,
+  ...(signal && { signal }),
+});
+// read from the disk, once
+beforeAll(async () => {
+  stations = await stationDatabase();
+});
+
+/** How often something else had its turn while an answer was made. */
+async function turnsDuring(answer: Promise<unknown>): Promise<number> {
+  let turns = 0;
+  let over = false;
+  const count = (): void => {
+    turns++;
+    if (!over) setImmediate(count);
+  };
+  setImmediate(count);
+  await answer.finally(() => {
+    over = true;
+  });
+  return turns;
+}
+
+describe.each<[string, number, (surroundings: Surroundings) => Promise<unknown>]>([
+  [
+    "filters are chosen over an evening",
+    7,
+    (s) => selectFilters(s, { filters: kit, readings, aperture: 8, iso: 100, wantedShutterSeconds: 30 }),
+  ],
+  [
+    "the light of the days of a tide is found",
+    7,
+    (s) =>
+      tidesAt(s, {
+        latitude: 47.6,
+        longitude: -3,
+        from: "2027-03-01T00:00:00Z",
+        to: "2027-03-10T00:00:00Z",
+        levelM: 1,
+      }),
+  ],
+  ["the rows of a day are made", 28, (s) => traceLightLevels(s, { place, date: "2027-03-20", horizon: flat })],
+  [
+    "rows with directions are made",
+    7,
+    (s) =>
+      traceLightLevels(s, {
+        place,
+        from: "2027-03-20T17:00:00Z",
+        to: "2027-03-20T17:40:00Z",
+        horizon: flat,
+        directions: true,
+      }),
+  ],
+  [
+    "outings are compared",
+    3,
+    (s) =>
+      compareOutings(s, {
+        places: [{ place, horizon: flat }],
+        dates: ["2027-03-20", "2027-03-21", "2027-03-22"],
+        session: "evening",
+        camera: { azimuthDeg: 290 },
+      }),
+  ],
+  [
+    "a calendar of days is made",
+    3,
+    (s) =>
+      comingDays(s, { place, days: 3, date: "2027-03-20" }, (date) =>
+        lightWindowsAt(s, { place, date, horizon: flat }),
+      ),
+  ],
+])("while %s", (_, least, answer) => {
+  it("others have their turn", async () => {
+    expect(await turnsDuring(answer(around()))).toBeGreaterThanOrEqual(least);
+  });
+
+  it("it ends once nobody waits for it any more", async () => {
+    const waits = new AbortController();
+    const answered = answer(around(waits.signal));
+    setImmediate(() => waits.abort(new Error("nobody waits")));
+    await expect(answered).rejects.toThrow("nobody waits");
+  });
+});
