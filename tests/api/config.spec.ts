@@ -4,8 +4,10 @@ import { join } from "node:path";
 import { cacheFolder } from "@fieldstop/api/node/cache-folder";
 import { ConfigError, readConfig } from "@fieldstop/api/node/config";
 import { nodeServices } from "@fieldstop/api/node/services";
+import { unknownVariables } from "@fieldstop/api/node/unknown-variables";
 import { pino } from "pino";
 import { describe, expect, it } from "vitest";
+import { ServiceProcess } from "../prove/service";
 
 describe("readConfig", () => {
   it("has a default for everything", () => {
@@ -111,6 +113,40 @@ describe("readConfig", () => {
     expect(() => readConfig({ [name]: value })).toThrow(ConfigError);
     expect(() => readConfig({ [name]: value })).toThrow(new RegExp(`^${name} is "${value}"; it must be `));
   });
+});
+
+describe("a variable in the service's name that it does not read", () => {
+  it.each([
+    ["FIELDSTOP_WORKER", "FIELDSTOP_WORKERS"],
+    ["FIELDSTOP_REDISURL", "FIELDSTOP_REDIS_URL"],
+    ["FIELDSTOP_API_KEY", "FIELDSTOP_API_KEYS"],
+    ["FIELDSTOP_CACHE_MBS", "FIELDSTOP_CACHE_MB"],
+    ["fieldstop_elevation", "FIELDSTOP_ELEVATION"],
+    ["FIELDSTOP_PORT", "PORT"],
+  ])("is named, and the setting that is nearest: %s", (name, nearest) => {
+    const [sentence, ...rest] = unknownVariables({ [name]: "s3cret", FIELDSTOP_WORKERS: "2", PORT: "0", HOME: "/" });
+    expect(rest).toEqual([]);
+    expect(sentence).toBe(`${name} is set, but nothing reads it; the nearest setting is ${nearest}.`);
+  });
+
+  it.each(["1", "2"])(
+    "comes in a line of the log at the start, once for %s processes",
+    {
+      timeout: 60_000,
+    },
+    async (processes) => {
+      const service = await ServiceProcess.start({
+        FIELDSTOP_PROCESSES: processes,
+        FIELDSTOP_LOG_LEVEL: "warn",
+        FIELDSTOP_WORKRES: "1",
+      });
+      await service.stop();
+      const told = service.log.split("\n").filter((line) => line.includes("FIELDSTOP_"));
+      expect(told.map((line) => JSON.parse(line))).toMatchObject([
+        { level: 40, msg: "FIELDSTOP_WORKRES is set, but nothing reads it; the nearest setting is FIELDSTOP_WORKERS." },
+      ]);
+    },
+  );
 });
 
 describe("the weather", () => {

@@ -14,6 +14,7 @@ import { superviseProcesses } from "./node/processes";
 import { nodeServices } from "./node/services";
 import { shedCount } from "./node/shed-count";
 import { shedFirst } from "./node/shed-first";
+import { unknownVariables } from "./node/unknown-variables";
 
 /** Connections that wait to be taken in: of a crowd that comes at once, those beyond would be left to knock again after a second. */
 const MOST_AT_THE_DOOR = 4096;
@@ -21,6 +22,7 @@ const MOST_AT_THE_DOOR = 4096;
 try {
   const config = readConfig(process.env);
   const log = openLog(config);
+  if (cluster.isPrimary) for (const sentence of unknownVariables(process.env)) log.log.warn(sentence);
   if (config.processes > 1 && cluster.isPrimary) superviseProcesses(config.processes, log.log);
   else await serveHere(config, log);
   if (!cluster.isWorker) endWithParent();

@@ -168,6 +168,26 @@ describe("a command that makes no sense", () => {
   });
 });
 
+describe("a variable in its name that it does not read", () => {
+  it("is told of in a line of the log, those apart that the places file names", async () => {
+    await places(1, { channels: { hook: { kind: "chat", urlEnv: "FIELDSTOP_CHAT" } } });
+    const set = {
+      FIELDSTOP_CHAT: receiver.url,
+      FIELDSTOP_REDIS_ULR: "redis://s3cret@cache.example",
+      FIELDSTOP_LOG_LEVEL: "warn",
+      FIELDSTOP_SERVICE_HOST: "10.0.0.7",
+    };
+    const { code, stderr } = await nightly(["--once"], set);
+    expect(code).toBe(0);
+    expect(lines(stderr).map((line) => JSON.parse(line))).toMatchObject([
+      {
+        event: "note",
+        text: "FIELDSTOP_REDIS_ULR is set, but nothing reads it; there are FIELDSTOP_API_URL, FIELDSTOP_API_KEY, FIELDSTOP_REDIS_URL, FIELDSTOP_LOG_LEVEL.",
+      },
+    ]);
+  });
+});
+
 describe("the world around it", () => {
   it("ends with 2 and a sentence where there can be no ledger", async () => {
     await places(1);

@@ -105,6 +105,9 @@ const SETTINGS = {
   logLevel: ["FIELDSTOP_LOG_LEVEL", z.enum(LOG_LEVELS, `one of ${LOG_LEVELS.join(", ")}`).default("info")],
 } as const satisfies Record<string, readonly [string, z.ZodType]>;
 
+/** The variables that are read. */
+export const VARIABLES: readonly string[] = Object.values(SETTINGS).map(([variable]) => variable);
+
 type Settings = { readonly [K in keyof typeof SETTINGS]: z.output<(typeof SETTINGS)[K][1]> };
 
 export interface WeatherConfig {

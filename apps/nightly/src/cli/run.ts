@@ -3,7 +3,7 @@ import type { Work } from "../delivery/work";
 import { ServiceOutage } from "../forecast/forecast-source";
 import { fromService } from "../forecast/from-service";
 import { LmdbLedger } from "../ledger/lmdb-ledger";
-import { readPlaces } from "../places/read-places";
+import { type Places, readPlaces } from "../places/read-places";
 import { runQueued } from "../runners/queued";
 import type { RunOptions } from "../runners/runner";
 import { runSingle } from "../runners/single";
@@ -13,7 +13,15 @@ import { ExitCode } from "./exit-code";
 import { logJournal } from "./log-journal";
 import { Misuse } from "./misuse";
 import { openLedger } from "./open-ledger";
-import { type Environment, type GlobalOptions, logLevel, placesFile, redisUrl, serviceUrl } from "./settings";
+import {
+  type Environment,
+  type GlobalOptions,
+  logLevel,
+  placesFile,
+  redisUrl,
+  serviceUrl,
+  unknownVariables,
+} from "./settings";
 import { type Counts, tally } from "./tally";
 import { terminalJournal } from "./terminal-journal";
 
@@ -26,6 +34,10 @@ export async function run(command: RunCommand, env: Environment, signal: AbortSi
   const level = logLevel(env);
   const file = placesFile(command);
   const places = await readPlaces(file);
+  // a service of one's own reads the same environment, and tells itself of what nobody knows
+  if (command.serve === undefined || serviceUrl(env) !== undefined) {
+    for (const sentence of unknownVariables(env, variablesOf(places.channels))) tell(level, sentence);
+  }
   const service = await reach(command, env);
   const forecasts = fromService({ baseUrl: service.baseUrl, apiKey: env["FIELDSTOP_API_KEY"] });
   const write = (text: string): void => void process.stdout.write(text);
@@ -69,6 +81,19 @@ export async function run(command: RunCommand, env: Environment, signal: AbortSi
   } finally {
     await service.stop();
   }
+}
+
+/** The variables that channels keep their secrets in. */
+function variablesOf(channels: Places["channels"]): string[] {
+  return Object.values(channels).flatMap((channel) => [
+    ...("urlEnv" in channel && channel.urlEnv !== undefined ? [channel.urlEnv] : []),
+    ...("secretEnv" in channel ? [channel.secretEnv].flat() : []),
+  ]);
+}
+
+function tell(level: string, sentence: string): void {
+  if (process.stderr.isTTY) process.stderr.write(`${sentence}\n`);
+  else logJournal(level).note(sentence);
 }
 
 /** The service that the environment names, or else one of our own. */

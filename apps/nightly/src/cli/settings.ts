@@ -30,6 +30,25 @@ export function serviceUrl(env: Environment): string | undefined {
   return env["FIELDSTOP_API_URL"] ? checkedUrl(env, "FIELDSTOP_API_URL", /^https?:$/) : undefined;
 }
 
+const OWN_VARIABLES: readonly string[] = [
+  "FIELDSTOP_API_URL",
+  "FIELDSTOP_API_KEY",
+  "FIELDSTOP_REDIS_URL",
+  "FIELDSTOP_LOG_LEVEL",
+];
+
+/**
+ * A sentence for each variable that is set in our name and that nothing reads: one that is mistyped would otherwise go by in silence.
+ * @param named those that the places file names
+ */
+export function unknownVariables(env: Environment, named: readonly string[]): string[] {
+  const read = [...OWN_VARIABLES, ...named];
+  // what Kubernetes sets in every container beside a service of this name is left out
+  const ours = /^fieldstop_(?!service_(host|port)|port($|_\d))/i;
+  const unknown = Object.keys(env).filter((name) => ours.test(name) && !read.includes(name));
+  return unknown.sort().map((name) => `${name} is set, but nothing reads it; there are ${OWN_VARIABLES.join(", ")}.`);
+}
+
 const LOG_LEVELS = ["fatal", "error", "warn", "info", "debug", "trace", "silent"];
 
 export function logLevel(env: Environment): string {
