@@ -1,10 +1,11 @@
+import { existsSync } from "node:fs";
 import { mkdtemp, readdir, readFile, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { atomFeed } from "@fieldstop/nightly/channels/atom";
 import { calendar } from "@fieldstop/nightly/channels/calendar";
 import { fileChannel } from "@fieldstop/nightly/channels/file-channel";
-import { writeFileAtomically } from "@fieldstop/nightly/channels/write-file";
+import { writeFileAtomically } from "@fieldstop/nightly/files/write-file";
 import { titleOf } from "@fieldstop/nightly/forecast/texts";
 import { LmdbLedger } from "@fieldstop/nightly/ledger/lmdb-ledger";
 import { XMLParser, XMLValidator } from "fast-xml-parser";
@@ -117,6 +118,11 @@ describe("a feed file", () => {
   it("fails, to be tried again, where the folder cannot be written", async () => {
     await writeFileAtomically(join(folder, "blocked"), "a file where a folder should be");
     const channel = fileChannel({ file: join(folder, "blocked", "night.atom"), keepNights: 2 }, ledger, () => "");
+    expect((await channel.deliver(await ready(), never)).kind).toBe("failed");
+  });
+
+  it.skipIf(!existsSync("/proc/self"))("fails likewise where a folder is there but takes none", async () => {
+    const channel = fileChannel({ file: "/proc/ardvane/night.atom", keepNights: 2 }, ledger, () => "");
     expect((await channel.deliver(await ready(), never)).kind).toBe("failed");
   });
 });

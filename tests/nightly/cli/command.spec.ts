@@ -1,3 +1,4 @@
+import { existsSync } from "node:fs";
 import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -196,6 +197,23 @@ describe("the world around it", () => {
       expect(code).toBe(2);
       expect(lines(stderr)).toEqual([expect.stringMatching(/^The ledger cannot be opened in \S+ \(ENOTDIR.*\)\.$/)]);
     }
+  });
+
+  it.skipIf(!existsSync("/proc/self"))("ends with 2 where a folder is there but takes none", async () => {
+    await places(1);
+    const runner = start(["--once", "--ledger", "/proc/ardvane/ledger"]);
+    const late = setTimeout(() => runner.kill("SIGKILL"), 10_000);
+    expect(await runner.ended).toEqual({ code: 2, signal: null });
+    clearTimeout(late);
+    expect(lines(runner.stderr)).toEqual([
+      expect.stringMatching(/^The ledger cannot be opened in \/proc\/ardvane\/ledger \(ENOENT.*\)\.$/),
+    ]);
+  });
+
+  it("makes the folders of a ledger one in another", async () => {
+    await places(1);
+    expect((await nightly(["--once", "--ledger", join(folder, "state", "of", "ardvane")])).code).toBe(0);
+    expect(existsSync(join(folder, "state", "of", "ardvane", "ledger.mdb"))).toBe(true);
   });
 
   it("ends with 5 where the service is not there", async () => {

@@ -1,6 +1,6 @@
+import { writeFileAtomically } from "../files/write-file";
 import type { FeedItem, Ledger } from "../ledger/ledger";
 import type { Channel } from "./channel";
-import { writeFileAtomically } from "./write-file";
 
 export interface FileSettings {
   readonly file: string;

@@ -1,5 +1,5 @@
-import { mkdirSync } from "node:fs";
 import { type Database, open, type RootDatabase } from "lmdb";
+import { makeFolder } from "../files/make-folder";
 import { acquireLease, type Lease } from "./lease";
 import type { Entry, FeedItem, Ledger } from "./ledger";
 import { newestNights } from "./newest-nights";
@@ -20,7 +20,7 @@ export class LmdbLedger implements Ledger {
   #lease: Lease | undefined;
 
   constructor(folder: string) {
-    mkdirSync(folder, { recursive: true });
+    makeFolder(folder);
     // a transaction is on the disk before its promise resolves
     this.#root = open({ path: `${folder}/ledger.mdb`, maxDbs: 8, overlappingSync: false, compression: true });
     const entries = (name: State): Database<Entry, string> => this.#root.openDB({ name });

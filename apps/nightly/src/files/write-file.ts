@@ -1,9 +1,10 @@
-import { mkdir, open, rename, rm } from "node:fs/promises";
+import { open, rename, rm } from "node:fs/promises";
 import { dirname } from "node:path";
+import { makeFolder } from "./make-folder";
 
 /** Replaces a file in one step: whoever reads it sees the old text or the new one, also after a crash. */
 export async function writeFileAtomically(file: string, text: string): Promise<void> {
-  await mkdir(dirname(file), { recursive: true });
+  makeFolder(dirname(file));
   const beside = `${file}.${process.pid}.tmp`;
   try {
     const handle = await open(beside, "w");
