@@ -52,6 +52,27 @@ describe("paths and methods", () => {
     }
   });
 
+  it.each([
+    ["?=north&latitude=56.6&longitude=-9.4", "north"],
+    ["?latitude=56.6&longitude=-9.4&=", ""],
+    ["?latitude=56.6&=1&longitude=-9.4", "1"],
+  ])("refuses a parameter without a name: %s", async (query, received) => {
+    const { detail, errors } = await problem(app.request(`/v1/sun${query}`), 400);
+    expect(detail).toBe("query: a parameter without a name");
+    expect(errors).toEqual([
+      {
+        pointer: "query:",
+        detail: "a parameter without a name",
+        received,
+        allowed: "only the documented parameters, as name=value",
+      },
+    ]);
+  });
+
+  it("reads over empty pairs, which are no parameters", async () => {
+    expect((await app.request("/v1/sun?&latitude=56.6&&longitude=-9.4&")).status).toBe(200);
+  });
+
   it("says of a parameter that is absent or repeated just that", async () => {
     const { errors } = (await problem(app.request("/v1/sun?latitude=1&latitude=2"), 400)) as { errors: unknown };
     expect(errors).toEqual([

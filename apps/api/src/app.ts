@@ -5,6 +5,7 @@ import { HTTPException } from "hono/http-exception";
 import type { AppEnv } from "./env";
 import { judgeAccept } from "./http/guard-accept";
 import { countBody, judgeBody } from "./http/guard-body";
+import { judgeQuery } from "./http/guard-query";
 import { cutShort } from "./http/json-body";
 import type { JsonOperation } from "./http/json-operations";
 import { mountOperations } from "./http/mount-operations";
@@ -66,7 +67,10 @@ export function createApp(services: Services, options: AppOptions = {}): Fieldst
     // these judge by themselves
     if (method === "POST" && onBodies.has(path)) return next();
     judgeAccept(raw, path);
-    if (method !== "POST") return next();
+    if (method !== "POST") {
+      judgeQuery(c.env.exchange.query);
+      return next();
+    }
     judgeBody(raw, path);
     return countBody(c, next);
   };

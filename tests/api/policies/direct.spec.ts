@@ -87,6 +87,16 @@ describe("a kept answer", () => {
     expect(ours.left).toBeDefined();
   });
 
+  it.each(["GET", "HEAD"])("does not stand for a query with a parameter without a name, by %s", async (method) => {
+    for (const service of [withDoor, without]) {
+      await ask(service, DAY, id);
+      const { status, headers, body } = await ask(service, `${DAY}&=x`, id, method);
+      expect(status).toBe(400);
+      expect(headers["content-type"]).toBe("application/problem+json");
+      if (method === "GET") expect(JSON.parse(body.toString()).detail).toBe("query: a parameter without a name");
+    }
+  });
+
   it("is counted and logged as any other", async () => {
     const known = ({ requestId, traceId, method, route, status, near }: AccessEntry) => {
       return { requestId, traceId, method, route, status, near };
