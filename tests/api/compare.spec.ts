@@ -41,6 +41,20 @@ describe("POST /v1/outings/compare", () => {
     for (const { parts } of outings) for (const { text } of parts) expect(text).toMatch(/\.$/);
   });
 
+  it("says of any place and day what can hurt there, each once", async () => {
+    const northern = { place: { latitude: 71, longitude: -9.4 } };
+    const codes = async (places: readonly object[]) => {
+      const { cautions } = await answer<{ cautions: { code: string }[] }>(
+        post(app, path, { ...comparison, places, dates: ["2027-06-21"] }),
+      );
+      return cautions.map(({ code }) => code);
+    };
+    expect(await codes([northern])).not.toContain("dark-paths");
+    const ofBoth = await codes([northern, ...comparison.places]);
+    expect(ofBoth.filter((code) => code === "dark-paths")).toHaveLength(1);
+    expect(new Set(ofBoth).size).toBe(ofBoth.length);
+  });
+
   it.each([
     [{ places: [] }, "/places"],
     [{ dates: ["2027-03-20", "2027-02-30"] }, "/dates/1"],

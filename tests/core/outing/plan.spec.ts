@@ -113,6 +113,30 @@ describe("planOuting, an evening behind a ridge", () => {
   });
 });
 
+describe("the caution of dark paths", () => {
+  const warns = (date: string, latitude: number, session: OutingRequest["session"]): boolean => {
+    const place = { ...evening.place, latitude };
+    const { cautions } = planOuting({ ...evening, place, date, session, horizon: { kind: "flat" } });
+    expect(cautions.length).toBeGreaterThanOrEqual(4);
+    return cautions.some(({ code }) => code === "dark-paths");
+  };
+  const span = (from: string, to: string) => ({ from: `2027-12-21T${from}:00Z`, to: `2027-12-21T${to}:00Z` });
+
+  it.each<[string, boolean, string, number, OutingRequest["session"]]>([
+    ["does not come under a midnight sun", false, "2027-06-21", 71, "evening"],
+    ["nor on its morning", false, "2027-06-21", 71, "morning"],
+    ["nor where the sun sets and it does not get dark", false, "2027-06-21", 66, "evening"],
+    ["comes in winter under a polar night", true, "2027-12-21", 71, "evening"],
+    ["comes on a winter evening", true, "2027-12-21", 56.6, "evening"],
+    ["comes on a winter morning, for the way there", true, "2027-12-21", 56.6, "morning"],
+    ["comes on a summer evening where it gets dark", true, "2027-06-21", 56.6, "evening"],
+    ["does not come over noon", false, "2027-12-21", 56.6, span("11:30", "13:00")],
+    ["comes where it gets dark on the way back", true, "2027-12-21", 56.6, span("13:00", "15:00")],
+  ])("%s", (_, expected, date, latitude, session) => {
+    expect(warns(date, latitude, session)).toBe(expected);
+  });
+});
+
 describe("planOuting, elsewhere and otherwise", () => {
   it("brackets or filters where the sensor holds little", () => {
     const narrow = { ...evening, camera: { ...evening.camera, headroomStops: 2, footroomStops: 4 } };

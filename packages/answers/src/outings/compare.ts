@@ -1,4 +1,11 @@
-import { type CriterionWeights, DomainError, rankOutings, type ScoredOuting, scoreOuting } from "@fieldstop/core";
+import {
+  type Caution,
+  type CriterionWeights,
+  DomainError,
+  rankOutings,
+  type ScoredOuting,
+  scoreOuting,
+} from "@fieldstop/core";
 import { othersTurn } from "../others-turn";
 import { rounded } from "../rounding";
 import type { Surroundings } from "../surroundings";
@@ -28,8 +35,14 @@ export async function compareOutings(surroundings: Surroundings, asked: Comparis
       await othersTurn(surroundings.signal);
     }
   }
-  const { assumptions, cautions } = (scored[0] as ScoredOuting).plan;
-  return rounded({ outings: rankOutings(scored), assumptions, cautions });
+  const { assumptions } = (scored[0] as ScoredOuting).plan;
+  return rounded({ outings: rankOutings(scored), assumptions, cautions: cautionsOf(scored) });
+}
+
+/** What can hurt on any of them, each once. */
+function cautionsOf(scored: readonly ScoredOuting[]): Caution[] {
+  const all = scored.flatMap(({ plan }) => plan.cautions);
+  return [...new Map(all.map((one) => [one.code, one])).values()];
 }
 
 /** What a plan refuses, named by its place in the comparison. */

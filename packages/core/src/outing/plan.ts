@@ -72,6 +72,7 @@ export interface OutingPlan {
   readonly dew?: DewPoint;
   /** What the water does; present where a tide was given. */
   readonly tide?: OutingTideReport;
+  /** What can hurt; of dark paths only where the way there or back, two hours at most, is in the dark. */
   readonly cautions: readonly Caution[];
   readonly assumptions: readonly Assumption[];
 }
@@ -82,6 +83,9 @@ const SET_UP_MS = 30 * 60_000;
 const LONGEST_FRAME_SECONDS = 3600;
 // Common practice: below this sun a path is hard to see without a lamp
 const DARK_BELOW_DEG = -3;
+// Our own choice, since nobody says how long the way is: as long as most walks to a spot and from it take
+const LONGEST_WAY_MS = 2 * 3_600_000;
+const WAY_STEP_MS = 30 * 60_000;
 
 /**
  * One evening or morning, planned: when to be there, the moments that count, and for each the light, the contrast, the approach with its
@@ -153,6 +157,7 @@ export function planOuting(request: OutingRequest): OutingPlan {
   const lastMs = (moments.at(-1) as (typeof moments)[number]).instantMs;
   const arriveMs = firstMs - SET_UP_MS;
   const stayMs = lastMs + secondsNeeded(planned.at(-1) as OutingMoment) * 1000;
+  const isDark = (ms: number): boolean => scene.sun(ms).altitudeDeg < DARK_BELOW_DEG;
   const middleMs = (firstMs + lastMs) / 2;
   const { illuminatedFraction, phase, phaseName } = moonPhase(middleMs);
   const { azimuthDeg, altitudeDeg, trueAltitudeDeg } = moonPosition(middleMs, observer);
@@ -165,12 +170,7 @@ export function planOuting(request: OutingRequest): OutingPlan {
     light,
     skyline: request.camera.azimuthDeg === undefined ? null : skylineToward(0),
     moments: planned,
-    pack: packOf(
-      planned,
-      camera,
-      (stayMs - arriveMs) / 60_000,
-      [arriveMs, stayMs].some((ms) => scene.sun(ms).altitudeDeg < DARK_BELOW_DEG),
-    ),
+    pack: packOf(planned, camera, (stayMs - arriveMs) / 60_000, [arriveMs, stayMs].some(isDark)),
     moon: { illuminatedFraction, phase, phaseName, position: { azimuthDeg, altitudeDeg, trueAltitudeDeg } },
     ...(request.sky?.cloudCover === undefined ? {} : { cloudOutlook: cloudOutlook(request.sky.cloudCover) }),
     ...(temperatureC === undefined || relativeHumidity === undefined
@@ -179,7 +179,7 @@ export function planOuting(request: OutingRequest): OutingPlan {
     ...(request.tide === undefined ? {} : { tide: outingTide(request.tide, moments, arriveMs, stayMs, toSecond) }),
     cautions: [
       caution("sun-through-optics"),
-      caution("dark-paths"),
+      ...(waysOf(arriveMs, stayMs, span.endMs).some(isDark) ? [caution("dark-paths")] : []),
       request.tide === undefined ? caution("tide-and-swell") : tideCaution(),
       caution("cliffs-and-mud"),
       caution("wildlife"),
@@ -195,6 +195,15 @@ export function planOuting(request: OutingRequest): OutingPlan {
 
 function profileOf(horizon: Horizon, eyeHeightM: number): HorizonProfile {
   return horizon.kind === "flat" ? flatHorizon(eyeHeightM) : horizon.profile;
+}
+
+/** Instants of the way there and of the way back, as far as the sun's track is good beyond the session [Unix ms]. */
+function waysOf(arriveMs: number, stayMs: number, endMs: number): number[] {
+  const homeMs = Math.max(stayMs, Math.min(stayMs, endMs) + LONGEST_WAY_MS);
+  const ways: number[] = [];
+  for (let ms = arriveMs - LONGEST_WAY_MS; ms <= arriveMs; ms += WAY_STEP_MS) ways.push(ms);
+  for (let ms = stayMs; ms <= homeMs; ms += WAY_STEP_MS) ways.push(ms);
+  return ways;
 }
 
 /** The skyline in the frame toward an azimuth; a camera that was pointed sees the same at each moment, which is worked out once. */
