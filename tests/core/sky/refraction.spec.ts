@@ -43,6 +43,8 @@ describe("refraction", () => {
   });
 
   it("holds its value below -1°", () => {
+    // as the contract and the units' page tell
+    expect(refractionDeg(-1)).toBeCloseTo(0.65, 2);
     for (const h of [-1.001, -2, -18, -90]) {
       expect(refractionDeg(h)).toBe(refractionDeg(-1));
       expect(refractionSeenDeg(h)).toBe(refractionSeenDeg(-1));

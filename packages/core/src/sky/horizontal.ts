@@ -17,7 +17,10 @@ export interface Observer {
 export interface SkyPosition {
   /** Degrees clockwise from true north, 0 to 360. */
   readonly azimuthDeg: number;
-  /** Apparent altitude of the centre [deg]: refraction is in it. */
+  /**
+   * Apparent altitude of the centre [deg]: refraction is in it. Below a true altitude of -1 the refraction of -1 is held (0.65 in usual air), so that
+   * altitudes go on evenly and in order; nobody sees a body there, and what asks how far it is below the horizon asks for `trueAltitudeDeg`.
+   */
   readonly altitudeDeg: number;
   /** Airless altitude of the centre, seen from the place [deg]. */
   readonly trueAltitudeDeg: number;

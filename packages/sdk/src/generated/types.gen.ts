@@ -287,7 +287,7 @@ export type SunPosition = {
      */
     azimuthDeg: number;
     /**
-     * Apparent altitude of the centre [deg]: refraction is in it
+     * Apparent altitude of the centre [deg]: refraction is in it. Below a true altitude of -1 the refraction of -1, 0.65 in usual air, is held, so that altitudes go on evenly; how far below the horizon a body stands is said by trueAltitudeDeg
      */
     altitudeDeg: number;
     /**
@@ -355,7 +355,7 @@ export type MoonPosition = {
      */
     azimuthDeg: number;
     /**
-     * Apparent altitude of the centre [deg]: refraction is in it
+     * Apparent altitude of the centre [deg]: refraction is in it. Below a true altitude of -1 the refraction of -1, 0.65 in usual air, is held, so that altitudes go on evenly; how far below the horizon a body stands is said by trueAltitudeDeg
      */
     altitudeDeg: number;
     /**
@@ -641,7 +641,7 @@ export type SkyPosition = {
      */
     azimuthDeg: number;
     /**
-     * Apparent altitude of the centre [deg]: refraction is in it
+     * Apparent altitude of the centre [deg]: refraction is in it. Below a true altitude of -1 the refraction of -1, 0.65 in usual air, is held, so that altitudes go on evenly; how far below the horizon a body stands is said by trueAltitudeDeg
      */
     altitudeDeg: number;
     /**
@@ -656,7 +656,7 @@ export type MoonInTheSky = {
      */
     azimuthDeg: number;
     /**
-     * Apparent altitude of the centre [deg]: refraction is in it
+     * Apparent altitude of the centre [deg]: refraction is in it. Below a true altitude of -1 the refraction of -1, 0.65 in usual air, is held, so that altitudes go on evenly; how far below the horizon a body stands is said by trueAltitudeDeg
      */
     altitudeDeg: number;
     /**
