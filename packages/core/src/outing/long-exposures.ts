@@ -1,6 +1,6 @@
-import type { LightCurve } from "../exposure/light-curve";
+import { ev100OnCurve, type LightCurve } from "../exposure/light-curve";
 import { type CorrectedShutter, solveLongExposure, whenShutterComesAbout } from "../exposure/long-exposure";
-import type { ShutterSetting } from "../exposure/settings";
+import { readShutter, type ShutterSetting } from "../exposure/settings";
 import type { Filter } from "../filters/filter";
 import { selectFilters } from "../filters/select";
 import type { PlannedCamera } from "./camera";
@@ -35,13 +35,14 @@ export function longExposureAt(
   // too near the end of the known light to look into it
   if (startMs >= light.endMs - 1000) return null;
   const { aperture, iso } = camera;
-  const exposure = (attenuationStops: number) =>
-    solveLongExposure({ light, startMs, aperture, iso, attenuationStops, wantedShutterSeconds });
+  readShutter(wantedShutterSeconds, undefined, "wantedShutterSeconds");
+  // by the light at the instant alone: when else a choice would do, nobody asks here
+  const ev100 = ev100OnCurve(light, startMs);
   const best = filters.some(({ kind }) => kind !== "graduated")
-    ? selectFilters({ filters, wantedShutterSeconds, aperture, iso, light, atMs: startMs, mostChoices: 1 }).choices[0]
+    ? selectFilters({ filters, wantedShutterSeconds, aperture, iso, ev100, mostChoices: 1 }).choices[0]
     : undefined;
   const attenuationStops = best?.attenuationStops ?? 0;
-  const { naive, corrected, errorStops } = exposure(attenuationStops);
+  const { naive, corrected, errorStops } = solveLongExposure({ light, startMs, aperture, iso, attenuationStops });
   return {
     filters: best?.marks ?? [],
     attenuationStops,

@@ -1,10 +1,13 @@
 import type { LightCurve } from "../exposure/light-curve";
 import { lightCurveFromModel } from "../exposure/light-curve";
+import { ev100FromLuminance } from "../exposure/metering";
 import type { HorizonProfile } from "../horizon/profile";
 import { skyViewFactor } from "../horizon/sky-view";
 import { interpolateRoundCompass } from "../interpolation";
 import { type DirectLightInterval, directLight, type Facing } from "../light/direct-light";
+import { USUAL_REFLECTANCE } from "../light/level-assumptions";
 import { type SceneLevels, sceneLevels } from "../light/levels";
+import { type SceneLightRequest, sceneLight, surfaceLuminance } from "../light/scene-light";
 import type { Observer, SkyPosition } from "../sky/horizontal";
 import type { CameraView } from "../sky/luminance";
 import { moonPhase } from "../sky/moon";
@@ -58,28 +61,27 @@ export function sessionScene(request: SessionSceneRequest): SessionScene {
   const isLit = (ms: number): boolean => intervals.some((lit) => ms >= lit.startMs && ms <= lit.endMs);
   const clears = (body: SkyPosition): boolean =>
     body.altitudeDeg > interpolateRoundCompass(profile.azimuthsDeg, profile.altitudesDeg, body.azimuthDeg);
-  const levels = (ms: number, lit: boolean, view?: CameraView): SceneLevels => {
+  const lightOf = (ms: number, lit: boolean): SceneLightRequest => {
     const moonAt = moon(ms);
-    return sceneLevels({
+    return {
       sun: sun(ms),
       moon: { ...moonAt, phaseAngleDeg, directLight: clears(moonAt) },
       directLight: lit,
       skyViewFactor: openSky,
       sky,
-      camera: view,
-      subject: facing,
-    });
+    };
   };
+  // the same as of all levels, at half the cost
   const ground = (ms: number, lit: boolean): number => {
-    const { ev100 } = levels(ms, lit);
-    return lit ? ev100.litGround : ev100.openShade;
+    const luminance = surfaceLuminance(sceneLight(lightOf(ms, lit)), USUAL_REFLECTANCE, facing);
+    return ev100FromLuminance(lit ? luminance.lit : luminance.shaded);
   };
   let groundCurve: LightCurve | undefined;
   return {
     sun,
     directLight: intervals,
     isLit,
-    levelsAt: (ms, view) => levels(ms, isLit(ms), view),
+    levelsAt: (ms, view) => sceneLevels({ ...lightOf(ms, isLit(ms)), camera: view, subject: facing }),
     groundCurve: () => {
       // half the work of a plan, and only long exposures need it
       groundCurve ??= lightCurveFromModel((ms) => ground(ms, isLit(ms)), startMs, endMs, 0.01);
