@@ -28,7 +28,7 @@ export function answerText(
 /** The answer that `c.json` of an operation's context hands over. */
 export function jsonAnswerOf(value: unknown, status = 200, fields?: Fields): Answer {
   const { passing, day } = holdingOf(value);
-  const named = fields === undefined ? JSON_FIELDS : { ...JSON_FIELDS, ...inLowerCase(fields) };
+  const named = fields === undefined ? JSON_FIELDS : Object.assign({}, JSON_FIELDS, inLowerCase(fields));
   return { body: JSON.stringify(value), status, fields: named, passing, day };
 }
 

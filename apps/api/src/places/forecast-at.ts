@@ -18,10 +18,10 @@ export async function forecastAt(
   language: Language,
 ): Promise<Told> {
   const { id: _, session = "evening", camera = {}, ...asked } = request;
-  const found = await forecastWeatherAt(services, { ...asked, session });
+  const found = await forecastWeatherAt(services, { session, ...asked });
   // weather of many places may come at once; their plans are made one in a turn
   if (services.weather !== undefined) await nextTurn();
-  const outing = { ...asked, session, camera, ...(found.sky && { sky: found.sky }) };
+  const outing = Object.assign({ session, camera }, asked, found.sky && { sky: found.sky });
   const plan = await outingAt(services, outing);
   const { skyline, cloudOutlook, assumptions, ...rest } = plan;
   const told = {

@@ -31,9 +31,9 @@ export async function* forecastsAt(
     const line = { index, ...idOf(place) };
     try {
       const forecast = await forecastAt(services, readPlace(place), language);
-      return { ...line, forecast: rounded(forecast) };
+      return Object.assign(line, { forecast: rounded(forecast) });
     } catch (error) {
-      return { ...line, problem: problemOf(atPlace(error, index)) };
+      return Object.assign(line, { problem: problemOf(atPlace(error, index)) });
     }
   });
   let failed = 0;

@@ -144,6 +144,6 @@ export class Exchange {
 
   #withFields(answer: Answer): Answer {
     if (this.#answerFields === undefined) return answer;
-    return { ...answer, fields: { ...answer.fields, ...this.#answerFields } };
+    return { ...answer, fields: Object.assign({}, answer.fields, this.#answerFields) };
   }
 }

@@ -84,7 +84,7 @@ export class Policies {
     const asked = method === "HEAD" ? new Request(request, { method: "GET" }) : request;
     const exchange = this.#open(asked, targetOf(request));
     const answer = await this.#exchanged(exchange, method, env, () =>
-      andThen(inner(asked, { ...env, exchange }), (response) => exchange.answerBehind(response)),
+      andThen(inner(asked, { exchange, ...env }), (response) => exchange.answerBehind(response)),
     );
     return method === "HEAD" ? respondToHead(exchange, answer) : respond(exchange, answer);
   }
@@ -222,7 +222,7 @@ export class Policies {
     const lifetime = lifetimeOf(exchange, answer);
     const ageSeconds = maxAgeSeconds(lifetime, exchange.query, answer.day, this.#parts.services.nowMs());
     const control = cacheControl(lifetime, settings.apiKeys !== undefined, ageSeconds);
-    const fields = { ...answer.fields, "cache-control": control };
+    const fields = Object.assign({}, answer.fields, { "cache-control": control });
     if (lifetime === "momentary" || answer.status !== 200) return this.#compressed(exchange, { ...answer, fields });
     const body = await bytesOf(answer.body);
     const { matched, near } = exchange;

@@ -6,7 +6,10 @@ import { cacheControl } from "./lifetime";
 /** A problem that the policies themselves answer with: true for the moment. */
 export function refusal(exchange: Exchange, key: ProblemKey, details: ProblemDetails): Answer {
   const answer = problemAnswer(exchange, key, details);
-  return { ...answer, fields: { ...answer.fields, "cache-control": cacheControl("momentary", true, 0) } };
+  return {
+    ...answer,
+    fields: Object.assign({}, answer.fields, { "cache-control": cacheControl("momentary", true, 0) }),
+  };
 }
 
 /** For who is to ask again in a moment. */

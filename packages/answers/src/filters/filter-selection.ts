@@ -21,13 +21,12 @@ export async function filterSelectionFor(surroundings: Surroundings, asked: Filt
   const course = lightToSelectBy(surroundings, asksFor);
   if (course === undefined) {
     const { choices, ...selected } = selectFilters(selection);
-    return { ...selected, choices: choices.map((choice) => atOneTime(choice)) };
+    return Object.assign(selected, { choices: choices.map((choice) => atOneTime(choice)) });
   }
   const { source, light, startMs, clock, assumptions } = course;
-  const { choices, ...selected } = await selectedInTurns({ ...selection, light, atMs: startMs }, surroundings.signal);
-  return {
-    ...selected,
-    choices: choices.map((choice) => ({ ...atOneTime(choice), ...overTime(choice, clock) })),
+  const { choices, ...selected } = await selectedInTurns({ light, atMs: startMs, ...selection }, surroundings.signal);
+  return Object.assign(selected, {
+    choices: choices.map((choice) => Object.assign(atOneTime(choice), overTime(choice, clock))),
     light: {
       source,
       instant: clock.format(startMs),
@@ -35,7 +34,7 @@ export async function filterSelectionFor(surroundings: Surroundings, asked: Filt
       knownUntil: clock.format(light.endMs),
     },
     assumptions: [...assumptions, ...selected.assumptions],
-  };
+  });
 }
 
 /** The selection over time, others having their turn between two choices. */

@@ -38,12 +38,12 @@ export async function assessGraduated(surroundings: Surroundings, asked: Graduat
     elevationM: place.elevationM ?? skyline.groundElevationM ?? 0,
   };
   const answer = graduatedInFrame({
-    ...rest,
     instantMs,
     observer,
     camera: pointed(camera),
     profile: skyline.profile,
     subject: facing,
+    ...rest,
   });
   return rounded({
     instant: clock.format(instantMs),

@@ -29,10 +29,11 @@ export async function solveCameraHeight(surroundings: Surroundings, asked: Camer
     maxHeightM,
   });
   const cautions: Caution[] = [];
-  return rounded({
-    ...heights,
-    horizon: skyline.report,
-    assumptions: [...skyline.assumptions, ...assumptions, ...heights.assumptions],
-    cautions,
-  });
+  return rounded(
+    Object.assign({}, heights, {
+      horizon: skyline.report,
+      assumptions: [...skyline.assumptions, ...assumptions, ...heights.assumptions],
+      cautions,
+    }),
+  );
 }

@@ -72,7 +72,8 @@ export async function frameAt(
   };
   const skyline = await skylineAt(surroundings, place, asked.horizon);
   const { profile } = skyline;
-  const observer = { ...place, elevationM: place.elevationM ?? skyline.groundElevationM };
+  const { latitude, longitude, elevationM = skyline.groundElevationM } = place;
+  const observer = { latitude, longitude, elevationM };
   const sun = bodyInFrame({
     camera,
     profile,
@@ -89,7 +90,7 @@ export async function frameAt(
     camera,
     ...skylineInFrame(profile, camera),
     sun,
-    moon: { ...moon, illuminatedFraction: moonPhase(instantMs).illuminatedFraction },
+    moon: Object.assign({}, moon, { illuminatedFraction: moonPhase(instantMs).illuminatedFraction }),
     horizon: skyline.report,
     assumptions: [...assumptions, ...skyline.assumptions, ...held.assumptions, ...level],
     cautions: sun.inFrame && sun.altitudeDeg > SUN_IS_DOWN_DEG ? [caution("sun-through-optics")] : [],

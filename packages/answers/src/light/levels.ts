@@ -99,7 +99,7 @@ export async function traceLightLevels(surroundings: Surroundings, asked: Asked)
   return {
     ...rounded({
       place: {
-        ...(place.name === undefined ? {} : { name: place.name }),
+        name: place.name,
         latitude: place.latitude,
         longitude: place.longitude,
         elevationM,

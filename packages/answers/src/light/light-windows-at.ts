@@ -38,7 +38,7 @@ export async function lightWindowsAt(surroundings: Surroundings, asked: Asked): 
   } = await resolveHorizon(surroundings, place, asked.horizon);
   const ofSubject: Assumption[] = [];
   const light = findLightWindows({
-    place: { ...place, elevationM: place.elevationM ?? groundElevationM },
+    place: Object.assign({}, place, { elevationM: place.elevationM ?? groundElevationM }),
     date,
     timeZone,
     horizon,
@@ -72,5 +72,5 @@ export async function resolveSubject(
     const names = missing.map(({ name }) => name).join(", ");
     assumptions.push({ field: "subject.horizon", value: resolved.horizon.kind, why: `without the tiles ${names}` });
   }
-  return { ...subject, horizon: resolved.horizon };
+  return { horizon: resolved.horizon, ...subject };
 }

@@ -14,9 +14,10 @@ export interface DewPointAsked {
 export function getDewPoint({ temperatureC, relativeHumidity, lensTemperatureC }: DewPointAsked) {
   const glassC = lensTemperatureC ?? temperatureC;
   const why = "taken from the air; under an open sky glass cools a few degrees below it";
-  return rounded({
-    ...dewPoint(temperatureC, relativeHumidity, glassC),
-    lensTemperatureC: glassC,
-    assumptions: lensTemperatureC === undefined ? [{ field: "lensTemperatureC", value: glassC, why }] : [],
-  });
+  return rounded(
+    Object.assign({}, dewPoint(temperatureC, relativeHumidity, glassC), {
+      lensTemperatureC: glassC,
+      assumptions: lensTemperatureC === undefined ? [{ field: "lensTemperatureC", value: glassC, why }] : [],
+    }),
+  );
 }

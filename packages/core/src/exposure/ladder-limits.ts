@@ -66,7 +66,7 @@ function workedOut({ limits = {}, handHeld, subjectMotion }: LadderLimitsInput):
     const longest = within("subjectMotion", () => longestShutterForBlur(subjectMotion, subjectMotion.blurPx));
     if (longest.kind === "limited") found.subjectMotionSeconds = Math.min(1e7, Math.max(1e-6, longest.seconds));
   }
-  return { ...limits, ...found };
+  return Object.assign({}, limits, found);
 }
 
 /** The limits of a ladder, ready to be held against its rungs; those not given do not bind, but for the camera's fastest shutter. */

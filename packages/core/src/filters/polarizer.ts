@@ -146,7 +146,7 @@ function gridLooks(look: (x: number, y: number) => FrameLook, columns: number, r
     const row = Math.floor(i / columns);
     const next = nodes[row === 0 ? i + columns : i - columns] as FrameLook;
     const weight = edge(i % columns, columns - 1) * edge(row, rows - 1);
-    return { ...node, weight, heightDeg: Math.abs(next.altitudeDeg - node.altitudeDeg) };
+    return { weight, heightDeg: Math.abs(next.altitudeDeg - node.altitudeDeg), ...node };
   });
 }
 

@@ -116,7 +116,10 @@ export function readLight(request: FilterSelectionRequest, assumptions: Assumpti
   }
   const modelled = ev100OnCurve(light, atMs ?? light.startMs, "atMs");
   const metered = request.baseShutterSeconds !== undefined || request.ev100 !== undefined;
-  const { shutter, ev100 } = readBaseExposure(metered ? request : { ...request, ev100: modelled }, "marks");
+  const { shutter, ev100 } = readBaseExposure(
+    metered ? request : Object.assign({}, request, { ev100: modelled }),
+    "marks",
+  );
   const settled = { curve: shiftLightCurve(light, (ev100 as number) - modelled), aperture, iso };
   return { baseShutter: shutter as ShutterSetting, ev100: ev100 as number, light: settled };
 }

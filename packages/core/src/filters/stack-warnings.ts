@@ -62,10 +62,8 @@ export function readCameraLimits(camera: FilteredCamera, assumptions: Assumption
   if (cropFactor !== undefined) requireInRange("cropFactor", cropFactor, 0.1, 20);
   if (focalLengthMm === undefined) return limits;
   if (cropFactor === undefined) assumptions.push({ field: "cropFactor", value: 1, why: "full frame" });
-  return {
-    ...limits,
-    equivalentMm: requireInRange("focalLengthMm", focalLengthMm, 1, 1e4, "mm") * (cropFactor ?? 1),
-  };
+  const equivalentMm = requireInRange("focalLengthMm", focalLengthMm, 1, 1e4, "mm") * (cropFactor ?? 1);
+  return { equivalentMm, ...limits };
 }
 
 /**
@@ -78,7 +76,7 @@ export function stackWarnings(
   filters: readonly FilterReading[],
   attenuationStops: number,
   limits: CameraLimits,
-  use: { readonly shutterSeconds?: number; readonly ev100?: number },
+  use: { readonly shutterSeconds?: number | undefined; readonly ev100?: number | undefined },
 ): FilterWarning[] {
   const { longest, meteringLimitEv100, equivalentMm } = limits;
   const warnings: FilterWarning[] = [];

@@ -74,10 +74,7 @@ export function stackFilters(request: FilterStackRequest): FilterStack {
     ...(base.shutter === undefined ? {} : { baseShutter: base.shutter }),
     ...(seconds === undefined ? {} : { shutter: shutterSetting(seconds, "solved") }),
     ...(base.ev100 === undefined ? {} : { ev100: base.ev100 }),
-    warnings: stackWarnings(filters, attenuationStops, limits, {
-      ...(seconds === undefined ? {} : { shutterSeconds: seconds }),
-      ...(base.ev100 === undefined ? {} : { ev100: base.ev100 }),
-    }),
+    warnings: stackWarnings(filters, attenuationStops, limits, { shutterSeconds: seconds, ev100: base.ev100 }),
     cautions,
     assumptions,
   };

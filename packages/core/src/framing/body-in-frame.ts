@@ -48,22 +48,18 @@ export function bodyInFrame({ camera, profile, position, semidiameterDeg }: Body
   const below = toFrame(azimuthDeg, altitudeDeg - semidiameterDeg);
   const skylineDeg = interpolateRoundCompass(profile.azimuthsDeg, profile.altitudesDeg, azimuthDeg);
   const aboveSkyline = upperLimbDeg(position, semidiameterDeg) > skylineDeg;
-  const nowhere = {
-    x: null,
-    y: null,
-    inFrame: false,
-    aboveSkyline,
-    azimuthDeg,
-    altitudeDeg,
-    discDiameterPercent: null,
-  };
-  if (centre === null || above === null || below === null || !isNear(centre)) return nowhere;
+  if (centre === null || above === null || below === null || !isNear(centre)) {
+    return { x: null, y: null, inFrame: false, aboveSkyline, azimuthDeg, altitudeDeg, discDiameterPercent: null };
+  }
   const diameterMm = Math.hypot((above.x - below.x) * camera.widthMm, (above.y - below.y) * camera.heightMm);
   const outsideMm = Math.hypot(beyond(centre.x) * camera.widthMm, beyond(centre.y) * camera.heightMm);
   return {
-    ...nowhere,
-    ...centre,
+    x: centre.x,
+    y: centre.y,
     inFrame: outsideMm <= diameterMm / 2,
+    aboveSkyline,
+    azimuthDeg,
+    altitudeDeg,
     discDiameterPercent: (100 * diameterMm) / camera.heightMm,
   };
 }

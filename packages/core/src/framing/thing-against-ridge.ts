@@ -97,8 +97,7 @@ export function againstRidge(
   const ranges = heightRanges(underside, top, minM, maxM);
   const middle = ridgeAt(profile, azimuthDeg);
   const heights = [minM, ...ranges.map(({ toM }) => toM)];
-  return {
-    ...(name === undefined ? {} : { name }),
+  const against = {
     azimuthDeg,
     widthDeg,
     distanceM,
@@ -113,6 +112,7 @@ export function againstRidge(
       heightView({ heightM, distanceM, topM, undersideM, middle, ridge, profileEyeHeightM, lens }),
     ),
   };
+  return name === undefined ? against : { name, ...against };
 }
 
 /** The camera height at which an edge and the ridge stand at the same altitude: (edge − h)/d = tan a + (h0 − h)/D. */

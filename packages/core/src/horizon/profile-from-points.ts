@@ -29,7 +29,7 @@ export function horizonProfileFromPoints(points: readonly HorizonPoint[]): Horiz
   if (points.length < 2 || points.length > MAX_HORIZON_POINTS) {
     throw new DomainError({ param: "points", given: points.length, allowed: `2 to ${MAX_HORIZON_POINTS} readings` });
   }
-  const readings = points.map((point, index) => ({ ...checked(point, index), index }));
+  const readings = points.map(checked);
   readings.sort((a, b) => a.azimuthDeg - b.azimuthDeg || a.index - b.index);
   readings.forEach((reading, i) => {
     if (i > 0 && readings[i - 1]?.azimuthDeg === reading.azimuthDeg) {
@@ -45,7 +45,7 @@ export function horizonProfileFromPoints(points: readonly HorizonPoint[]): Horiz
     altitudesDeg: readings.map((reading) => reading.altitudeDeg),
   };
   if (readings.every((reading) => reading.distanceM === null)) return profile;
-  return { ...profile, distancesM: readings.map((reading) => reading.distanceM) };
+  return Object.assign(profile, { distancesM: readings.map((reading) => reading.distanceM) });
 }
 
 function checked(point: HorizonPoint, index: number) {
@@ -54,6 +54,7 @@ function checked(point: HorizonPoint, index: number) {
   const altitude = requireInRange(`${at}.altitudeDeg`, point.altitudeDeg, -90, 90, "deg");
   const distanceM = point.distanceM;
   return {
+    index,
     // adding zero makes -0 plain
     azimuthDeg: azimuth === 360 ? 0 : azimuth + 0,
     altitudeDeg: altitude + 0,

@@ -83,10 +83,8 @@ const SKY_STRIP_DEG = 2.5;
  * @example sceneLevels({ sun, directLight: true, skyViewFactor: 1 }).ev100.litGround // 15.12, the sun at 45°
  */
 export function sceneLevels(request: SceneLevelsRequest): SceneLevels {
-  return {
-    ...levelsIn(sceneLight(request), request),
-    assumptions: levelAssumptions(request, request.sun.trueAltitudeDeg),
-  };
+  const levels = levelsIn(sceneLight(request), request);
+  return Object.assign(levels, { assumptions: levelAssumptions(request, request.sun.trueAltitudeDeg) });
 }
 
 /** {@link sceneLevels} for light that is already known, without what was assumed: for loops. */
@@ -145,7 +143,9 @@ export function directionsIn(
   return Array.from({ length: count }, (_, i) => {
     const azimuthDeg = (i * 360) / count;
     const skylineAltitudeDeg = skylineAt?.(azimuthDeg, width) ?? camera?.skylineAltitudeDeg;
-    const skyEv100 = ev100FromLuminance(skyIn(light.skyLuminance, { ...camera, azimuthDeg, skylineAltitudeDeg }));
+    const skyEv100 = ev100FromLuminance(
+      skyIn(light.skyLuminance, Object.assign({}, camera, { azimuthDeg, skylineAltitudeDeg })),
+    );
     return { azimuthDeg, skyEv100, contrastStops: skyEv100 - ground };
   });
 }

@@ -6,5 +6,5 @@ export type SceneCamera = Omit<CameraView, "azimuthDeg"> & { readonly azimuthDeg
 /** The camera's view where it points somewhere. */
 export function pointedCamera(camera: SceneCamera | undefined): CameraView | undefined {
   const azimuthDeg = camera?.azimuthDeg;
-  return azimuthDeg === undefined ? undefined : { ...camera, azimuthDeg };
+  return azimuthDeg === undefined ? undefined : Object.assign({}, camera, { azimuthDeg });
 }

@@ -7,7 +7,7 @@ import type { SceneCamera } from "./scene-camera";
 export function withSkyline(camera: SceneCamera, profile: HorizonProfile): SceneCamera {
   if (camera.skylineAltitudeDeg !== undefined || camera.azimuthDeg === undefined) return camera;
   const width = camera.horizontalAngleDeg ?? USUAL_VIEW.horizontalAngleDeg;
-  return { ...camera, skylineAltitudeDeg: skylineIn(profile, camera.azimuthDeg, width) };
+  return Object.assign({}, camera, { skylineAltitudeDeg: skylineIn(profile, camera.azimuthDeg, width) });
 }
 
 const SKYLINE_LOOKS = 9;

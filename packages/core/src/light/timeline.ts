@@ -191,8 +191,10 @@ function scenesOf(request: TraceLevelsRequest): (instantMs: number) => Scene {
     if (request.moon === undefined) return { request: sunlit, light: sceneLight(sunlit), illuminatedFraction: 0 };
     const position = request.moon(instantMs);
     const { phaseAngleDeg, illuminatedFraction } = moonPhase(instantMs);
-    const moon = { ...position, phaseAngleDeg, distanceKm, directLight: isSeen(position, profile) };
-    const moonlit = { ...sunlit, moon };
+    const { azimuthDeg, altitudeDeg, trueAltitudeDeg } = position;
+    const isUp = isSeen(position, profile);
+    const moon = { azimuthDeg, altitudeDeg, trueAltitudeDeg, phaseAngleDeg, distanceKm, directLight: isUp };
+    const moonlit = { moon, ...sunlit };
     return { request: moonlit, light: sceneLight(moonlit), illuminatedFraction };
   };
 }

@@ -90,8 +90,8 @@ export function findLightWindows(request: LightWindowsRequest): LightWindows {
   };
   const lightUnder = (path: string, skyline: Horizon, sun: SkyCourse, facing?: Facing) => {
     const profile = skyline.kind === "flat" ? levelProfile(almanacAltitudeDeg) : skyline.profile;
-    const asked = { profile, almanacAltitudeDeg };
-    return within(path, () => directLightAlong(sun, facing === undefined ? asked : { ...asked, facing }));
+    const asked = { profile, almanacAltitudeDeg, ...(facing !== undefined && { facing }) };
+    return within(path, () => directLightAlong(sun, asked));
   };
   const sun = sunOver(place);
   const isElsewhere = subject?.latitude !== place.latitude || subject.longitude !== place.longitude;
@@ -132,7 +132,7 @@ function windowReport(
   const sinceDayBefore = startMs <= day.startMs;
   const intoNextDay = endMs >= day.endMs;
   if (!(sinceDayBefore || intoNextDay)) return window;
-  return { ...window, ...(sinceDayBefore && { sinceDayBefore }), ...(intoNextDay && { intoNextDay }) };
+  return Object.assign(window, sinceDayBefore && { sinceDayBefore }, intoNextDay && { intoNextDay });
 }
 
 function wholePlace({ name, latitude, longitude, elevationM = 0, eyeHeightM = USUAL_EYE_HEIGHT_M }: Place) {
@@ -140,7 +140,8 @@ function wholePlace({ name, latitude, longitude, elevationM = 0, eyeHeightM = US
   requireInRange("place.longitude", longitude, -180, 180, "deg");
   requireInRange("place.elevationM", elevationM, -500, 9000, "m");
   requireInRange("place.eyeHeightM", eyeHeightM, 0, 1000, "m");
-  return { ...(name === undefined ? {} : { name }), latitude, longitude, elevationM, eyeHeightM };
+  const whole = { latitude, longitude, elevationM, eyeHeightM };
+  return name === undefined ? whole : { name, ...whole };
 }
 
 function wholeDay(date: string, timeZone: string): LocalDay {

@@ -89,11 +89,9 @@ export function angleOfView(request: AngleOfViewRequest): AngleOfView {
     ...(cut === undefined
       ? {}
       : {
-          crop: {
-            ...cut,
-            ...anglesOf(cut.widthMm, cut.heightMm),
+          crop: Object.assign({}, cut, anglesOf(cut.widthMm, cut.heightMm), {
             fullFrameEquivalentMm: equivalent(Math.hypot(cut.widthMm, cut.heightMm)),
-          },
+          }),
         }),
     assumptions,
   };

@@ -56,5 +56,5 @@ export function cropTo(frame: SensorReading, aspect: number): Crop {
   if (frame.widthPx === undefined || frame.heightPx === undefined) return crop;
   const widthPx = Math.floor(frame.widthPx * widthPart + 1e-9);
   const heightPx = Math.floor(frame.heightPx * heightPart + 1e-9);
-  return { ...crop, widthPx, heightPx, megapixels: (widthPx * heightPx) / 1e6 };
+  return Object.assign(crop, { widthPx, heightPx, megapixels: (widthPx * heightPx) / 1e6 });
 }

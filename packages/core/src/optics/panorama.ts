@@ -166,8 +166,8 @@ function withYaws(
   azimuthDeg: number | undefined,
 ): PanoramaRow {
   const yawsDeg = Array.from({ length: row.columns }, (_, i) => (i - (row.columns - 1) / 2) * row.yawStepDeg);
-  if (azimuthDeg === undefined) return { ...row, yawsDeg };
-  return { ...row, yawsDeg, azimuthsDeg: yawsDeg.map((yaw) => wrap360(azimuthDeg + yaw)) };
+  if (azimuthDeg === undefined) return Object.assign({}, row, { yawsDeg });
+  return Object.assign({}, row, { yawsDeg, azimuthsDeg: yawsDeg.map((yaw) => wrap360(azimuthDeg + yaw)) });
 }
 
 function stitchedSizes(request: PanoramaRequest, lowestDeg: number, highestDeg: number): StitchedSize[] {

@@ -53,7 +53,7 @@ export function readSensor(sensor: Sensor, param = "sensor"): SensorReading {
   if (sensor.widthPx === undefined) return size;
   const widthPx = requireInRange(`${param}.widthPx`, sensor.widthPx, 16, 200_000, "px");
   const heightPx = Math.round((widthPx * heightMm) / widthMm);
-  return { ...size, widthPx, heightPx, pixelPitchUm: (1000 * widthMm) / widthPx };
+  return Object.assign(size, { widthPx, heightPx, pixelPitchUm: (1000 * widthMm) / widthPx });
 }
 
 /** The same sensor as the frame is held: `widthMm` is horizontal. */

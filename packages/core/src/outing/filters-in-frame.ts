@@ -41,12 +41,11 @@ export function polarizerInFrame(request: PolarizerInFrameRequest): PolarizerInF
   const { sun, camera, profile, sky, water, filter } = request;
   const projection = frameProjection(framingOf(camera, assumptions));
   const assessment = assessPolarizer({ sun, projection, profile, sky, water, filter });
-  return {
-    ...assessment,
+  return Object.assign({}, assessment, {
     sun: { azimuthDeg: sun.azimuthDeg, altitudeDeg: sun.altitudeDeg },
     assumptions: [...assumptions, ...assessment.assumptions],
     cautions: [caution("sun-through-optics")],
-  };
+  });
 }
 
 export interface GraduatedInFrameRequest {
@@ -92,13 +91,12 @@ export function graduatedInFrame(request: GraduatedInFrameRequest): GraduatedInF
     obstacles,
     available,
   });
-  return {
-    ...assessment,
+  return Object.assign({}, assessment, {
     sun: { azimuthDeg: sun.azimuthDeg, altitudeDeg: sun.altitudeDeg, trueAltitudeDeg: sun.trueAltitudeDeg },
     ...(predicted === undefined ? {} : { contrastUncertaintyStops: predicted.uncertaintyStops }),
     assumptions: [...assumptions, ...assessment.assumptions],
     cautions: [caution("sun-through-optics")],
-  };
+  });
 }
 
 function levelsAt(
@@ -113,11 +111,11 @@ function levelsAt(
   const width = camera.horizontalAngleDeg ?? USUAL_VIEW.horizontalAngleDeg;
   return sceneLevels({
     sun,
-    moon: { ...moon, phaseAngleDeg, directLight: moon.altitudeDeg > skylineAt(moon) },
+    moon: { phaseAngleDeg, directLight: moon.altitudeDeg > skylineAt(moon), ...moon },
     directLight: limbAltitudeDeg(sun, "upper") > skylineAt(sun),
     skyViewFactor: skyViewFactor(profile),
     sky,
-    camera: { ...camera, skylineAltitudeDeg: skylineIn(profile, camera.azimuthDeg, width) },
+    camera: Object.assign({}, camera, { skylineAltitudeDeg: skylineIn(profile, camera.azimuthDeg, width) }),
     subject,
   });
 }

@@ -124,7 +124,7 @@ function bracketFor(scene: SceneInterval, camera: PlannedCamera, lightStopsPerMi
   return planBracket({
     shadowEv100: scene.shadowEv100,
     highlightEv100: scene.highlightEv100,
-    camera: { ...camera.latitude, aperture: camera.aperture, iso: camera.iso },
+    camera: { aperture: camera.aperture, iso: camera.iso, ...camera.latitude },
     lightStopsPerMinute: Math.max(-20, Math.min(20, lightStopsPerMinute)),
   });
 }

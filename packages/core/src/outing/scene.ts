@@ -65,7 +65,7 @@ export function sessionScene(request: SessionSceneRequest): SessionScene {
     const moonAt = moon(ms);
     return {
       sun: sun(ms),
-      moon: { ...moonAt, phaseAngleDeg, directLight: clears(moonAt) },
+      moon: { phaseAngleDeg, directLight: clears(moonAt), ...moonAt },
       directLight: lit,
       skyViewFactor: openSky,
       sky,
