@@ -62,4 +62,18 @@ describe("a cold skyline that two wait for", () => {
     await expect(terrain.horizonAt(place, { signal: AbortSignal.abort(new Error("gone")) })).rejects.toThrow("gone");
     expect(signals).toEqual([]);
   });
+
+  it("does not look for a signal where the skyline is kept", async () => {
+    const { terrain, letGo } = await heldTerrain();
+    letGo();
+    const found = await terrain.horizonAt(place, { stepDeg: 1 });
+    const guarded = (stepDeg: number) => ({
+      stepDeg,
+      get signal(): never {
+        throw new Error("looked at");
+      },
+    });
+    expect(await terrain.horizonAt(place, guarded(1))).toBe(found);
+    await expect(terrain.horizonAt(place, guarded(2))).rejects.toThrow("looked at");
+  });
 });

@@ -21,7 +21,7 @@ export interface TerrainOptions {
   readonly stepDeg?: number | undefined;
   /** How far to look [km], 0.1 to 400; default 150, less where nothing farther could rise. */
   readonly radiusKm?: number | undefined;
-  /** Aborted where the caller waits no longer: the skyline is given up when nobody else wants it either. */
+  /** Aborted where the caller waits no longer: the skyline is given up when nobody else wants it either. Not looked at for one that is kept. */
   readonly signal?: AbortSignal | undefined;
 }
 

@@ -68,11 +68,10 @@ export class TileTerrain implements SharedTerrain {
   async horizonAt(viewpoint: TerrainViewpoint, options: TerrainOptions = {}): Promise<TerrainHorizon | null> {
     const { unplaced: before } = this.#store.catalogue;
     if (before.length > 0) await this.#lookAgain();
-    options.signal?.throwIfAborted();
     const question = questionOf(viewpoint, options);
     const line = questionLine(question);
     const kept = this.#horizons.get(line);
-    const answer = kept === undefined ? await this.#findOnce(line, question).wait(options.signal) : kept.answer;
+    const answer = kept === undefined ? await this.#findFor(line, question, options.signal) : kept.answer;
     const { unplaced } = this.#store.catalogue;
     if (unplaced.length === 0) return answer;
     if (answer === null) {
@@ -91,6 +90,11 @@ export class TileTerrain implements SharedTerrain {
     if (await this.#kept?.get(key)) return;
     const answer = await this.#findHere(line, question);
     if (answer?.key !== undefined) await this.#kept?.set(answer.key, answer);
+  }
+
+  async #findFor(line: string, question: HorizonQuestion, signal: AbortSignal | undefined) {
+    signal?.throwIfAborted();
+    return this.#findOnce(line, question).wait(signal);
   }
 
   /** Requests that meet share one skyline. */

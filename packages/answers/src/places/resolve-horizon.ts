@@ -33,8 +33,11 @@ export async function resolveHorizon(
 
 async function terrainHorizon(surroundings: Surroundings, viewpoint: Viewpoint): Promise<ResolvedHorizon> {
   const { latitude, longitude, elevationM, eyeHeightM } = viewpoint;
-  const { terrain, signal } = surroundings;
-  const found = await terrain?.horizonAt({ latitude, longitude, elevationM, eyeHeightM }, { signal });
+  const found = await surroundings.terrain?.horizonAt(
+    { latitude, longitude, elevationM, eyeHeightM },
+    // for their signal, which is made when it is looked at: a skyline that is kept costs less
+    surroundings,
+  );
   if (found === undefined || found === null) return withoutTerrain("no elevation data covers this place");
   const { profile, source, missingTiles, viewpoint: seenFrom, refractionCoefficient } = found;
   const why = "usual bending of light over land by day; with strong inversions it is two to three times that";
