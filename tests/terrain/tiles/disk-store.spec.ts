@@ -1,4 +1,4 @@
-import { chmodSync, readdirSync, readFileSync, utimesSync, writeFileSync } from "node:fs";
+import { chmodSync, existsSync, readdirSync, readFileSync, utimesSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { Writable } from "node:stream";
 import { createTerrain } from "@fieldstop/terrain";
@@ -105,6 +105,20 @@ describe("DiskStore", () => {
     expect(await cache.get("b")).toBeNull();
     await cache.set("b", bytes(10, 2));
     expect(await cache.get("b")).toEqual(bytes(10, 2));
+  });
+
+  it.skipIf(!existsSync("/proc/self"))("does without a folder in one that is there but takes none", async () => {
+    const warn = vi.fn();
+    const cache = new DiskStore({ folder: "/proc/ardvane/tiles", maxMb: 1, warn });
+    await cache.set("a", bytes(10, 1));
+    expect(await cache.get("a")).toBeNull();
+    expect(warn).toHaveBeenCalledExactlyOnceWith(expect.stringContaining("cannot be written to (ENOENT)"));
+  });
+
+  it("makes its folder and those above it", async () => {
+    const folder = join(temporaryFolder(), "of", "ardvane");
+    await new DiskStore({ folder, maxMb: 1 }).set("a", bytes(10, 1));
+    expect(await new DiskStore({ folder, maxMb: 1 }).get("a")).toEqual(bytes(10, 1));
   });
 
   // whoever runs as root may write anywhere

@@ -5,6 +5,7 @@ import { setImmediate } from "node:timers/promises";
 import type cacache from "cacache";
 import type { ByteStore } from "../byte-store";
 import { CHECKSUM } from "./checksum";
+import { makeFolder } from "./make-folder";
 
 export interface DiskStoreOptions {
   readonly folder: string;
@@ -101,6 +102,7 @@ export class DiskStore implements ByteStore {
       // the library takes nothing for a fault
       if (size === 0 || size > this.#maxBytes) return;
       try {
+        await makeFolder(this.folder);
         await this.#makeRoom(size);
         await write();
         this.#written += size;
