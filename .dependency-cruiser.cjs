@@ -68,9 +68,9 @@ module.exports = {
     {
       name: "subjects-keep-apart",
       comment:
-        "a subject folder may import the shared ground, sky and exposure, and types of any; only outing composes the rest",
+        "a subject folder may import the shared ground, sky and exposure, and types of any; only outing composes the rest, and entries list it",
       severity: "error",
-      from: { path: "^packages/core/src/([^/]+)/", pathNot: "^packages/core/src/outing/" },
+      from: { path: "^packages/core/src/([^/]+)/", pathNot: "^packages/core/src/(outing|asides|lean)/" },
       to: {
         path: "^packages/core/src/[^/]+/",
         pathNot: "^packages/core/src/($1|sky|exposure)/",

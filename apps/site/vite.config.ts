@@ -43,7 +43,7 @@ export default defineConfig({
   resolve: {
     conditions: ["fieldstop-source", "module", "browser", "import", "default"],
     alias: [
-      { find: "@photostructure/tz-lookup", replacement: `${import.meta.dirname}/src/evening/no-zone-table.ts` },
+      { find: /^\.\/time-zone-table\.js$/, replacement: `${import.meta.dirname}/src/evening/no-zone-table.ts` },
       { find: /^temporal-polyfill$/, replacement: `${import.meta.dirname}/src/evening/temporal.ts` },
     ],
   },

@@ -4,4 +4,7 @@ import { modulePerFile } from "../../scripts/module-per-file";
 
 const subjects = readdirSync("src").filter((name) => existsSync(`src/${name}/index.ts`));
 
-export default defineConfig(modulePerFile(["index", ...subjects.map((subject) => `${subject}/index`)]));
+/** What every subject stands on, where others need it too. */
+const ground = ["domain-error", "instants", "notes"];
+
+export default defineConfig(modulePerFile(["index", ...ground, ...subjects.map((subject) => `${subject}/index`)]));

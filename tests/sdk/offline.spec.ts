@@ -135,13 +135,57 @@ async function bothRefuse(id: string, input: object, response: Promise<Response>
   return told;
 }
 
+const moving = { speedMPerS: 1, distanceM: 10, focalLengthMm: 50, pixelPitchUm: 5 };
+
+describe("answers what only some requests call for as the service does", () => {
+  const scene = { shadowEv100: 3, highlightEv100: 16 };
+  const filters = [
+    { kind: "nd", factor: 1000 },
+    { kind: "polarizer" },
+    { kind: "graduated", stops: 2, transition: "soft" },
+  ];
+
+  it.each([
+    ["solveExposure", "/v1/exposures/solve", { ev100: 12, aperture: 8, iso: 100, filters }],
+    ["solveExposure", "/v1/exposures/solve", { ev100: 12, aperture: 8, iso: 100, filters: [] }],
+    ["solveExposure", "/v1/exposures/solve", { ev100: 12, aperture: 8, iso: 100, video: { frameRate: 25 } }],
+    ["listEquivalents", "/v1/exposures/equivalents", { ev100: 12, iso: 100, filters }],
+    ["planBracket", "/v1/brackets/plan", { ...scene, filters }],
+    [
+      "planBracket",
+      "/v1/brackets/plan",
+      { ...scene, lightStopsPerMinute: -12, subject: { motion: moving, budgetPx: 1 } },
+    ],
+    ["planBracket", "/v1/brackets/plan", { ...scene, subject: { pxPerSecond: 40, budgetPx: 1 } }],
+  ])("%s %s %o", async (id, path, body) => {
+    const text = await (await post(app, path, body)).text();
+    expect(JSON.stringify(await answer[id]?.(body, options))).toBe(text);
+  });
+});
+
 describe("refuses as the service does", () => {
   const place = { latitude: 56.6, longitude: -9.4 };
+  const dense = [
+    { kind: "nd", stops: 20 },
+    { kind: "nd", stops: 20 },
+    { kind: "nd", stops: 1 },
+  ];
 
   it.each([
     ["solveExposure", "/v1/exposures/solve", { ev100: 12, aperture: 8 }],
     ["solveExposure", "/v1/exposures/solve", { ev100: 12, aperture: 8, iso: 100, filters: [{ kind: "nd" }] }],
+    ["solveExposure", "/v1/exposures/solve", { ev100: 12, aperture: 8, shutterSeconds: 1, video: { frameRate: 25 } }],
     ["planBracket", "/v1/brackets/plan", { shadowEv100: 12, highlightEv100: 8, camera: {} }],
+    ["planBracket", "/v1/brackets/plan", { shadowEv100: 0, highlightEv100: 30, counts: [3] }],
+    ["planBracket", "/v1/brackets/plan", { shadowEv100: 4, highlightEv100: 15, filters: dense }],
+    ["planBracket", "/v1/brackets/plan", { shadowEv100: 4, highlightEv100: 15, subject: { budgetPx: 1 } }],
+    [
+      "planBracket",
+      "/v1/brackets/plan",
+      { shadowEv100: 4, highlightEv100: 15, subject: { motion: { ...moving, distanceM: 0.01 }, budgetPx: 1 } },
+    ],
+    ["listEquivalents", "/v1/exposures/equivalents", { ev100: 12, iso: 100, filters: dense }],
+    ["solveLongExposure", "/v1/exposures/long", { aperture: 8, iso: 100, place, filters: dense }],
     ["planOuting", "/v1/outings/plan", { place, date: "1899-12-31", session: "evening", camera: {} }],
     [
       "planOuting",

@@ -1,4 +1,5 @@
-import type { findAlignments, HorizonProfile } from "@fieldstop/core";
+import type { HorizonProfile } from "@fieldstop/core/horizon";
+import type { findAlignments } from "@fieldstop/core/light";
 import type { TideSource } from "./tides/tide-source";
 
 /** Where the eye is that sees a skyline. */

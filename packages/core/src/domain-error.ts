@@ -36,8 +36,7 @@ export class DomainError extends RangeError implements DomainErrorDetails {
 
   /** The same refusal under another name, as where the argument is a member of something larger. */
   at(param: string): DomainError {
-    const { code, given, allowed, unit } = this;
-    return new DomainError({ code, param, given, allowed, unit });
+    return new DomainError({ ...this, param });
   }
 }
 
@@ -64,24 +63,13 @@ export function within<T>(member: string, calculate: () => T): T {
 
 /** Returns `value` when it is a finite number in [min, max]; otherwise throws a {@link DomainError} that names it. */
 export function requireInRange(param: string, value: number, min: number, max: number, unit?: string): number {
-  if (!(value >= min && value <= max)) {
-    const allowed =
-      max === Number.POSITIVE_INFINITY ? `a finite number, ${min} or more` : `a finite number from ${min} to ${max}`;
-    throw new DomainError({ param, given: value, allowed, unit });
-  }
-  if (!Number.isFinite(value)) throw new DomainError({ param, given: value, allowed: "a finite number" });
-  return value;
+  if (value >= min && value <= max && Number.isFinite(value)) return value;
+  const allowed = `a finite number${max === Number.POSITIVE_INFINITY ? `, ${min} or more` : ` from ${min} to ${max}`}`;
+  throw new DomainError({ param, given: value, allowed, unit });
 }
 
 /** Returns `value` when it is finite and greater than zero; otherwise throws a {@link DomainError} that names it. */
 export function requirePositive(param: string, value: number, unit?: string): number {
-  if (!(value > 0 && Number.isFinite(value))) {
-    throw new DomainError({
-      param,
-      given: value,
-      allowed: "a finite number greater than 0",
-      unit,
-    });
-  }
-  return value;
+  if (value > 0 && Number.isFinite(value)) return value;
+  throw new DomainError({ param, given: value, allowed: "a finite number greater than 0", unit });
 }

@@ -1,5 +1,11 @@
 import type { FieldError, Problem } from "./generated/index.js";
 
+/** What a response says of a problem in its fields. */
+interface Told {
+  readonly requestId?: string | undefined;
+  readonly retryAfterSeconds?: number | undefined;
+}
+
 /** A refused or failed request, as the service's problem+json told it (RFC 9457). */
 export class FieldstopProblem extends Error {
   override readonly name = "FieldstopProblem";
@@ -15,8 +21,8 @@ export class FieldstopProblem extends Error {
   /** Seconds after which to try again, where the service said so. */
   readonly retryAfterSeconds: number | undefined;
 
-  /** @param response what brought it; absent where it was met without a network */
-  constructor(problem: Problem, response?: Response) {
+  /** @param told what the response that brought it says besides; absent where it was met without a network */
+  constructor(problem: Problem, told: Told = {}) {
     super(problem.detail);
     this.type = problem.type;
     this.title = problem.title;
@@ -24,9 +30,8 @@ export class FieldstopProblem extends Error {
     this.detail = problem.detail;
     this.instance = problem.instance;
     this.errors = problem.errors ?? [];
-    this.requestId = problem.requestId ?? response?.headers.get("X-Request-Id") ?? undefined;
-    const seconds = Number(response?.headers.get("Retry-After") ?? Number.NaN);
-    this.retryAfterSeconds = Number.isFinite(seconds) ? seconds : undefined;
+    this.requestId = problem.requestId ?? told.requestId;
+    this.retryAfterSeconds = told.retryAfterSeconds;
   }
 }
 
@@ -41,18 +46,25 @@ export function isProblem(error: unknown): error is FieldstopProblem {
 /** What to throw for a failed request: the service's problem, or one made from a foreign error page. */
 export function toProblem(error: unknown, response: Response | undefined): unknown {
   if (response === undefined) return error;
-  if (looksLikeProblem(error)) return new FieldstopProblem(error, response);
   const title = `HTTP ${response.status}`;
-  return new FieldstopProblem(
-    {
-      type: "about:blank",
-      title,
-      status: response.status,
-      detail: `${title} without problem details`,
-      instance: response.url,
-    },
-    response,
-  );
+  const problem = looksLikeProblem(error)
+    ? error
+    : {
+        type: "about:blank",
+        title,
+        status: response.status,
+        detail: `${title} without problem details`,
+        instance: response.url,
+      };
+  return new FieldstopProblem(problem, toldBy(response));
+}
+
+function toldBy({ headers }: Response): Told {
+  const seconds = Number.parseFloat(headers.get("Retry-After") ?? "");
+  return {
+    requestId: headers.get("X-Request-Id") ?? undefined,
+    retryAfterSeconds: Number.isFinite(seconds) ? seconds : undefined,
+  };
 }
 
 function looksLikeProblem(error: unknown): error is Problem {

@@ -36,7 +36,7 @@ describe("planBracket", () => {
     expect(seven.coverageStops).toBe(6 + 9);
     expect(seven.coversEv100).toEqual([3, 18]);
     expect(codes(seven.reasons)).toEqual(["scene-range", "frames", "fewer-fall-short"]);
-    expect(seven.reasons[2]?.text).toBe("5 frames reach 4 stops at 1 EV, less than the 6 stops that are needed.");
+    expect(seven.reasons[2]?.text).toBe("5 frames at 1 EV reach only 4 stops.");
   });
 
   it("gives each frame its bias, exact and nominal time, and what it covers", () => {

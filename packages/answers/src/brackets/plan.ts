@@ -1,4 +1,7 @@
-import { type BracketRequest, type Filter, planBracket as plan } from "@fieldstop/core";
+import type { BracketRequest } from "@fieldstop/core/bracketing";
+import type { Filter } from "@fieldstop/core/filters";
+import { planBracketWith as plan } from "@fieldstop/core/lean";
+import type { Asides } from "../asides/asides";
 import { throughFilters } from "../exposures/through-filters";
 import { rounded } from "../rounding";
 
@@ -8,10 +11,10 @@ export interface BracketAsked extends Omit<BracketRequest, "attenuationStops"> {
 }
 
 /** The frames that hold a scene from its shadows to its highlights. */
-export function planBracket(asked: BracketAsked) {
-  const { answer, assumptions, cautions } = throughFilters(asked.filters, (attenuationStops) =>
+export function planBracket(asides: Asides, asked: BracketAsked) {
+  const { answer, assumptions, cautions } = throughFilters(asides, asked.filters, (attenuationStops) =>
     // copies of objects this large are dear, and nothing taken is what core assumes
-    plan(attenuationStops === 0 ? asked : { ...asked, attenuationStops }),
+    plan(asides, attenuationStops === 0 ? asked : { ...asked, attenuationStops }),
   );
   const told = Object.assign(rounded(answer), { cautions: rounded(cautions) });
   if (assumptions.length > 0) told.assumptions.unshift(...rounded(assumptions));

@@ -1,14 +1,8 @@
-import {
-  type Assumption,
-  DomainError,
-  type LightCurve,
-  lightCurveFromModel,
-  lightCurveFromSamples,
-  openSkyLightOver,
-  parseInstant,
-  type ZoneClock,
-  zoneClock,
-} from "@fieldstop/core";
+import { DomainError } from "@fieldstop/core/domain-error";
+import { type LightCurve, lightCurveFromModel, lightCurveFromSamples } from "@fieldstop/core/exposure";
+import { parseInstant, type ZoneClock, zoneClock } from "@fieldstop/core/instants";
+import type { Assumption } from "@fieldstop/core/notes";
+import { openSkyLightOver } from "@fieldstop/core/sky";
 import type { AskedPlace } from "../places/asked-place";
 import { placeTime } from "../places/place-time";
 import type { Surroundings } from "../surroundings";

@@ -1,4 +1,6 @@
-import { type EquivalentsRequest, type Filter, listEquivalents as list } from "@fieldstop/core";
+import { type EquivalentsRequest, listEquivalents as list } from "@fieldstop/core/exposure";
+import type { Filter } from "@fieldstop/core/filters";
+import type { Asides } from "../asides/asides";
 import { rounded } from "../rounding";
 import { throughFilters } from "./through-filters";
 
@@ -8,8 +10,8 @@ export interface EquivalentsAsked extends Omit<EquivalentsRequest, "attenuationS
 }
 
 /** The settings that expose alike, rung by rung. */
-export function listEquivalents({ filters, ...asked }: EquivalentsAsked) {
-  const { answer, assumptions, cautions } = throughFilters(filters, (attenuationStops) =>
+export function listEquivalents(asides: Asides, { filters, ...asked }: EquivalentsAsked) {
+  const { answer, assumptions, cautions } = throughFilters(asides, filters, (attenuationStops) =>
     list({ ...asked, attenuationStops }),
   );
   return rounded({ ...answer, assumptions: [...assumptions, ...answer.assumptions], cautions });

@@ -1,11 +1,13 @@
+import { DomainError } from "@fieldstop/core/domain-error";
 import {
-  type Assumption,
   ev100OfReading,
-  type Filter,
   type LongExposureRequest,
   type MeterReading,
   solveLongExposure,
-} from "@fieldstop/core";
+} from "@fieldstop/core/exposure";
+import type { Filter } from "@fieldstop/core/filters";
+import type { Assumption } from "@fieldstop/core/notes";
+import type { Asides } from "../asides/asides";
 import type { Surroundings } from "../surroundings";
 import { type CourseAsked, courseOfLight } from "./course-of-light";
 import { throughFilters } from "./through-filters";
@@ -21,7 +23,7 @@ export interface LongExposureAsked extends CourseAsked, MeterReading {
 }
 
 /** The long exposure that a request asks for, its instants written in the zone of the place or of the readings. */
-export function longExposureFor(surroundings: Surroundings, asked: LongExposureAsked) {
+export function longExposureFor(asides: Asides, surroundings: Surroundings, asked: LongExposureAsked) {
   const { aperture, iso, compensationStops, wantedShutterSeconds, reciprocity } = asked;
   const { source, light, startMs, clock, assumptions: ofLight } = courseOfLight(surroundings, asked);
   const ofMeter: Assumption[] = [];
@@ -33,8 +35,10 @@ export function longExposureFor(surroundings: Surroundings, asked: LongExposureA
     attenuationStops,
     assumptions: ofFilters,
     cautions,
-  } = throughFilters(asked.filters, (stops) =>
-    solveLongExposure({ ...settings, light, startMs, meteredEv100, attenuationStops: stops }),
+  } = throughFilters(asides, asked.filters, (stops) =>
+    namedAsFilters(asked.filters, () =>
+      solveLongExposure({ ...settings, light, startMs, meteredEv100, attenuationStops: stops }),
+    ),
   );
 
   const { corrected, wanted } = long;
@@ -79,4 +83,14 @@ export function longExposureFor(surroundings: Surroundings, asked: LongExposureA
     assumptions: [...ofFilters, ...ofLight, ...ofMeter, ...long.assumptions],
     cautions: [...cautions],
   };
+}
+
+/** What a long exposure refuses of the attenuation is named as the filters that bring it about. */
+function namedAsFilters<T>(filters: readonly Filter[] = [], calculate: () => T): T {
+  try {
+    return calculate();
+  } catch (error) {
+    const ofFilters = error instanceof DomainError && error.param === "attenuationStops" && filters.length > 0;
+    throw ofFilters ? error.at("filters") : error;
+  }
 }

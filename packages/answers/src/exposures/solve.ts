@@ -1,4 +1,7 @@
-import { type ExposureRequest, type Filter, solveExposure as solve } from "@fieldstop/core";
+import type { ExposureRequest } from "@fieldstop/core/exposure";
+import type { Filter } from "@fieldstop/core/filters";
+import { solveExposureWith as solve } from "@fieldstop/core/lean";
+import type { Asides } from "../asides/asides";
 import { rounded } from "../rounding";
 import { throughFilters } from "./through-filters";
 
@@ -8,9 +11,9 @@ export interface ExposureAsked extends Omit<ExposureRequest, "attenuationStops">
 }
 
 /** The third of aperture, shutter time and ISO. */
-export function solveExposure({ filters, ...exposure }: ExposureAsked) {
-  const { answer, assumptions, cautions } = throughFilters(filters, (attenuationStops) =>
-    solve({ ...exposure, attenuationStops }),
+export function solveExposure(asides: Asides, { filters, ...exposure }: ExposureAsked) {
+  const { answer, assumptions, cautions } = throughFilters(asides, filters, (attenuationStops) =>
+    solve(asides, { ...exposure, attenuationStops }),
   );
   return rounded({ ...answer, assumptions: [...assumptions, ...answer.assumptions], cautions });
 }

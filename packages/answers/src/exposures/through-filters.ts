@@ -1,4 +1,6 @@
-import { type Assumption, type Caution, DomainError, type Filter, takenByFilters } from "@fieldstop/core";
+import type { Filter } from "@fieldstop/core/filters";
+import type { Assumption, Caution } from "@fieldstop/core/notes";
+import type { Asides } from "../asides/asides";
 
 export interface ThroughFilters<T> {
   readonly answer: T;
@@ -8,8 +10,9 @@ export interface ThroughFilters<T> {
   readonly cautions: readonly Caution[];
 }
 
-/** A calculation on what the filters of a request take from the whole frame [stops]; what it refuses of that is named as the filters. */
+/** A calculation on what the filters of a request take from the whole frame [stops]. */
 export function throughFilters<T>(
+  { takenByFilters }: Pick<Asides, "takenByFilters">,
   filters: readonly Filter[] | undefined,
   calculate: (attenuationStops: number) => T,
 ): ThroughFilters<T> {
@@ -18,16 +21,5 @@ export function throughFilters<T>(
   }
   const assumptions: Assumption[] = [];
   const { attenuationStops, cautions } = takenByFilters(filters, assumptions);
-  try {
-    return {
-      answer: calculate(attenuationStops),
-      attenuationStops,
-      assumptions,
-      cautions,
-    };
-  } catch (error) {
-    if (!(error instanceof DomainError && error.param === "attenuationStops")) throw error;
-    const { code, given, allowed } = error;
-    throw new DomainError({ code, param: "filters", given, allowed });
-  }
+  return { answer: calculate(attenuationStops), attenuationStops, assumptions, cautions };
 }

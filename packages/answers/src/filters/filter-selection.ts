@@ -4,8 +4,8 @@ import {
   type FilterSelectionRequest,
   selectFilters,
   selectFiltersStepwise,
-  type ZoneClock,
-} from "@fieldstop/core";
+} from "@fieldstop/core/filters";
+import type { ZoneClock } from "@fieldstop/core/instants";
 import { othersTurn } from "../others-turn";
 import type { Surroundings } from "../surroundings";
 import { lightToSelectBy, type SelectionLightAsked } from "./light-to-select-by";

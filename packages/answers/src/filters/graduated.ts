@@ -1,10 +1,7 @@
-import {
-  DomainError,
-  type Facing,
-  type GraduatedInFrameRequest,
-  graduatedInFrame,
-  parseInstant,
-} from "@fieldstop/core";
+import { DomainError } from "@fieldstop/core/domain-error";
+import { parseInstant } from "@fieldstop/core/instants";
+import type { Facing } from "@fieldstop/core/light";
+import { type GraduatedInFrameRequest, graduatedInFrame } from "@fieldstop/core/outing";
 import type { AskedCamera } from "../framing/asked-camera";
 import { pointed } from "../framing/pointed";
 import type { AskedHorizon } from "../places/asked-horizon";

@@ -1,12 +1,7 @@
-import {
-  DomainError,
-  type PolarizerInFrame,
-  type PolarizerInFrameRequest,
-  parseInstant,
-  polarizerInFrame,
-  type SkyPoint,
-  sunPosition,
-} from "@fieldstop/core";
+import { DomainError } from "@fieldstop/core/domain-error";
+import { parseInstant } from "@fieldstop/core/instants";
+import { type PolarizerInFrame, type PolarizerInFrameRequest, polarizerInFrame } from "@fieldstop/core/outing";
+import { type SkyPoint, sunPosition } from "@fieldstop/core/sky";
 import type { AskedCamera } from "../framing/asked-camera";
 import { pointed } from "../framing/pointed";
 import type { AskedHorizon } from "../places/asked-horizon";

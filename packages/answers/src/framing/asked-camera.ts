@@ -1,4 +1,5 @@
-import type { FrameOrientation, LatitudeInput, Sensor } from "@fieldstop/core";
+import type { LatitudeInput } from "@fieldstop/core/bracketing";
+import type { FrameOrientation, Sensor } from "@fieldstop/core/optics";
 
 /** What operations know of a camera; each uses what it needs, and says what it assumed. */
 export interface AskedCamera extends LatitudeInput {

@@ -1,4 +1,5 @@
-import { type CameraHeightRequest, type Caution, solveCameraHeight as solve } from "@fieldstop/core";
+import { type CameraHeightRequest, solveCameraHeight as solve } from "@fieldstop/core/framing";
+import type { Caution } from "@fieldstop/core/notes";
 import type { AskedHorizon } from "../places/asked-horizon";
 import type { AskedPlace } from "../places/asked-place";
 import { skylineAt } from "../places/skyline-at";

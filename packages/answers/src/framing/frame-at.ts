@@ -1,20 +1,15 @@
 import {
-  type Assumption,
   type BodyInFrame,
   bodyInFrame,
-  type Caution,
-  caution,
   type FramingCamera,
-  type HorizonProfile,
-  type HorizonReport,
-  moonPhase,
-  moonPosition,
-  parseInstant,
   type SkylineInFrame,
-  SUN_SEMIDIAMETER_DEG,
   skylineInFrame,
-  sunPosition,
-} from "@fieldstop/core";
+} from "@fieldstop/core/framing";
+import type { HorizonProfile } from "@fieldstop/core/horizon";
+import { parseInstant } from "@fieldstop/core/instants";
+import type { HorizonReport } from "@fieldstop/core/light";
+import { type Assumption, type Caution, caution } from "@fieldstop/core/notes";
+import { moonPhase, moonPosition, SUN_SEMIDIAMETER_DEG, sunPosition } from "@fieldstop/core/sky";
 import type { AskedHorizon } from "../places/asked-horizon";
 import type { AskedPlace } from "../places/asked-place";
 import { placeTime } from "../places/place-time";

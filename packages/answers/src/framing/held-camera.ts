@@ -1,4 +1,5 @@
-import { type Assumption, asHeld, readSensor } from "@fieldstop/core";
+import type { Assumption } from "@fieldstop/core/notes";
+import { asHeld, readSensor } from "@fieldstop/core/optics";
 import type { AskedCamera } from "./asked-camera";
 
 type Asked = Pick<AskedCamera, "sensor" | "focalLengthMm" | "orientation">;

@@ -1,4 +1,4 @@
-import type { PointedCamera } from "@fieldstop/core";
+import type { PointedCamera } from "@fieldstop/core/outing";
 import type { AskedCamera } from "./asked-camera";
 
 /** Of a camera, what the frame depends on. */

@@ -1,4 +1,4 @@
-import { type AlignmentRequest, findAlignments as find, type Horizon } from "@fieldstop/core";
+import { type AlignmentRequest, findAlignments as find, type Horizon } from "@fieldstop/core/light";
 import type { AskedHorizon } from "../places/asked-horizon";
 import type { AskedPlace } from "../places/asked-place";
 import { placeTime } from "../places/place-time";

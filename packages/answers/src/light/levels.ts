@@ -1,25 +1,20 @@
+import { DomainError } from "@fieldstop/core/domain-error";
+import { flatHorizon, skyViewFactor } from "@fieldstop/core/horizon";
+import { localDay, parseInstant } from "@fieldstop/core/instants";
 import {
-  type Assumption,
-  angleOfView,
-  caution,
-  DomainError,
   type Facing,
-  flatHorizon,
   type Horizon,
   type HorizonReport,
   type LevelRow,
   levelRowCount,
   levelRows,
-  localDay,
-  moonPosition,
-  moonTrack,
-  parseInstant,
   type SceneCamera,
-  skyViewFactor,
-  sunTrack,
   type TraceLevelsRequest,
   traceAssumptions,
-} from "@fieldstop/core";
+} from "@fieldstop/core/light";
+import { type Assumption, caution } from "@fieldstop/core/notes";
+import { angleOfView } from "@fieldstop/core/optics";
+import { moonPosition, moonTrack, sunTrack } from "@fieldstop/core/sky";
 import type { AskedCamera } from "../framing/asked-camera";
 import { othersTurn } from "../others-turn";
 import type { AskedHorizon } from "../places/asked-horizon";

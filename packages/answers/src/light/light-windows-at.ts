@@ -1,11 +1,6 @@
-import {
-  type Assumption,
-  addDays,
-  findLightWindows,
-  type LightWindows,
-  type LightWindowsRequest,
-  type Subject,
-} from "@fieldstop/core";
+import { addDays } from "@fieldstop/core/instants";
+import { findLightWindows, type LightWindows, type LightWindowsRequest, type Subject } from "@fieldstop/core/light";
+import type { Assumption } from "@fieldstop/core/notes";
 import type { AskedHorizon } from "../places/asked-horizon";
 import type { AskedPlace } from "../places/asked-place";
 import { placeTime } from "../places/place-time";

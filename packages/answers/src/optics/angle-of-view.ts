@@ -1,4 +1,4 @@
-import { type AngleOfViewRequest, angleOfView } from "@fieldstop/core";
+import { type AngleOfViewRequest, angleOfView } from "@fieldstop/core/optics";
 import { rounded } from "../rounding";
 
 /** How much a lens takes in on a sensor. */

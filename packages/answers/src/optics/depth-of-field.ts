@@ -1,4 +1,4 @@
-import { type DepthOfFieldRequest, depthOfField } from "@fieldstop/core";
+import { type DepthOfFieldRequest, depthOfField } from "@fieldstop/core/optics";
 import { rounded } from "../rounding";
 
 /** What is sharp, and where to focus. */

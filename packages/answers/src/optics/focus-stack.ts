@@ -1,4 +1,4 @@
-import { type FocusStackRequest, planFocusStack as plan } from "@fieldstop/core";
+import { type FocusStackRequest, planFocusStack as plan } from "@fieldstop/core/optics";
 import { rounded } from "../rounding";
 
 /** The focus distances that hold everything from near to far. */

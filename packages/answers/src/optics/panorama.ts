@@ -1,4 +1,4 @@
-import { type PanoramaRequest, planPanorama as plan } from "@fieldstop/core";
+import { type PanoramaRequest, planPanorama as plan } from "@fieldstop/core/optics";
 import { rounded } from "../rounding";
 
 /** The frames of a panorama. */

@@ -1,11 +1,6 @@
-import {
-  type Caution,
-  type CriterionWeights,
-  DomainError,
-  rankOutings,
-  type ScoredOuting,
-  scoreOuting,
-} from "@fieldstop/core";
+import { DomainError } from "@fieldstop/core/domain-error";
+import type { Caution } from "@fieldstop/core/notes";
+import { type CriterionWeights, rankOutings, type ScoredOuting, scoreOuting } from "@fieldstop/core/outing";
 import { othersTurn } from "../others-turn";
 import { rounded } from "../rounding";
 import type { Surroundings } from "../surroundings";

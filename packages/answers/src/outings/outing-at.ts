@@ -1,4 +1,6 @@
-import { addDays, type OutingPlan, type OutingRequest, planOuting, type Subject } from "@fieldstop/core";
+import { addDays } from "@fieldstop/core/instants";
+import type { Subject } from "@fieldstop/core/light";
+import { type OutingPlan, type OutingRequest, planOuting } from "@fieldstop/core/outing";
 import { resolveSubject } from "../light/light-windows-at";
 import type { AskedHorizon } from "../places/asked-horizon";
 import type { AskedPlace } from "../places/asked-place";

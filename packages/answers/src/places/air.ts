@@ -1,4 +1,5 @@
-import { type Assumption, type Atmosphere, usualPressureHPa } from "@fieldstop/core";
+import type { Assumption } from "@fieldstop/core/notes";
+import { type Atmosphere, usualPressureHPa } from "@fieldstop/core/sky";
 
 export interface AskedAir {
   readonly pressureHPa?: number | undefined;

@@ -1,4 +1,4 @@
-import type { HorizonPoint } from "@fieldstop/core";
+import type { HorizonPoint } from "@fieldstop/core/horizon";
 
 /** The skyline that a request asks to be reckoned with. */
 export type AskedHorizon =

@@ -1,4 +1,6 @@
-import { type Assumption, within, type ZoneClock, zoneClock } from "@fieldstop/core";
+import { within } from "@fieldstop/core/domain-error";
+import { type ZoneClock, zoneClock } from "@fieldstop/core/instants";
+import type { Assumption } from "@fieldstop/core/notes";
 import type { Surroundings } from "../surroundings";
 import type { AskedPlace } from "./asked-place";
 

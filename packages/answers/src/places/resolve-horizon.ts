@@ -1,4 +1,7 @@
-import { type Assumption, type Horizon, horizonProfileFromPoints, type MissingTile, within } from "@fieldstop/core";
+import { within } from "@fieldstop/core/domain-error";
+import { horizonProfileFromPoints } from "@fieldstop/core/horizon";
+import type { Horizon, MissingTile } from "@fieldstop/core/light";
+import type { Assumption } from "@fieldstop/core/notes";
 import type { Surroundings, Viewpoint } from "../surroundings";
 import type { AskedHorizon } from "./asked-horizon";
 

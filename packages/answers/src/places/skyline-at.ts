@@ -1,4 +1,6 @@
-import { type Assumption, flatHorizon, type Horizon, type HorizonProfile, type HorizonReport } from "@fieldstop/core";
+import { flatHorizon, type HorizonProfile } from "@fieldstop/core/horizon";
+import type { Horizon, HorizonReport } from "@fieldstop/core/light";
+import type { Assumption } from "@fieldstop/core/notes";
 import type { Surroundings, Viewpoint } from "../surroundings";
 import type { AskedHorizon } from "./asked-horizon";
 import { resolveHorizon } from "./resolve-horizon";

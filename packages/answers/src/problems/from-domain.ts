@@ -1,4 +1,4 @@
-import type { DomainError } from "@fieldstop/core";
+import type { DomainError } from "@fieldstop/core/domain-error";
 import { type InputPart, pointerTo } from "./pointer";
 import { echo } from "./received";
 import { Refusal } from "./refusal";

@@ -1,15 +1,15 @@
 import {
   apertureSeries,
   ev100FromIlluminance,
-  filterGrades,
   isoSeries,
   type NominalMark,
   SCENE_EXPOSURES,
   type SeriesStep,
   SUNNY_16,
   shutterSeries,
-  sunIlluminanceLux,
-} from "@fieldstop/core";
+} from "@fieldstop/core/exposure";
+import { filterGrades } from "@fieldstop/core/filters";
+import { sunIlluminanceLux } from "@fieldstop/core/sky";
 
 export interface ReferenceColumn {
   readonly name: string;

@@ -1,4 +1,4 @@
-import { dewPoint } from "@fieldstop/core";
+import { dewPoint } from "@fieldstop/core/sky";
 import { rounded } from "../rounding";
 
 /** The air round a lens. */

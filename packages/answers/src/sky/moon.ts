@@ -1,4 +1,6 @@
-import { type Caution, moonPhase, moonPosition, parseInstant } from "@fieldstop/core";
+import { parseInstant } from "@fieldstop/core/instants";
+import type { Caution } from "@fieldstop/core/notes";
+import { moonPhase, moonPosition } from "@fieldstop/core/sky";
 import { airAt } from "../places/air";
 import { placeTime } from "../places/place-time";
 import { rounded } from "../rounding";

@@ -1,4 +1,6 @@
-import { caution, parseInstant, sunPosition } from "@fieldstop/core";
+import { parseInstant } from "@fieldstop/core/instants";
+import { caution } from "@fieldstop/core/notes";
+import { sunPosition } from "@fieldstop/core/sky";
 import { type AskedAir, airAt } from "../places/air";
 import type { AskedPlace } from "../places/asked-place";
 import { placeTime } from "../places/place-time";

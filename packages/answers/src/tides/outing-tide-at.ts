@@ -1,11 +1,7 @@
-import {
-  type AskedSession,
-  type Assumption,
-  DomainError,
-  localDay,
-  type OutingTide,
-  parseInstant,
-} from "@fieldstop/core";
+import { DomainError } from "@fieldstop/core/domain-error";
+import { localDay, parseInstant } from "@fieldstop/core/instants";
+import type { Assumption } from "@fieldstop/core/notes";
+import type { AskedSession, OutingTide } from "@fieldstop/core/outing";
 import type { Surroundings } from "../surroundings";
 import type { Position } from "./tide-source";
 import { FARTHEST_KM, nearestTideStation, tideDatum, tideStationById } from "./tide-station-at";

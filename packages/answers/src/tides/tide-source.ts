@@ -1,4 +1,5 @@
-import type { Assumption, TidePrediction } from "@fieldstop/core";
+import type { Assumption } from "@fieldstop/core/notes";
+import type { TidePrediction } from "@fieldstop/core/water";
 
 /** A place whose tide is known from its harmonic constituents, or by its differences from such a place. */
 export interface TideStation {

@@ -1,4 +1,5 @@
-import { type Assumption, DomainError } from "@fieldstop/core";
+import { DomainError } from "@fieldstop/core/domain-error";
+import type { Assumption } from "@fieldstop/core/notes";
 import { Refusal } from "../problems/refusal";
 import type { Surroundings } from "../surroundings";
 import type { Position, TideSource, TideStation } from "./tide-source";

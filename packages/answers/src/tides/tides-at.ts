@@ -1,17 +1,8 @@
-import {
-  type Assumption,
-  addDays,
-  DomainError,
-  findLightWindows,
-  type LightStretch,
-  lightInTideWindow,
-  localDay,
-  parseInstant,
-  tideCaution,
-  tideWindows,
-  type ZoneClock,
-  zoneClock,
-} from "@fieldstop/core";
+import { DomainError } from "@fieldstop/core/domain-error";
+import { addDays, localDay, parseInstant, type ZoneClock, zoneClock } from "@fieldstop/core/instants";
+import { findLightWindows } from "@fieldstop/core/light";
+import type { Assumption } from "@fieldstop/core/notes";
+import { type LightStretch, lightInTideWindow, tideCaution, tideWindows } from "@fieldstop/core/water";
 import { othersTurn } from "../others-turn";
 import type { Surroundings } from "../surroundings";
 import { type ChosenTideStation, nearestTideStation, tideDatum, tideStationById } from "./tide-station-at";

@@ -1,3 +1,4 @@
+export type { BracketSubject } from "./changes-during";
 export type { ChannelReading, TakenFrame } from "./frame-reading";
 export {
   type Histogram,
@@ -7,15 +8,11 @@ export {
   srgbFromLinear,
 } from "./histogram";
 export { type LatitudeInput, type SensorLatitude, sensorLatitude } from "./latitude";
-export {
-  type BracketFrame,
-  type BracketPlan,
-  type BracketRequest,
-  planBracket,
-} from "./plan";
+export { planBracket } from "./plan";
 export type { BracketCamera } from "./plan-camera";
 export type { BracketReason, BracketReasonCode } from "./plan-reasons";
-export type { BracketSubject, BracketWarning, BracketWarningCode } from "./plan-warnings";
+export type { BracketWarning, BracketWarningCode } from "./plan-warnings";
+export type { BracketFrame, BracketPlan, BracketRequest } from "./plan-with";
 export { type BracketReview, type ReviewedFrame, type ReviewRequest, reviewBracket } from "./review";
 export type { Alignment, MissingFrame, MissingFrameCode } from "./review-blend";
 export type { ReviewChange, ReviewChangeCode } from "./review-changes";

@@ -22,10 +22,18 @@ export interface LatitudeInput {
 }
 
 // ISO 12232: a saturation-based speed puts clipping at 78/10 of the metered exposure, 2.96 stops; 3 in round figures
-const USUAL_HEADROOM_STOPS = 3;
+const HEADROOM = {
+  value: 3,
+  most: 8,
+  why: "ISO 12232 puts clipping 2.96 stops over the meter; measure your own sensor to do better",
+};
 
 // Common practice: six stops under the meter are still clean enough to be lifted in a blend
-const USUAL_FOOTROOM_STOPS = 6;
+const FOOTROOM = {
+  value: 6,
+  most: 16,
+  why: "common practice: clean down to six stops under the meter; measure your own sensor to do better",
+};
 
 /**
  * What one frame holds, from what is known of the sensor: headroom to clipping and footroom to the noise floor. A measured range less the
@@ -47,18 +55,13 @@ export function sensorLatitude(
   path = "",
 ): SensorLatitude {
   const { dynamicRangeStops, dynamicRangeIso } = input;
-  if (input.headroomStops === undefined) assumptions.push(assumedHeadroom(path));
-  const headroomStops = requireInRange(
-    `${path}headroomStops`,
-    input.headroomStops ?? USUAL_HEADROOM_STOPS,
-    0,
-    8,
-    "stops",
-  );
+  const known = (given: number | undefined, param: string, { value, most, why }: typeof HEADROOM): number => {
+    if (given === undefined) assumptions.push({ field: param, value, why });
+    return requireInRange(param, given ?? value, 0, most, "stops");
+  };
+  const headroomStops = known(input.headroomStops, `${path}headroomStops`, HEADROOM);
   if (dynamicRangeStops === undefined) {
-    if (input.footroomStops === undefined) assumptions.push(assumedFootroom(path));
-    const footroom = input.footroomStops ?? USUAL_FOOTROOM_STOPS;
-    return { headroomStops, footroomStops: requireInRange(`${path}footroomStops`, footroom, 0, 16, "stops") };
+    return { headroomStops, footroomStops: known(input.footroomStops, `${path}footroomStops`, FOOTROOM) };
   }
   if (input.footroomStops !== undefined) {
     const allowed = "footroomStops or dynamicRangeStops, not both";
@@ -78,14 +81,3 @@ export function sensorLatitude(
   }
   return { headroomStops, footroomStops };
 }
-
-const HEADROOM = {
-  value: USUAL_HEADROOM_STOPS,
-  why: "clipping by ISO 12232 lies 2.96 stops over the meter; measure your own sensor to do better",
-};
-const FOOTROOM = {
-  value: USUAL_FOOTROOM_STOPS,
-  why: "common practice: clean shadows down to six stops under the meter; measure your own sensor to do better",
-};
-const assumedHeadroom = (path: string): Assumption => ({ field: `${path}headroomStops`, ...HEADROOM });
-const assumedFootroom = (path: string): Assumption => ({ field: `${path}footroomStops`, ...FOOTROOM });

@@ -14,7 +14,8 @@ export interface BracketCamera extends LatitudeInput, ShutterLimits {
   readonly frameGapSeconds?: number;
 }
 
-const ASSUMED = {
+// Notes are shared: making them each time would cost as much as reading the camera
+const USUAL = {
   aperture: { field: "camera.aperture", value: 11, why: "common in landscapes" },
   iso: { field: "camera.iso", value: 100, why: "the base ISO of most cameras" },
   frameGapSeconds: { field: "camera.frameGapSeconds", value: 0.5, why: "a common pace of single frames" },
@@ -22,17 +23,25 @@ const ASSUMED = {
 
 /** What the camera is set to and how it paces, with what is usual where it is not said. */
 export function readCamera(camera: BracketCamera, assumptions: Assumption[]) {
-  if (camera.aperture === undefined) assumptions.push(ASSUMED.aperture);
-  if (camera.iso === undefined) assumptions.push(ASSUMED.iso);
-  if (camera.frameGapSeconds === undefined) assumptions.push(ASSUMED.frameGapSeconds);
+  const { aperture, iso, frameGapSeconds } = camera;
+  const known = (given: number | undefined, usual: Assumption & { readonly value: number }): number => {
+    if (given === undefined) assumptions.push(usual);
+    return given ?? usual.value;
+  };
   const seconds = (param: keyof ShutterLimits, usual: number): number => {
     const typed = camera[param];
     return typed === undefined ? usual : readShutter(typed, undefined, `camera.${param}`).seconds;
   };
   return {
-    aperture: readAperture(camera.aperture ?? ASSUMED.aperture.value, undefined, "camera.aperture").exact,
-    iso: readIso(camera.iso ?? ASSUMED.iso.value, undefined, "camera.iso").exact,
-    frameGapSeconds: requireInRange("camera.frameGapSeconds", camera.frameGapSeconds ?? 0.5, 0, 600, "s"),
+    aperture: readAperture(known(aperture, USUAL.aperture), undefined, "camera.aperture").exact,
+    iso: readIso(known(iso, USUAL.iso), undefined, "camera.iso").exact,
+    frameGapSeconds: requireInRange(
+      "camera.frameGapSeconds",
+      known(frameGapSeconds, USUAL.frameGapSeconds),
+      0,
+      600,
+      "s",
+    ),
     fastest: seconds("fastestShutterSeconds", USUAL_FASTEST_SECONDS),
     longest: seconds("longestShutterSeconds", USUAL_LONGEST_SECONDS),
   };

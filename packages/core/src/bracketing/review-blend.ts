@@ -1,6 +1,6 @@
 import type { FrameReading, ReadingRules } from "./frame-reading";
-import { evText, stopsText } from "./plan-reasons";
 import type { SceneReading } from "./scene-reading";
+import { evText, stopsText } from "./stops-text";
 
 // Bins are coarse and levels are read from them: a tenth of a stop of shadow or of overlap is no reason for another frame
 const SLACK_STOPS = 0.1;

@@ -1,7 +1,7 @@
 import type { FrameReading } from "./frame-reading";
-import { evText, stopsText } from "./plan-reasons";
 import type { Alignment, MissingFrame } from "./review-blend";
 import type { SceneReading } from "./scene-reading";
+import { evText, stopsText } from "./stops-text";
 
 export type ReviewChangeCode =
   | "nothing"

@@ -1,8 +1,9 @@
 import { DomainError, requireInRange } from "../domain-error";
 import type { Assumption } from "../notes";
+import type { SeriesStep } from "./dial";
 import { checksOf, type LadderCheck, type LadderLimit, type LadderLimitsInput } from "./ladder-limits";
 import { ev100OfReading, type MeterReading } from "./meter-reading";
-import { apertureSeries, isoSeries, type SeriesStep } from "./nominal-series";
+import { apertureSeries, isoSeries } from "./nominal-series";
 import {
   type ApertureSetting,
   apertureSetting,

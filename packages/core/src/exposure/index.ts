@@ -1,3 +1,4 @@
+export type { NominalMark, SeriesStep } from "./dial";
 export {
   type Equivalents,
   type EquivalentsRequest,
@@ -17,6 +18,8 @@ export {
   speedValue,
   timeValue,
 } from "./exposure-value";
+export { frameToFrameDisplacementPx } from "./frame-shift";
+export { type HandHeld, handHeldLimitSeconds } from "./hand-held";
 export type { LadderLimit, LadderLimits, LadderLimitsInput } from "./ladder-limits";
 export {
   ev100OnCurve,
@@ -40,35 +43,26 @@ export { ev100OfReading, type MeterReading } from "./meter-reading";
 export {
   ev100FromIlluminance,
   ev100FromLuminance,
-  footcandlesFromIlluminance,
-  footlambertsFromLuminance,
   type IncidentReceptor,
   illuminanceFromEv100,
   luminanceFromEv100,
   METER_CONSTANT_C,
   METER_CONSTANT_K,
 } from "./metering";
+export { footcandlesFromIlluminance, footlambertsFromLuminance } from "./metering-by-foot";
 export {
-  frameToFrameDisplacementPx,
-  type HandHeld,
-  handHeldLimitSeconds,
   imageDisplacementPx,
   imageSpeedPxPerS,
   type LongestShutter,
   longestShutterForBlur,
   type SubjectMotion,
-  type VideoAttenuation,
-  videoAttenuation,
-  videoShutterSeconds,
 } from "./motion";
 export {
   apertureSeries,
   isoSeries,
-  type NominalMark,
   nearestApertureMark,
   nearestIsoMark,
   nearestShutterMark,
-  type SeriesStep,
   shutterSeries,
 } from "./nominal-series";
 export { type FilmReciprocity, filmEquivalentSeconds, filmSeconds } from "./reciprocity";
@@ -97,10 +91,11 @@ export {
   USUAL_LONGEST_SECONDS,
 } from "./shutter-limits";
 export { type ShutterMoment, type ShutterMoments, whenShutterComesAbout } from "./shutter-moments";
-export {
-  type ExposureRequest,
-  type ExposureSolution,
-  type ExposureWarning,
-  type ExposureWarningCode,
-  solveExposure,
-} from "./solve";
+export { solveExposure } from "./solve";
+export type {
+  ExposureRequest,
+  ExposureSolution,
+  ExposureWarning,
+  ExposureWarningCode,
+} from "./solve-with";
+export { type VideoAttenuation, videoAttenuation, videoShutterSeconds } from "./video";

@@ -1,6 +1,7 @@
 import { DomainError, within } from "../domain-error";
 import type { Assumption } from "../notes";
-import { type HandHeld, handHeldLimitSeconds, longestShutterForBlur, type SubjectMotion } from "./motion";
+import { type HandHeld, handHeldLimitSeconds } from "./hand-held";
+import { longestShutterForBlur, type SubjectMotion } from "./motion";
 import { readAperture, readShutter } from "./settings";
 import { MARK_SLACK_STOPS, USUAL_FASTEST_SECONDS } from "./shutter-limits";
 

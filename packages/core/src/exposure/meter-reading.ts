@@ -1,7 +1,13 @@
 import { DomainError } from "../domain-error";
 import type { Assumption } from "../notes";
-import { requireEv100 } from "./exposure-value";
-import { ev100FromIlluminance, ev100FromLuminance, type IncidentReceptor, METER_CONSTANT_C } from "./metering";
+import { EV100_RANGE, requireEv100 } from "./exposure-value";
+import {
+  ev100FromIlluminance,
+  ev100FromLuminance,
+  type IncidentReceptor,
+  METER_CONSTANT_C,
+  METER_CONSTANT_K,
+} from "./metering";
 
 /** The light, in exactly one of three ways, and the meter that read it. */
 export interface MeterReading {
@@ -19,7 +25,7 @@ export interface MeterReading {
   readonly receptor?: IncidentReceptor;
 }
 
-const WAYS = "exactly one of ev100, luminanceCdPerM2 and illuminanceLux";
+const WAYS = ["ev100", "luminanceCdPerM2", "illuminanceLux"] as const;
 
 /**
  * The light of a meter reading as EV100, whichever way it was read.
@@ -31,41 +37,41 @@ const WAYS = "exactly one of ev100, luminanceCdPerM2 and illuminanceLux";
  * @example ev100OfReading({ illuminanceLux: 80000 }) // 14.97
  */
 export function ev100OfReading(reading: MeterReading, assumptions: Assumption[] = []): number {
-  const { ev100, luminanceCdPerM2, illuminanceLux } = reading;
-  if (ev100 !== undefined) {
-    if (luminanceCdPerM2 !== undefined) throw oneWay("luminanceCdPerM2", luminanceCdPerM2);
-    if (illuminanceLux !== undefined) throw oneWay("illuminanceLux", illuminanceLux);
-    return requireEv100("ev100", ev100);
+  let way: (typeof WAYS)[number] | undefined;
+  for (const each of WAYS) {
+    if (reading[each] === undefined) continue;
+    if (way !== undefined) throw notOneWay(each, reading[each]);
+    way = each;
   }
-  if (luminanceCdPerM2 !== undefined) {
-    if (illuminanceLux !== undefined) throw oneWay("illuminanceLux", illuminanceLux);
-    if (reading.meterConstantK === undefined) {
-      assumptions.push({ field: "meterConstantK", value: 12.5, why: "the reflected-light constant in common use" });
-    }
-    const light = ev100FromLuminance(luminanceCdPerM2, reading.meterConstantK);
-    return withinRange("luminanceCdPerM2", luminanceCdPerM2, light);
-  }
-  if (illuminanceLux === undefined) throw oneWay("ev100", undefined);
-  const receptor = reading.receptor ?? "flat";
-  const usual = METER_CONSTANT_C[receptor];
-  const constantC = reading.meterConstantC ?? usual.default;
-  if (reading.receptor !== undefined && !(constantC >= usual.min && constantC <= usual.max)) {
-    const allowed = `${usual.min} to ${usual.max} for a ${receptor} receptor`;
-    throw new DomainError({ param: "meterConstantC", given: constantC, allowed, unit: "lx s" });
-  }
-  if (reading.meterConstantC === undefined) {
-    const why = `the incident-light constant in common use for a ${receptor} receptor`;
-    assumptions.push({ field: "meterConstantC", value: constantC, why });
-  }
-  return withinRange("illuminanceLux", illuminanceLux, ev100FromIlluminance(illuminanceLux, constantC));
+  if (way === undefined) throw notOneWay("ev100", undefined);
+  const given = reading[way] as number;
+  if (way === "ev100") return requireEv100(way, given);
+  const light =
+    way === "illuminanceLux" ? incident(given, reading, assumptions) : reflected(given, reading, assumptions);
+  // a light beyond the range of EV100 is reported under the field that gave it
+  if (light >= EV100_RANGE.min && light <= EV100_RANGE.max) return light;
+  throw new DomainError({ param: way, given, allowed: `a light from EV100 ${EV100_RANGE.min} to ${EV100_RANGE.max}` });
 }
 
-function oneWay(param: string, given: unknown): DomainError {
-  return new DomainError({ param, given, allowed: WAYS });
+function notOneWay(param: string, given: unknown): DomainError {
+  return new DomainError({ param, given, allowed: "exactly one of ev100, luminanceCdPerM2 and illuminanceLux" });
 }
 
-/** A light beyond the range of EV100 is reported under the field that gave it. */
-function withinRange(param: string, given: number, ev100: number): number {
-  if (!(ev100 >= -40 && ev100 <= 40)) throw new DomainError({ param, given, allowed: "a light from EV100 -40 to 40" });
-  return ev100;
+function reflected(luminanceCdPerM2: number, { meterConstantK }: MeterReading, assumptions: Assumption[]): number {
+  const { default: value } = METER_CONSTANT_K;
+  if (meterConstantK === undefined) {
+    assumptions.push({ field: "meterConstantK", value, why: "in common use for reflected light" });
+  }
+  return ev100FromLuminance(luminanceCdPerM2, meterConstantK);
+}
+
+function incident(lux: number, { receptor, meterConstantC }: MeterReading, assumptions: Assumption[]): number {
+  const { default: value, min, max } = METER_CONSTANT_C[receptor ?? "flat"];
+  if (meterConstantC === undefined) {
+    assumptions.push({ field: "meterConstantC", value, why: `in common use for a ${receptor ?? "flat"} receptor` });
+  } else if (receptor !== undefined && !(meterConstantC >= min && meterConstantC <= max)) {
+    const allowed = `${min} to ${max} for a ${receptor} receptor`;
+    throw new DomainError({ param: "meterConstantC", given: meterConstantC, allowed, unit: "lx s" });
+  }
+  return ev100FromIlluminance(lux, meterConstantC ?? value);
 }

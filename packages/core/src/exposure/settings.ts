@@ -1,14 +1,6 @@
 import { DomainError, requireInRange, requirePositive } from "../domain-error";
-import {
-  apertureSeries,
-  isoSeries,
-  type NominalMark,
-  nearestApertureMark,
-  nearestIsoMark,
-  nearestShutterMark,
-  type SeriesStep,
-  shutterSeries,
-} from "./nominal-series";
+import { markNamed, type NominalMark, nearestMark, type SeriesStep } from "./dial";
+import { APERTURES, SPEEDS, TIMES } from "./nominal-series";
 
 /**
  * Where an exact value comes from: `mark`, the number that was given is a mark of the series and was read as what the mark stands for;
@@ -52,53 +44,37 @@ const LONGEST_DIAL_SECONDS = 30;
 const FRACTION_SLACK = 0.0025;
 const SLACK = 1e-9;
 
+function plainSetting(exact: number, { text, value }: NominalMark, offsetStops: number, origin: SettingOrigin) {
+  return { exact, nominal: text, nominalValue: value, offsetStops, origin };
+}
+
+function apertureAt(exact: number, mark: NominalMark, origin: SettingOrigin): ApertureSetting {
+  return plainSetting(exact, mark, 2 * Math.log2(mark.exact / exact), origin);
+}
+
+function isoAt(exact: number, mark: NominalMark, origin: SettingOrigin): IsoSetting {
+  return plainSetting(exact, mark, Math.log2(exact / mark.exact), origin);
+}
+
+function shutterAt(seconds: number, mark: NominalMark, origin: SettingOrigin): ShutterSetting {
+  const offsetStops = Math.log2(seconds / mark.exact);
+  return { seconds, nominal: mark.text, nominalSeconds: mark.value, offsetStops, origin };
+}
+
 /** A setting made from an exact aperture, with the nearest mark beside it. */
 export function apertureSetting(exact: number, origin: SettingOrigin, step?: SeriesStep): ApertureSetting {
-  const mark = nearestApertureMark(exact, step);
-  const offsetStops = exact === mark.exact ? 0 : 2 * Math.log2(mark.exact / exact);
-  return { exact, nominal: mark.text, nominalValue: mark.value, offsetStops, origin };
+  return apertureAt(exact, nearestMark(APERTURES, exact, step), origin);
 }
 
 /** A setting made from an exact time [s], with the nearest mark beside it. */
 export function shutterSetting(seconds: number, origin: SettingOrigin, step?: SeriesStep): ShutterSetting {
-  const mark = nearestShutterMark(seconds, step);
-  const offsetStops = seconds === mark.exact ? 0 : Math.log2(seconds / mark.exact);
-  return { seconds, nominal: mark.text, nominalSeconds: mark.value, offsetStops, origin };
+  return shutterAt(seconds, nearestMark(TIMES, seconds, step), origin);
 }
 
 /** A setting made from an exact ISO, with the nearest mark beside it. */
 export function isoSetting(exact: number, origin: SettingOrigin, step?: SeriesStep): IsoSetting {
-  const mark = nearestIsoMark(exact, step);
-  const offsetStops = exact === mark.exact ? 0 : Math.log2(exact / mark.exact);
-  return { exact, nominal: mark.text, nominalValue: mark.value, offsetStops, origin };
+  return isoAt(exact, nearestMark(SPEEDS, exact, step), origin);
 }
-
-function markWithValue(series: readonly NominalMark[], value: number, slack: number): NominalMark | undefined {
-  // marks ascend, so the search can halve
-  let low = 0;
-  let high = series.length - 1;
-  while (low <= high) {
-    const middle = (low + high) >>> 1;
-    const mark = series[middle] as NominalMark;
-    if (Math.abs(mark.value - value) <= slack * value) return mark;
-    if (mark.value < value) low = middle + 1;
-    else high = middle - 1;
-  }
-  return undefined;
-}
-
-/** The mark that a number names: among the series asked for, or else thirds (which hold the whole stops), then halves. */
-function markNamed(
-  seriesOf: (step: SeriesStep) => readonly NominalMark[],
-  value: number,
-  step: SeriesStep | undefined,
-  slack: number,
-): NominalMark | undefined {
-  if (step !== undefined) return markWithValue(seriesOf(step), value, slack);
-  return markWithValue(seriesOf("third"), value, slack) ?? markWithValue(seriesOf("half"), value, slack);
-}
-
-const fromMark = (origin: SettingOrigin, mark: NominalMark) => ({ nominal: mark.text, offsetStops: 0, origin });
 
 /**
  * What an aperture typed as a number stands for. A mark of the series is read as the mark, so 11 is f/11, which is 11.31 exactly;
@@ -115,9 +91,8 @@ export function readAperture(aperture: number, step?: SeriesStep, param = "apert
   requireInRange(param, aperture, 0.1, 1024);
   // Wikipedia "F-number": f/1.2 and f/1.3 name the same third of a stop
   const typed = aperture === 1.3 && step !== "half" ? 1.2 : aperture;
-  const mark = markNamed(apertureSeries, typed, step, SLACK);
-  if (mark === undefined) return apertureSetting(aperture, "value", step);
-  return { exact: mark.exact, nominalValue: mark.value, ...fromMark("mark", mark) };
+  const mark = markNamed(APERTURES, typed, step, SLACK);
+  return mark === undefined ? apertureSetting(aperture, "value", step) : apertureAt(mark.exact, mark, "mark");
 }
 
 /**
@@ -134,8 +109,8 @@ export function readAperture(aperture: number, step?: SeriesStep, param = "apert
 export function readShutter(shutterSeconds: number, step?: SeriesStep, param = "shutterSeconds"): ShutterSetting {
   requireInRange(param, shutterSeconds, 1e-6, 1e7, "s");
   if (shutterSeconds <= LONGEST_DIAL_SECONDS) {
-    const mark = markNamed(shutterSeries, shutterSeconds, step, shutterSeconds < 1 ? FRACTION_SLACK : SLACK);
-    if (mark !== undefined) return { seconds: mark.exact, nominalSeconds: mark.value, ...fromMark("mark", mark) };
+    const mark = markNamed(TIMES, shutterSeconds, step, shutterSeconds < 1 ? FRACTION_SLACK : SLACK);
+    if (mark !== undefined) return shutterAt(mark.exact, mark, "mark");
   }
   return shutterSetting(shutterSeconds, "value", step);
 }
@@ -152,9 +127,8 @@ export function readShutter(shutterSeconds: number, step?: SeriesStep, param = "
  */
 export function readIso(iso: number, step?: SeriesStep, param = "iso"): IsoSetting {
   requireInRange(param, iso, 1, 1e7);
-  const mark = markNamed(isoSeries, iso, step, SLACK);
-  if (mark === undefined) return isoSetting(iso, "value", step);
-  return { exact: mark.exact, nominalValue: mark.value, ...fromMark("mark", mark) };
+  const mark = markNamed(SPEEDS, iso, step, SLACK);
+  return mark === undefined ? isoSetting(iso, "value", step) : isoAt(mark.exact, mark, "mark");
 }
 
 /**

@@ -1,4 +1,4 @@
-import { handHeldLimitSeconds } from "../exposure/motion";
+import { handHeldLimitSeconds } from "../exposure/hand-held";
 import type { PlannedCamera } from "./camera";
 import type { OutingMoment } from "./plan-moment";
 

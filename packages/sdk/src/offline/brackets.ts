@@ -1,11 +1,15 @@
-import * as answers from "@fieldstop/answers";
+import * as answers from "@fieldstop/answers/brackets";
 import type { BracketInput, BracketPlan, BracketReview, ReviewInput } from "../generated/types.gen.js";
-import { answered, needsService } from "./answered.js";
+import { answered } from "./answered.js";
+import { needsService } from "./needs-service.js";
 import type { OfflineOptions } from "./options.js";
+import { withAsides } from "./with-asides.js";
 
 /** The frames that hold a scene from its shadows to its highlights, without a network. */
 export function planBracket(body: BracketInput, options?: OfflineOptions): Promise<BracketPlan> {
-  return answered("/v1/brackets/plan", "json", options, () => answers.planBracket(body));
+  return answered("/v1/brackets/plan", "json", options, () =>
+    withAsides((asides) => answers.planBracket(asides, body)),
+  );
 }
 
 /** Which frames of a bracket the blend needs, and which were missed, without a network. */

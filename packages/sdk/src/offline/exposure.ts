@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers";
+import * as answers from "@fieldstop/answers/exposures";
 import type {
   Equivalents,
   EquivalentsInput,
@@ -7,22 +7,28 @@ import type {
   LongExposure,
   LongExposureInput,
 } from "../generated/types.gen.js";
-import { answered, answeredAt } from "./answered.js";
+import { answered } from "./answered.js";
+import { answeredAt } from "./answered-at.js";
 import type { OfflineOptions } from "./options.js";
+import { withAsides } from "./with-asides.js";
 
 /** The third of aperture, shutter time and ISO, without a network. */
 export function solveExposure(body: ExposureInput, options?: OfflineOptions): Promise<ExposureSolution> {
-  return answered("/v1/exposures/solve", "json", options, () => answers.solveExposure(body));
+  return answered("/v1/exposures/solve", "json", options, () =>
+    withAsides((asides) => answers.solveExposure(asides, body)),
+  );
 }
 
 /** The settings that expose alike, without a network. */
 export function listEquivalents(body: EquivalentsInput, options?: OfflineOptions): Promise<Equivalents> {
-  return answered("/v1/exposures/equivalents", "json", options, () => answers.listEquivalents(body));
+  return answered("/v1/exposures/equivalents", "json", options, () =>
+    withAsides((asides) => answers.listEquivalents(asides, body)),
+  );
 }
 
 /** The shutter time that gathers the light while the light changes, without a network. */
 export function solveLongExposure(body: LongExposureInput, options?: OfflineOptions): Promise<LongExposure> {
   return answeredAt("/v1/exposures/long", "json", options, [body.place], (around) =>
-    answers.solveLongExposure(around, body),
+    withAsides((asides) => answers.solveLongExposure(asides, around, body)),
   );
 }

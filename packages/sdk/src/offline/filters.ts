@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers";
+import * as answers from "@fieldstop/answers/filters";
 import type {
   FilterSelection,
   FilterSelectionInput,
@@ -9,7 +9,8 @@ import type {
   PolarizerAssessment,
   PolarizerAssessmentInput,
 } from "../generated/types.gen.js";
-import { answered, answeredAt, refuseTerrain } from "./answered.js";
+import { answered } from "./answered.js";
+import { answeredAt, refuseTerrain } from "./answered-at.js";
 import type { OfflineOptions } from "./options.js";
 
 /** What a stack of filters takes, and the shutter time through it, without a network. */

@@ -1,4 +1,4 @@
-import { needsService } from "./answered.js";
+import { needsService } from "./needs-service.js";
 
 /** Refused: the service writes the forecasts. The plan under each is that of `planOuting`, which needs none. */
 export function getForecast(): Promise<never> {

@@ -1,6 +1,7 @@
-import * as answers from "@fieldstop/answers";
+import * as answers from "@fieldstop/answers/framing";
 import type { CameraHeightInput, CameraHeights, ProjectedSkyline, SkylineInput } from "../generated/types.gen.js";
-import { answeredAt, needsService, refuseTerrain } from "./answered.js";
+import { answeredAt, refuseTerrain } from "./answered-at.js";
+import { needsService } from "./needs-service.js";
 import type { OfflineOptions } from "./options.js";
 
 /** The skyline in the frame, and where sun and moon stand in it, without a network. */

@@ -1,4 +1,4 @@
-import { needsService } from "./answered.js";
+import { needsService } from "./needs-service.js";
 
 /** Refused: the service has the elevation data. */
 export function getHorizon(): Promise<never> {

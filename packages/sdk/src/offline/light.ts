@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers";
+import * as answers from "@fieldstop/answers/light";
 import type {
   AlignmentInput,
   Alignments,
@@ -8,7 +8,8 @@ import type {
   LightWindows,
   LightWindowsInput,
 } from "../generated/types.gen.js";
-import { answeredAt, needsService, refuseTerrain } from "./answered.js";
+import { answeredAt, refuseTerrain } from "./answered-at.js";
+import { needsService } from "./needs-service.js";
 import type { OfflineOptions } from "./options.js";
 
 /** When the light comes and goes on one day, without a network: over a level horizon. */

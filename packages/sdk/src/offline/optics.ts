@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers";
+import * as answers from "@fieldstop/answers/optics";
 import type {
   AngleOfView,
   AngleOfViewInput,

@@ -1,7 +1,7 @@
-import * as answers from "@fieldstop/answers";
-import { DomainError } from "@fieldstop/core";
+import * as answers from "@fieldstop/answers/outings";
+import { DomainError } from "@fieldstop/core/domain-error";
 import type { OutingComparison, OutingComparisonInput, OutingInput, OutingPlan } from "../generated/types.gen.js";
-import { answeredAt, refuseTerrain } from "./answered.js";
+import { answeredAt, refuseTerrain } from "./answered-at.js";
 import type { OfflineOptions } from "./options.js";
 
 /** One evening or morning, planned without a network: no terrain and no tide but what is given. */

@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers";
+import * as answers from "@fieldstop/answers/reference";
 import type { GetReferenceTableData, ReferenceTable, ReferenceTables } from "../generated/types.gen.js";
 import { answered } from "./answered.js";
 import type { OfflineOptions } from "./options.js";

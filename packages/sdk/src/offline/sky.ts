@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers";
+import * as answers from "@fieldstop/answers/sky";
 import type {
   DewPointAnswer,
   GetDewPointData,
@@ -7,7 +7,8 @@ import type {
   MoonPosition,
   SunPosition,
 } from "../generated/types.gen.js";
-import { answered, answeredAt } from "./answered.js";
+import { answered } from "./answered.js";
+import { answeredAt } from "./answered-at.js";
 import type { OfflineOptions } from "./options.js";
 
 /** Where the sun stands, without a network. */

@@ -1,0 +1,2 @@
+export { type BracketAsked, planBracket } from "./plan";
+export { reviewBracket } from "./review";

@@ -1,0 +1,1 @@
+export { ASIDES } from "@fieldstop/answers/asides";

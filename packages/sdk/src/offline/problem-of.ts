@@ -1,0 +1,25 @@
+import { REFUSALS, Refusal, refusalFromDomain } from "@fieldstop/answers/problems";
+import type { DomainError } from "@fieldstop/core/domain-error";
+import type { Problem } from "../generated/types.gen.js";
+import type { AskedBy } from "./asked-by.js";
+
+/** The problem that the service would have told for what was thrown; undefined for a fault, which is none. Loaded when something is refused. */
+export function problemOf(error: unknown, instance: string, askedBy: AskedBy): Problem | undefined {
+  const refusal = isDomainError(error) ? refusalFromDomain(error, askedBy) : error;
+  if (!(refusal instanceof Refusal)) return undefined;
+  const { key, detail, errors } = refusal;
+  const { title, status } = REFUSALS[key];
+  return {
+    type: `/problems/${key}`,
+    title,
+    status,
+    detail,
+    instance,
+    ...(errors === undefined ? {} : { errors: [...errors] }),
+  };
+}
+
+/** Told by its name, so that this part shares no code with what a page loads first, and bundlers need not split that for it. */
+function isDomainError(error: unknown): error is DomainError {
+  return error instanceof RangeError && error.name === "DomainError";
+}
