@@ -13,7 +13,7 @@ export interface ExposureAsked extends Omit<ExposureRequest, "attenuationStops">
 /** The third of aperture, shutter time and ISO. */
 export function solveExposure(asides: Asides, { filters, ...exposure }: ExposureAsked) {
   const { answer, assumptions, cautions } = throughFilters(asides, filters, (attenuationStops) =>
-    solve(asides, { ...exposure, attenuationStops }),
+    solve(asides, Object.assign(exposure, { attenuationStops })),
   );
-  return rounded({ ...answer, assumptions: [...assumptions, ...answer.assumptions], cautions });
+  return rounded(Object.assign(answer, { assumptions: [...assumptions, ...answer.assumptions], cautions }));
 }

@@ -50,7 +50,7 @@ export function dial(
       faces.map((face, i) => Object.freeze({ exact: exactAt(plan, plan.firstStop + i / perStop), ...face })),
     );
   const fulls = halves.filter((_, i) => i % 2 === 0).map(whole);
-  return { ...plan, marks: { full: marked(fulls, 1), half: marked(halves, 2), third: marked(thirds, 3) } };
+  return { marks: { full: marked(fulls, 1), half: marked(halves, 2), third: marked(thirds, 3) }, ...plan };
 }
 
 /** Exact values of the series: N = √2^n, t = 2^n s, S = 100·2^n (APEX, ASA PH2.5-1960). */

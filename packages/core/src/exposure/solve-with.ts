@@ -62,7 +62,7 @@ export interface ExposureSolution {
   readonly compensationStops: number;
   readonly attenuationStops: number;
   /** What holds the shutter of the video camera, on top of the filters that are on; present where one is asked for. */
-  readonly video?: VideoAttenuation;
+  readonly video?: VideoAttenuation | undefined;
   readonly warnings: readonly ExposureWarning[];
   readonly assumptions: readonly Assumption[];
 }
@@ -138,7 +138,7 @@ export function solveExposureWith(asides: ExposureAsides, request: ExposureReque
     settingsEv100,
     compensationStops,
     attenuationStops,
-    ...(request.video === undefined ? {} : { video: asides.heldForVideo(request.video, solvedFor, shutter.seconds) }),
+    video: request.video && asides.heldForVideo(request.video, solvedFor, shutter.seconds),
     warnings,
     assumptions,
   };
