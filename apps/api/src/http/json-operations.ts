@@ -15,7 +15,7 @@ export interface JsonOperation {
   /** Whether it answers in one piece, and not as it goes. */
   readonly whole: boolean;
   /** @param read reads the body, once its announcement was judged */
-  answer(exchange: Exchange, read: () => Promise<Uint8Array | ArrayBuffer>): Soon<Answer>;
+  answer(exchange: Exchange, read: () => Soon<Uint8Array | ArrayBuffer>): Soon<Answer>;
 }
 
 /** What an operation reads a JSON body by; undefined where it takes none. */
@@ -48,7 +48,7 @@ export function jsonOperation(
         () => {
           judgeAccept(exchange.request, route.path);
           judgeBody(exchange.request, route.path);
-          return read().then((body) => answerTo(exchange, parseJsonBody(body)));
+          return andThen(read(), (body) => answerTo(exchange, parseJsonBody(body)));
         },
         (error) => errorAnswer(exchange, servicesOf(exchange), "json", error),
       ),

@@ -1,5 +1,6 @@
 import type { IncomingMessage, RequestListener, ServerResponse } from "node:http";
 import type { FieldstopApp } from "../app";
+import type { JsonOperation } from "../http/json-operations";
 import { pathOf } from "../policies/asked";
 import type { Exchanged } from "../policies/policies";
 import type { Soon } from "../policies/soon";
@@ -9,6 +10,9 @@ import { writeAnswer } from "./write-answer";
 
 /** As the URL of a web Request takes it; others are the app's to refuse. */
 const HOST = /^(?:[\w.-]+|\[[\da-f:.]+\])(?::\d{1,5})?$/i;
+
+/** Settled when the parser is through with what came, since all that waits for it runs after that. */
+const PARSED = Promise.resolve();
 
 type Direct = Pick<FieldstopApp, "policies" | "onBodies">;
 
@@ -31,34 +35,51 @@ export function directFirst(app: Direct, rest: RequestListener): RequestListener
       outgoing.destroy(error as Error);
     };
     const write = (exchanged: Exchanged): void => writeAnswer(outgoing, exchanged);
-    let answered: Soon<Exchanged> | undefined;
+    const finish = (answered: Soon<Exchanged>): void => {
+      if (answered instanceof Promise) answered.then(write).catch(failed);
+      else write(answered);
+    };
     try {
-      answered = isPlain(incoming.headers.host ?? "") ? answerHere(app, incoming, outgoing) : undefined;
-      if (answered !== undefined && !(answered instanceof Promise)) return write(answered);
+      if (!isPlain(incoming.headers.host ?? "")) return rest(incoming, outgoing);
+      if (incoming.method === "POST") {
+        const operation = operationOf(app, incoming);
+        if (operation === undefined) return rest(incoming, outgoing);
+        // a short body came with its fields, and is there then
+        PARSED.then(() => finish(answerBody(app, operation, incoming, outgoing))).catch(failed);
+        return;
+      }
+      const kept = answerKept(app, incoming, outgoing);
+      if (kept === undefined) rest(incoming, outgoing);
+      else finish(kept);
     } catch (error) {
-      return failed(error);
+      failed(error);
     }
-    if (answered === undefined) return rest(incoming, outgoing);
-    answered.then(write).catch(failed);
   };
 }
 
-function answerHere(app: Direct, incoming: IncomingMessage, outgoing: ServerResponse): Soon<Exchanged> | undefined {
+function answerKept(app: Direct, incoming: IncomingMessage, outgoing: ServerResponse): Soon<Exchanged> | undefined {
   const { method, url = "" } = incoming;
-  if (method === "GET") return app.policies.answerKept(askedOf(incoming), url, { incoming, outgoing });
-  return method === "POST" ? answerBody(app, incoming, outgoing) : undefined;
+  return method === "GET" ? app.policies.answerKept(askedOf(incoming), url, { incoming, outgoing }) : undefined;
 }
 
-/** A POST whose body announces its length to an operation that answers in one piece. */
-function answerBody(app: Direct, incoming: IncomingMessage, outgoing: ServerResponse): Soon<Exchanged> | undefined {
-  const { url = "", headers, rawHeaders } = incoming;
+/** What answers a POST whose body announces its length, if that is an operation that answers in one piece. */
+function operationOf(app: Direct, { url = "", headers, rawHeaders }: IncomingMessage): JsonOperation | undefined {
   const operation = app.onBodies.get(pathOf(url));
   if (operation?.whole !== true || headers["content-length"] === undefined) return undefined;
   // Node drops fields that come twice, the web joins them
   let count = 0;
   for (const _ in headers) count++;
-  if (2 * count !== rawHeaders.length) return undefined;
-  return app.policies.exchange(new AskedWithSignal(incoming, outgoing), url, { incoming, outgoing }, (exchange) =>
+  return 2 * count === rawHeaders.length ? operation : undefined;
+}
+
+function answerBody(
+  app: Direct,
+  operation: JsonOperation,
+  incoming: IncomingMessage,
+  outgoing: ServerResponse,
+): Soon<Exchanged> {
+  const asked = new AskedWithSignal(incoming, outgoing);
+  return app.policies.exchange(asked, incoming.url ?? "", { incoming, outgoing }, (exchange) =>
     operation.answer(exchange, () => readBody(incoming)),
   );
 }

@@ -1,11 +1,17 @@
 import type { IncomingMessage } from "node:http";
 import { cutShort } from "../http/json-body";
+import type { Soon } from "../policies/soon";
 
 /**
- * A body whose length was announced and judged, as bytes: Node's parser takes no more than that.
+ * A body whose length was announced and judged, as bytes: Node's parser takes no more than that. A short one comes with the fields of its request, and
+ * is there when this is asked.
  * @throws ProblemError where it is cut short
  */
-export function readBody(incoming: IncomingMessage): Promise<Uint8Array> {
+export function readBody(incoming: IncomingMessage): Soon<Uint8Array> {
+  return (incoming.complete ? (incoming.read() as Buffer | null) : null) ?? gathered(incoming);
+}
+
+function gathered(incoming: IncomingMessage): Promise<Uint8Array> {
   return new Promise((resolve, reject) => {
     const chunks: Buffer[] = [];
     incoming.on("data", (chunk: Buffer) => chunks.push(chunk));
