@@ -7,6 +7,7 @@ import { Caller } from "./exchange";
 import { mixedShots } from "./mixed-shots";
 import { Outcomes } from "./outcomes";
 import { ServiceProcess } from "./service";
+import { standInWaits } from "./stand-in";
 
 export interface LoadProof {
   readonly figures: Readonly<Record<string, string>>;
@@ -25,6 +26,9 @@ const WELL_MS = 50;
 const WELL_PROBES = 5;
 const PROBED_EACH_MS = 50;
 const RECOVERY_MS = 5000;
+/** What Node takes for a request that nothing is done for, and what the service is over one of the mix, where the system does not tell [µs]; as measured by the benchmark http. */
+const BARE_MICROS = 35;
+const USUAL_MICROS = 150;
 /** Longest that anyone may wait at twice what the service can do, answered or shed [ms]. */
 const LONGEST_WAIT_MS = 2000;
 /** Of what it can do, what it must still do at twice of that. */
@@ -101,10 +105,18 @@ function coreShare(before: CoreTime, after: CoreTime, seconds: number): string {
   return `had a core for ${percent(after.hadMs - before.hadMs)} of the time, was kept from one for ${percent(after.waitedMs - before.waitedMs)}`;
 }
 
+/** What the service itself is over a request [µs], beside what Node takes for any. */
+function ownMicros({ hadMs, tally }: { readonly hadMs: number | undefined; readonly tally: Tally }): number {
+  return hadMs === undefined ? USUAL_MICROS : Math.max(0, (1000 * hadMs) / tally.asked - BARE_MICROS);
+}
+
 function secondBySecond({ bySecond }: Outcomes): Record<string, string> {
-  const rows = bySecond.map(({ answered, shed, worstMs }, second) => [
+  // a second in which nobody heard anything has no row
+  const rows = Array.from(bySecond, (row, second) => [
     `second ${second + 1}`,
-    `${answered} answered within ${worstMs.toFixed(0)} ms, ${shed} shed`,
+    row === undefined
+      ? "nothing came back"
+      : `${row.answered} answered within ${row.worstMs.toFixed(0)} ms, ${row.shed} shed`,
   ]);
   return Object.fromEntries(rows);
 }
@@ -127,7 +139,8 @@ export async function proveByLoad(seconds: number): Promise<LoadProof> {
       const tally = await run();
       const after = coreTime(service);
       faults.push(...outcomes.faults.slice(0, 5));
-      return { outcomes, tally, loop: before && after && coreShare(before, after, tally.seconds) };
+      const loop = before && after && coreShare(before, after, tally.seconds);
+      return { outcomes, tally, loop, hadMs: before && after && after.hadMs - before.hadMs };
     };
 
     await during(() => crowd.closedLoop(SATURATING, 3));
@@ -147,6 +160,14 @@ export async function proveByLoad(seconds: number): Promise<LoadProof> {
     const heldUp = await eventLoopDelay(service);
     going = false;
     const longDone = await beside;
+    const standIn = await standInWaits({
+      shots,
+      connections: USUAL_CROWD,
+      perSecond: rate / 2,
+      seconds: 10,
+      micros: ownMicros(alone),
+      random,
+    });
 
     await during(() => crowd.gather(LARGE_CROWD));
     const twice = await during(() => crowd.openLoop(2 * rate, seconds, random));
@@ -166,6 +187,7 @@ export async function proveByLoad(seconds: number): Promise<LoadProof> {
         "half of it": `${spread(alone.outcomes.answered)}; ${lateness(alone.tally)}`,
         "event loop then": alone.loop ?? "not told here",
         "half of it, beside long work": `${spread(half.outcomes.answered)}; ${lateness(half.tally)}`,
+        "a bare server that is as long over each": `${spread(standIn)}, beside a thread that never rests`,
         "event loop meanwhile": `${heldUp}${half.loop ? `; ${half.loop}` : ""}`,
         "long work meanwhile": `${longDone} cold skylines and decades of alignments`,
         "shed at half": String(half.outcomes.shed.count),

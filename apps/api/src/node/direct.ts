@@ -44,8 +44,10 @@ export function directFirst(app: Direct, rest: RequestListener): RequestListener
       if (incoming.method === "POST") {
         const operation = operationOf(app, incoming);
         if (operation === undefined) return rest(incoming, outgoing);
-        // a short body came with its fields, and is there then
-        PARSED.then(() => finish(answerBody(app, operation, incoming, outgoing))).catch(failed);
+        const answer = (): void => finish(answerBody(app, operation, incoming, outgoing));
+        // a short body came with its fields: it is there, or will be in a moment
+        if (incoming.complete) answer();
+        else PARSED.then(answer).catch(failed);
         return;
       }
       const kept = answerKept(app, incoming, outgoing);

@@ -6,7 +6,7 @@ const LONG_MS = 300;
 const TURN_MS = 5;
 
 /** Part of a turn that may go into shedding: however many come, some are answered. */
-const MOST_FOR_SHEDDING = 0.75;
+const MOST_FOR_SHEDDING = 0.5;
 
 interface Waiting<T> {
   readonly entry: T;
