@@ -50,18 +50,13 @@ export function directFirst(app: Direct, rest: RequestListener): RequestListener
         else PARSED.then(answer).catch(failed);
         return;
       }
-      const kept = answerKept(app, incoming, outgoing);
+      const kept = app.policies.answerKept(askedOf(incoming), incoming.url ?? "", { incoming, outgoing });
       if (kept === undefined) rest(incoming, outgoing);
       else finish(kept);
     } catch (error) {
       failed(error);
     }
   };
-}
-
-function answerKept(app: Direct, incoming: IncomingMessage, outgoing: ServerResponse): Soon<Exchanged> | undefined {
-  const { method, url = "" } = incoming;
-  return method === "GET" ? app.policies.answerKept(askedOf(incoming), url, { incoming, outgoing }) : undefined;
 }
 
 /** What answers a POST whose body announces its length, if that is an operation that answers in one piece. */

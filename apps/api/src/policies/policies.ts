@@ -84,7 +84,7 @@ export class Policies {
     const asked = method === "HEAD" ? new Request(request, { method: "GET" }) : request;
     const exchange = this.#open(asked, targetOf(request));
     const answer = await this.#exchanged(exchange, method, env, () =>
-      andThen(inner(asked, { exchange, ...env }), (response) => exchange.answerBehind(response)),
+      andThen(inner(asked, Object.assign({}, env, { exchange })), (response) => exchange.answerBehind(response)),
     );
     return method === "HEAD" ? respondToHead(exchange, answer) : respond(exchange, answer);
   }

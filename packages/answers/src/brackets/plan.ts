@@ -14,7 +14,7 @@ export interface BracketAsked extends Omit<BracketRequest, "attenuationStops"> {
 export function planBracket(asides: Asides, asked: BracketAsked) {
   const { answer, assumptions, cautions } = throughFilters(asides, asked.filters, (attenuationStops) =>
     // copies of objects this large are dear, and nothing taken is what core assumes
-    plan(asides, attenuationStops === 0 ? asked : { ...asked, attenuationStops }),
+    plan(asides, attenuationStops === 0 ? asked : Object.assign({}, asked, { attenuationStops })),
   );
   const told = Object.assign(rounded(answer), { cautions: rounded(cautions) });
   if (assumptions.length > 0) told.assumptions.unshift(...rounded(assumptions));

@@ -12,7 +12,7 @@ export interface EquivalentsAsked extends Omit<EquivalentsRequest, "attenuationS
 /** The settings that expose alike, rung by rung. */
 export function listEquivalents(asides: Asides, { filters, ...asked }: EquivalentsAsked) {
   const { answer, assumptions, cautions } = throughFilters(asides, filters, (attenuationStops) =>
-    list({ ...asked, attenuationStops }),
+    list(Object.assign(asked, { attenuationStops })),
   );
-  return rounded({ ...answer, assumptions: [...assumptions, ...answer.assumptions], cautions });
+  return rounded(Object.assign(answer, { assumptions: [...assumptions, ...answer.assumptions], cautions }));
 }

@@ -37,7 +37,7 @@ export function longExposureFor(asides: Asides, surroundings: Surroundings, aske
     cautions,
   } = throughFilters(asides, asked.filters, (stops) =>
     namedAsFilters(asked.filters, () =>
-      solveLongExposure({ ...settings, light, startMs, meteredEv100, attenuationStops: stops }),
+      solveLongExposure({ light, startMs, meteredEv100, attenuationStops: stops, ...settings }),
     ),
   );
 

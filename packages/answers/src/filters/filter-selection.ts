@@ -24,7 +24,10 @@ export async function filterSelectionFor(surroundings: Surroundings, asked: Filt
     return Object.assign(selected, { choices: choices.map((choice) => atOneTime(choice)) });
   }
   const { source, light, startMs, clock, assumptions } = course;
-  const { choices, ...selected } = await selectedInTurns({ light, atMs: startMs, ...selection }, surroundings.signal);
+  const { choices, ...selected } = await selectedInTurns(
+    Object.assign({}, selection, { light, atMs: startMs }),
+    surroundings.signal,
+  );
   return Object.assign(selected, {
     choices: choices.map((choice) => Object.assign(atOneTime(choice), overTime(choice, clock))),
     light: {

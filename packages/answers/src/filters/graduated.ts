@@ -34,14 +34,15 @@ export async function assessGraduated(surroundings: Surroundings, asked: Graduat
     longitude: place.longitude,
     elevationM: place.elevationM ?? skyline.groundElevationM ?? 0,
   };
-  const answer = graduatedInFrame({
-    instantMs,
-    observer,
-    camera: pointed(camera),
-    profile: skyline.profile,
-    subject: facing,
-    ...rest,
-  });
+  const answer = graduatedInFrame(
+    Object.assign({}, rest, {
+      instantMs,
+      observer,
+      camera: pointed(camera),
+      profile: skyline.profile,
+      subject: facing,
+    }),
+  );
   return rounded({
     instant: clock.format(instantMs),
     ...answer,

@@ -67,5 +67,5 @@ export async function resolveSubject(
     const names = missing.map(({ name }) => name).join(", ");
     assumptions.push({ field: "subject.horizon", value: resolved.horizon.kind, why: `without the tiles ${names}` });
   }
-  return { horizon: resolved.horizon, ...subject };
+  return Object.assign({}, subject, { horizon: resolved.horizon });
 }

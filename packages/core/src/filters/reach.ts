@@ -57,7 +57,7 @@ export function reachFinder(
   const inTarget = target === undefined ? undefined : gatheredIn(light, target, light.endMs - target * 1000);
 
   return (attenuationStops) => {
-    const needed = Math.log2(lightNeeded({ attenuationStops, ...settings }));
+    const needed = Math.log2(lightNeeded(Object.assign({}, settings, { attenuationStops })));
     const windows = lastMs > light.startMs ? windowsOf(inShortest, inLongest, needed) : [];
     return inTarget === undefined ? { windows } : { moments: momentsIn(inTarget, needed), windows };
   };
