@@ -1,4 +1,5 @@
-import type { HorizonScan, ScanOptions, ScanViewpoint } from "@fieldstop/core/horizon";
+import type { ScanOptions, ScanViewpoint } from "@fieldstop/core/horizon";
+import { numbersIn, type PackedScan, packedScan } from "./skylines/packed-scan";
 import { scanInTurns } from "./skylines/scan-in-turns";
 import { type FillWork, fillFrom, hasVoidsWithin } from "./tiles/fill-voids";
 import { type PrepareJob, prepareTile } from "./tiles/prepared-tile";
@@ -12,7 +13,9 @@ export interface ScanJob {
   /** In order of preference. */
   readonly grids: readonly SharedGrid[];
   readonly viewpoint: ScanViewpoint;
-  readonly options: ScanOptions;
+  readonly options: Omit<ScanOptions, "azimuthsDeg">;
+  /** Ascending within [0, 360). */
+  readonly azimuthsDeg: Float64Array;
   /** Whether it goes on with work that was taken: then it is not to be refused however much else waits. */
   readonly goesOn: boolean;
 }
@@ -20,7 +23,7 @@ export interface ScanJob {
 /** What takes a horizon long: plain data in and out, so that other threads can do it. */
 export interface TerrainWork extends FillWork {
   /** @throws where the signal is aborted, as soon as may be */
-  scanHorizon(job: ScanJob, signal?: AbortSignal): Promise<HorizonScan>;
+  scanHorizon(job: ScanJob, signal?: AbortSignal): Promise<PackedScan>;
   /** @throws TileError naming the file */
   readTile(job: ReadJob): Promise<ReadOutcome>;
   /** @throws Error where it cannot be written */
@@ -29,7 +32,10 @@ export interface TerrainWork extends FillWork {
 
 /** The work itself, done by whoever calls it. */
 export const terrainJobs: TerrainWork = {
-  scanHorizon: ({ grids, viewpoint, options }, signal) => scanInTurns(grids.map(openGrid), viewpoint, options, signal),
+  scanHorizon: async ({ grids, viewpoint, options, azimuthsDeg }, signal) => {
+    const scanned = { azimuthsDeg: numbersIn(azimuthsDeg), ...options };
+    return packedScan(await scanInTurns(grids.map(openGrid), viewpoint, scanned, signal));
+  },
   readTile,
   prepareTile,
   hasVoidsWithin,

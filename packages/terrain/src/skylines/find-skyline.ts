@@ -10,6 +10,7 @@ import { azimuthRanges } from "./azimuth-ranges";
 import { gatherScan } from "./gather-scan";
 import type { HorizonQuestion } from "./horizon-question";
 import { missingTiles } from "./missing-tiles";
+import { openScan } from "./packed-scan";
 
 /** The answer, and whether it will be the same next time. */
 export interface FoundSkyline {
@@ -44,10 +45,11 @@ export async function findSkyline(
       const job = {
         grids: grids.map((grid) => sharedGrid(grid, grid.pyramid)),
         viewpoint: { latitude, longitude, elevationM, eyeHeightM },
-        options: { radiusM: radiusKm * 1000, azimuthsDeg, refine },
+        options: { radiusM: radiusKm * 1000, refine },
+        azimuthsDeg: new Float64Array(azimuthsDeg),
         goesOn,
       };
-      return work.scanHorizon(job, signal);
+      return openScan(await work.scanHorizon(job, signal));
     },
     refined ? {} : undefined,
   );
