@@ -19,7 +19,7 @@ const bare: RequestListener = (_, outgoing) => {
   outgoing.writeHead(503, { "content-type": "text/plain", "content-length": BODY.length });
   outgoing.end(BODY);
 };
-const shedding = shedFirst({ mostInFlight: 0, inFlight: () => 0, corsOrigins: [] }, bare);
+const { onRequest: shedding } = shedFirst({ mostInFlight: 0, inFlight: () => 0, corsOrigins: [] }, bare);
 const LISTENERS = { bare, shedding };
 
 const [name] = process.argv.slice(2);

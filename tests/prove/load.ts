@@ -1,11 +1,12 @@
 import type { RecordableHistogram } from "node:perf_hooks";
 import { setTimeout as delay } from "node:timers/promises";
 import { seeded } from "../accuracy/errors";
-import { Crowd, type Reply, type Shot, type Tally } from "./crowd";
-import { type CoreTime, coreTime, eventLoopDelay } from "./event-loop-delay";
+import type { Shot, Tally } from "./crowd";
+import { eventLoopDelay } from "./event-loop-delay";
 import { Caller } from "./exchange";
-import { mixedShots } from "./mixed-shots";
-import { Outcomes } from "./outcomes";
+import { type Borne, LoadRun, perSecond, SATURATING } from "./load-run";
+import { everyShot, smallShots } from "./mixed-shots";
+import type { Outcomes } from "./outcomes";
 import { ServiceProcess } from "./service";
 import { standInWaits } from "./stand-in";
 
@@ -14,9 +15,6 @@ export interface LoadProof {
   readonly faults: readonly string[];
 }
 
-/** Connections that find out how much the service can do. */
-const SATURATING = 32;
-const TRIES = 3;
 /** Connections of those who come at random: at half of what the service can do, and at twice of it. */
 const USUAL_CROWD = 1000;
 const LARGE_CROWD = 4000;
@@ -55,21 +53,6 @@ async function longWork(caller: Caller, going: () => boolean): Promise<number> {
   return done;
 }
 
-/** Each request once, one after another, as it is answered when all is calm. */
-async function calmAnswers(service: ServiceProcess, shots: readonly Shot[]): Promise<Map<string, Buffer>> {
-  const calm = new Map<string, Buffer>();
-  const faults: string[] = [];
-  const onReply = ({ shot: { name }, status, body }: Reply): void => {
-    if (status === 200) calm.set(name, Buffer.from(body));
-    else faults.push(`${name} -> ${status}`);
-  };
-  const crowd = new Crowd({ address: service.address, shots, onReply });
-  while (calm.size < new Set(shots.map(({ name }) => name)).size && faults.length === 0) await crowd.closedLoop(1, 1);
-  crowd.close();
-  if (faults.length > 0) throw new Error(`not answered when all is calm: ${faults[0]}`);
-  return calm;
-}
-
 /** How long until several probes in a row are answered at once [ms]; infinite where that takes too long. */
 async function wellAgainAfterMs(service: ServiceProcess): Promise<number> {
   const probe = new Caller(service.address, 1);
@@ -100,13 +83,8 @@ const spread = (histogram: RecordableHistogram): string =>
     : `median ${ms(histogram.percentile(50))}, p99 ${ms(histogram.percentile(99))}, max ${ms(histogram.max)}`;
 const lateness = ({ late }: Tally): string => `sent late by p99 ${ms(late.percentile(99))}, max ${ms(late.max)}`;
 
-function coreShare(before: CoreTime, after: CoreTime, seconds: number): string {
-  const percent = (ms: number): string => `${(ms / seconds / 10).toFixed(0)} %`;
-  return `had a core for ${percent(after.hadMs - before.hadMs)} of the time, was kept from one for ${percent(after.waitedMs - before.waitedMs)}`;
-}
-
 /** What the service itself is over a request [µs], beside what Node takes for any. */
-function ownMicros({ hadMs, tally }: { readonly hadMs: number | undefined; readonly tally: Tally }): number {
+function ownMicros({ hadMs, tally }: Borne): number {
   return hadMs === undefined ? USUAL_MICROS : Math.max(0, (1000 * hadMs) / tally.asked - BARE_MICROS);
 }
 
@@ -121,88 +99,105 @@ function secondBySecond({ bySecond }: Outcomes): Record<string, string> {
   return Object.fromEntries(rows);
 }
 
-/** How the built service bears half of what it can, twice of it, and what comes after. */
+const saturated = (best: Borne): string =>
+  `${Math.round(perSecond(best))} a second on ${SATURATING} connections, ${spread(best.outcomes.answered)}`;
+
+/** How the built service bears half of what it can and twice of it, and what comes after. */
 export async function proveByLoad(seconds: number): Promise<LoadProof> {
   const service = await ServiceProcess.start({}, { fromBuild: true });
   const host = `${service.address.host}:${service.address.port}`;
-  const shots = mixedShots(host);
   const random = seeded(20_270_320);
   const faults: string[] = [];
+  try {
+    const half = await atHalf(service, smallShots(host), random, faults);
+    const twice = await atTwice(service, everyShot(host), seconds, random, faults);
+    if (!service.alive) faults.push("the process ended");
+    return { figures: { ...half, ...twice }, faults };
+  } finally {
+    await service.stop();
+  }
+}
+
+/** Who asks for little waits for little, whatever else is done. */
+async function atHalf(
+  service: ServiceProcess,
+  shots: readonly Shot[],
+  random: () => number,
+  faults: string[],
+): Promise<Record<string, string>> {
+  const load = await LoadRun.on(service, shots);
+  const { crowd } = load;
   const aside = new Caller(service.address, 4);
   try {
-    const calm = await calmAnswers(service, shots);
-    let outcomes = new Outcomes(calm);
-    const crowd = new Crowd({ address: service.address, shots, onReply: (reply) => outcomes.take(reply) });
-    const during = async (run: () => Promise<Tally>) => {
-      outcomes = new Outcomes(calm);
-      const before = coreTime(service);
-      const tally = await run();
-      const after = coreTime(service);
-      faults.push(...outcomes.faults.slice(0, 5));
-      const loop = before && after && coreShare(before, after, tally.seconds);
-      return { outcomes, tally, loop, hadMs: before && after && after.hadMs - before.hadMs };
-    };
-
-    await during(() => crowd.closedLoop(SATURATING, 3));
-    // what else the machine does takes from it: the best of several is nearest to what the service can do
-    const saturations: Awaited<ReturnType<typeof during>>[] = [];
-    for (let i = 0; i < TRIES; i++) saturations.push(await during(() => crowd.closedLoop(SATURATING, 2)));
-    const answeredOf = ({ outcomes: { answered } }: (typeof saturations)[number]) => answered.count;
-    const saturation = saturations.reduce((best, other) => (answeredOf(other) > answeredOf(best) ? other : best));
-    const rate = saturation.outcomes.answered.count / saturation.tally.seconds;
-
-    await during(() => crowd.gather(USUAL_CROWD));
-    const alone = await during(() => crowd.openLoop(rate / 2, 5, random));
+    const saturation = await load.saturation(faults);
+    const rate = perSecond(saturation) / 2;
+    await load.during(() => crowd.gather(USUAL_CROWD));
+    const alone = await load.during(() => crowd.openLoop(rate, 5, random));
     let going = true;
     const beside = longWork(aside, () => going);
     await eventLoopDelay(service);
-    const half = await during(() => crowd.openLoop(rate / 2, 10, random));
+    const half = await load.during(() => crowd.openLoop(rate, 10, random));
     const heldUp = await eventLoopDelay(service);
     going = false;
     const longDone = await beside;
-    const standIn = await standInWaits({
-      shots,
-      connections: USUAL_CROWD,
-      perSecond: rate / 2,
-      seconds: 10,
-      micros: ownMicros(alone),
-      random,
-    });
-
-    await during(() => crowd.gather(LARGE_CROWD));
-    const twice = await during(() => crowd.openLoop(2 * rate, seconds, random));
-    const wellAfterMs = await wellAgainAfterMs(service);
-    const goodput = twice.outcomes.answered.count / seconds / rate;
-    const longestMs =
-      Math.max(twice.outcomes.answered.max, twice.outcomes.shed.count > 0 ? twice.outcomes.shed.max : 0) / 1000;
-    if (half.tally.gaveUp + twice.tally.gaveUp > 0)
-      faults.push(`${half.tally.gaveUp + twice.tally.gaveUp} callers gave up`);
-    if (longestMs > LONGEST_WAIT_MS) faults.push(`a caller waited for ${longestMs.toFixed(0)} ms`);
-    if (goodput < LEAST_GOODPUT) faults.push(`${(100 * goodput).toFixed(0)} % of saturation answered at twice of it`);
-    if (wellAfterMs > RECOVERY_MS) faults.push(`not well within ${RECOVERY_MS} ms after the load`);
-    if (!service.alive) faults.push("the process ended");
+    const micros = ownMicros(alone);
+    const asked = { shots, connections: USUAL_CROWD, perSecond: rate, seconds: 10, micros, random };
+    const standIn = await standInWaits(asked);
+    for (const { outcomes, tally } of [alone, half]) {
+      faults.push(...outcomes.faults.slice(0, 5));
+      if (tally.gaveUp > 0) faults.push(`${tally.gaveUp} callers gave up at half of what it can do`);
+    }
     return {
-      figures: {
-        [`saturation, ${SATURATING} connections`]: `${Math.round(rate)} a second, ${spread(saturation.outcomes.answered)}`,
-        "half of it": `${spread(alone.outcomes.answered)}; ${lateness(alone.tally)}`,
-        "event loop then": alone.loop ?? "not told here",
-        "half of it, beside long work": `${spread(half.outcomes.answered)}; ${lateness(half.tally)}`,
-        "a bare server that is as long over each": `${spread(standIn)}, beside a thread that never rests`,
-        "event loop meanwhile": `${heldUp}${half.loop ? `; ${half.loop}` : ""}`,
-        "long work meanwhile": `${longDone} cold skylines and decades of alignments`,
-        "shed at half": String(half.outcomes.shed.count),
-        "asked at twice of it": `${Math.round(twice.tally.asked / seconds)} a second on ${crowd.connections} connections; ${lateness(twice.tally)}`,
-        "answered of these": `${Math.round(twice.outcomes.answered.count / seconds)} a second (${(100 * goodput).toFixed(0)} % of saturation), ${spread(twice.outcomes.answered)}`,
-        "shed with 429 or 503 and Retry-After": `${twice.outcomes.shed.count} of ${twice.tally.asked}, ${spread(twice.outcomes.shed)}`,
-        "callers who gave up": String(twice.tally.gaveUp),
-        "event loop at twice of it": twice.loop ?? "not told here",
-        "well again after": `${wellAfterMs.toFixed(0)} ms`,
-        ...secondBySecond(twice.outcomes),
-      },
-      faults,
+      "saturation by small answers": saturated(saturation),
+      "half of it": `${spread(alone.outcomes.answered)}; ${lateness(alone.tally)}`,
+      "event loop then": alone.loop ?? "not told here",
+      "half of it, beside long work": `${spread(half.outcomes.answered)}; ${lateness(half.tally)}`,
+      "a bare server that is as long over each": `${spread(standIn)}, beside a thread that never rests`,
+      "event loop meanwhile": `${heldUp}${half.loop ? `; ${half.loop}` : ""}`,
+      "long work meanwhile": `${longDone} cold skylines and decades of alignments`,
+      "shed at half": String(half.outcomes.shed.count),
     };
   } finally {
     aside.close();
-    await service.stop();
+    crowd.close();
+  }
+}
+
+/** Some are answered, the others are told to come back, and afterwards all is as before. */
+async function atTwice(
+  service: ServiceProcess,
+  shots: readonly Shot[],
+  seconds: number,
+  random: () => number,
+  faults: string[],
+): Promise<Record<string, string>> {
+  const load = await LoadRun.on(service, shots);
+  const { crowd } = load;
+  try {
+    const saturation = await load.saturation(faults);
+    const rate = 2 * perSecond(saturation);
+    await load.during(() => crowd.gather(LARGE_CROWD));
+    const { outcomes, tally, loop } = await load.during(() => crowd.openLoop(rate, seconds, random));
+    const { answered, shed } = outcomes;
+    const wellAfterMs = await wellAgainAfterMs(service);
+    const goodput = answered.count / seconds / perSecond(saturation);
+    const longestMs = Math.max(answered.max, shed.count > 0 ? shed.max : 0) / 1000;
+    faults.push(...outcomes.faults.slice(0, 5));
+    if (tally.gaveUp > 0) faults.push(`${tally.gaveUp} callers gave up at twice what it can do`);
+    if (longestMs > LONGEST_WAIT_MS) faults.push(`a caller waited for ${longestMs.toFixed(0)} ms`);
+    if (goodput < LEAST_GOODPUT) faults.push(`${(100 * goodput).toFixed(0)} % of saturation answered at twice of it`);
+    if (wellAfterMs > RECOVERY_MS) faults.push(`not well within ${RECOVERY_MS} ms after the load`);
+    return {
+      "saturation by every example": saturated(saturation),
+      "asked at twice of it": `${Math.round(tally.asked / seconds)} a second on ${crowd.connections} connections; ${lateness(tally)}`,
+      "answered of these": `${Math.round(answered.count / seconds)} a second (${(100 * goodput).toFixed(0)} % of saturation), ${spread(answered)}`,
+      "shed with 429 or 503 and Retry-After": `${shed.count} of ${tally.asked}, ${spread(shed)}`,
+      "callers who gave up": String(tally.gaveUp),
+      "event loop at twice of it": loop ?? "not told here",
+      "well again after": `${wellAfterMs.toFixed(0)} ms`,
+      ...secondBySecond(outcomes),
+    };
+  } finally {
+    crowd.close();
   }
 }

@@ -44,7 +44,9 @@ async function serveHere(config: Config, serviceLog: ServiceLog): Promise<void> 
   };
   const { port, host } = config;
   const listener = getRequestListener(app.fetch, { hostname: host });
-  const server = createServer(shedFirst(shedding, directFirst(app, listener)));
+  const { onRequest, onConnection } = shedFirst(shedding, directFirst(app, listener));
+  const server = createServer(onRequest);
+  server.on("connection", onConnection);
   server.on("error", fail);
   server.listen({ port, host, backlog: MOST_AT_THE_DOOR }, () => {
     announce(server.address() as AddressInfo);

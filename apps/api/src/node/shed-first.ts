@@ -23,6 +23,12 @@ export interface SheddingSettings {
   readonly onShed?: (why: ShedReason) => void;
 }
 
+/** What a server tells of. */
+export interface SheddingListeners {
+  readonly onRequest: RequestListener;
+  readonly onConnection: () => void;
+}
+
 /** When to come back [s]. */
 const RETRY_AFTER = "1";
 const DETAIL = "More is asked than can be answered in time; try again shortly.";
@@ -31,7 +37,7 @@ const DETAIL = "More is asked than can be answered in time; try again shortly.";
  * Takes requests in turn, and tells callers to come back where more is asked than can be answered, before anything else is done for them: what is spent
  * on the refused is lost to the others. Pages, probes and counts are answered whatever the load.
  */
-export function shedFirst(settings: SheddingSettings, rest: RequestListener): RequestListener {
+export function shedFirst(settings: SheddingSettings, rest: RequestListener): SheddingListeners {
   const { mostInFlight, inFlight, onShed } = settings;
   const refuse = refusal(settings);
   const shed = (why: ShedReason, { incoming, outgoing }: Asking): void => {
@@ -48,10 +54,13 @@ export function shedFirst(settings: SheddingSettings, rest: RequestListener): Re
     },
     shed: (asking) => shed("event-loop", asking),
   });
-  return (incoming, outgoing) => {
-    const { url = "", method } = incoming;
-    if (!url.startsWith("/v1/") || method === "OPTIONS") rest(incoming, outgoing);
-    else line.come({ incoming, outgoing });
+  return {
+    onRequest: (incoming, outgoing) => {
+      const { url = "", method } = incoming;
+      if (!url.startsWith("/v1/") || method === "OPTIONS") rest(incoming, outgoing);
+      else line.come({ incoming, outgoing });
+    },
+    onConnection: () => line.newConnection(),
   };
 }
 

@@ -2,8 +2,10 @@
 const SHORT_MS = 100;
 /** The longest wait otherwise, as after a burst, and how long there may be a line before the short one holds [ms]. */
 const LONG_MS = 300;
-/** What is done in one turn of the event loop before others have theirs [ms]: each takes in one new connection only. */
+/** What is done in one turn of the event loop before others have theirs [ms]. */
 const TURN_MS = 5;
+/** The same while there are new connections: each turn takes in one only, and many may stand at the door. */
+const TURN_AT_THE_DOOR_MS = 1;
 
 /** Part of a turn that may go into shedding: however many come, some are answered. */
 const MOST_FOR_SHEDDING = 0.5;
@@ -19,7 +21,12 @@ export interface WaitingLineSettings<T> {
   readonly shed: (entry: T) => void;
   readonly nowMs?: () => number;
   readonly atNextTurn?: (resume: () => void) => void;
+  /** Goes on when all is done that was begun and waits for nothing. */
+  readonly whenDone?: (resume: () => void) => void;
 }
+
+/** After the promises that are settled, and after those that are settled by them. */
+const whenPromisesRan = (resume: () => void): void => queueMicrotask(() => process.nextTick(resume));
 
 /**
  * Requests in the order in which they came. Where there is no line they are taken at once; where there is one, each turn of the event loop takes a few,
@@ -32,19 +39,25 @@ export class WaitingLine<T> {
   readonly #shed: (entry: T) => void;
   readonly #nowMs: () => number;
   readonly #atNextTurn: (resume: () => void) => void;
+  readonly #whenDone: (resume: () => void) => void;
   /** From `#first` on. */
   #entries: Waiting<T>[] = [];
   #first = 0;
   #inTurn = false;
   #turnBeganMs = 0;
+  #turnMs = TURN_MS;
+  /** Whether a connection was taken in since the last turn began. */
+  #someoneNew = false;
   /** When there was last nobody in line. */
   #emptyMs: number;
 
-  constructor({ take, shed, nowMs = () => performance.now(), atNextTurn = setImmediate }: WaitingLineSettings<T>) {
+  constructor(settings: WaitingLineSettings<T>) {
+    const { take, shed, nowMs = () => performance.now() } = settings;
     this.#take = take;
     this.#shed = shed;
     this.#nowMs = nowMs;
-    this.#atNextTurn = atNextTurn;
+    this.#atNextTurn = settings.atNextTurn ?? setImmediate;
+    this.#whenDone = settings.whenDone ?? whenPromisesRan;
     this.#emptyMs = nowMs();
   }
 
@@ -57,7 +70,7 @@ export class WaitingLine<T> {
     }
     if (this.#entries.length === 0) {
       this.#emptyMs = nowMs;
-      if (nowMs - this.#turnBeganMs < TURN_MS) {
+      if (nowMs - this.#turnBeganMs < this.#turnMs) {
         this.#take(entry);
         return;
       }
@@ -65,17 +78,26 @@ export class WaitingLine<T> {
     this.#entries.push({ entry, cameMs: nowMs });
   }
 
+  /** A connection was taken in. */
+  newConnection(): void {
+    this.#someoneNew = true;
+  }
+
   readonly #nextTurn = (): void => {
-    let nowMs = this.#nowMs();
-    this.#turnBeganMs = nowMs;
-    for (; this.#first < this.#entries.length && nowMs - this.#turnBeganMs < TURN_MS; nowMs = this.#nowMs()) {
-      const patienceMs = nowMs - this.#emptyMs > LONG_MS ? SHORT_MS : LONG_MS;
-      const isLate = nowMs - (this.#entries[this.#first] as Waiting<T>).cameMs > patienceMs;
-      if (!isLate) this.#take((this.#entries[this.#first++] as Waiting<T>).entry);
-      else if (nowMs - this.#turnBeganMs < MOST_FOR_SHEDDING * TURN_MS)
-        this.#shed((this.#entries[this.#first++] as Waiting<T>).entry);
-      // where there are more than can even be told, who came last is the one whom an answer still reaches in time
-      else this.#take((this.#entries.pop() as Waiting<T>).entry);
+    this.#turnBeganMs = this.#nowMs();
+    this.#turnMs = this.#someoneNew ? TURN_AT_THE_DOOR_MS : TURN_MS;
+    this.#someoneNew = false;
+    this.#goOn();
+  };
+
+  /** One after another, each when the one before is answered or waits for something: what an answer takes counts in its turn. */
+  readonly #goOn = (): void => {
+    const nowMs = this.#nowMs();
+    const spentMs = nowMs - this.#turnBeganMs;
+    if (this.#first < this.#entries.length && spentMs < this.#turnMs) {
+      this.#serveOne(nowMs, spentMs);
+      this.#whenDone(this.#goOn);
+      return;
     }
     this.#inTurn = this.#first < this.#entries.length;
     if (this.#inTurn) this.#atNextTurn(this.#nextTurn);
@@ -86,4 +108,18 @@ export class WaitingLine<T> {
       this.#first = 0;
     }
   };
+
+  #serveOne(nowMs: number, spentMs: number): void {
+    const { entry, cameMs } = this.#entries[this.#first] as Waiting<T>;
+    const patienceMs = nowMs - this.#emptyMs > LONG_MS ? SHORT_MS : LONG_MS;
+    const isLate = nowMs - cameMs > patienceMs;
+    if (isLate && spentMs >= MOST_FOR_SHEDDING * this.#turnMs) {
+      // where there are more than can even be told, who came last is the one whom an answer still reaches in time
+      this.#take((this.#entries.pop() as Waiting<T>).entry);
+      return;
+    }
+    this.#first++;
+    if (isLate) this.#shed(entry);
+    else this.#take(entry);
+  }
 }
