@@ -1,10 +1,11 @@
-import { separationDeg, wrap180 } from "../angles";
+import { separationDeg, sinDeg, wrap180 } from "../angles";
 import { DomainError, requireInRange } from "../domain-error";
 import type { HorizonProfile } from "../horizon/profile";
 import { addDays, localDay, zoneClock } from "../instants";
 import { interpolateRoundCompass } from "../interpolation";
 import { type Assumption, type Caution, caution } from "../notes";
 import { findPeak, findRoot } from "../roots";
+import { altitudeSineOf } from "../sky/culminations";
 import type { Observer, SkyPosition } from "../sky/horizontal";
 import { type MoonPhaseName, moonPhase, moonSemidiameterDeg } from "../sky/moon";
 import { SUN_SEMIDIAMETER_DEG } from "../sky/rise-set";
@@ -78,6 +79,10 @@ const HOUR_MS = 3_600_000;
 const SAMPLE_MS = 0.5 * HOUR_MS;
 /** The fastest that sun or moon can move across the sky [deg/h]: the earth's turn. */
 const FASTEST_DEG_PER_HOUR = 15.1;
+/** How far it moves from one sample to the next at the most [deg]. */
+const FASTEST_DEG = (FASTEST_DEG_PER_HOUR * SAMPLE_MS) / HOUR_MS;
+/** More than refraction and half of the disc can lift it together [deg]. */
+const LIFTED_DEG = 1.5;
 const ROOT_TOLERANCE_MS = 50;
 
 /**
@@ -169,6 +174,19 @@ function within(value: number, range: readonly [number, number] | undefined): bo
   return range === undefined || (value >= range[0] && value <= range[1]);
 }
 
+/** Whether a body could be seen between two altitudes [deg], from its true altitude alone: for a third of what its position costs. */
+function couldStandBetween(track: SkyTrack, lowestDeg: number, highestDeg: number): (ms: number) => boolean {
+  const sine = altitudeSineOf(track);
+  const low = lowestDeg - LIFTED_DEG;
+  const high = highestDeg + LIFTED_DEG;
+  const lowSine = low > -90 ? sinDeg(low) : Number.NEGATIVE_INFINITY;
+  const highSine = high < 90 ? sinDeg(high) : Number.POSITIVE_INFINITY;
+  return (ms) => {
+    const here = sine(ms);
+    return here >= lowSine && here <= highSine;
+  };
+}
+
 /** Each nearest approach to a direction that comes within the tolerance. */
 function* approaches(
   track: SkyTrack,
@@ -182,11 +200,13 @@ function* approaches(
     return separationDeg(azimuthDeg, altitudeDeg, target.azimuthDeg, target.altitudeDeg);
   };
   // only a sample this near can hide an approach within the tolerance between itself and its neighbours
-  const reach = toleranceDeg + (FASTEST_DEG_PER_HOUR * SAMPLE_MS) / HOUR_MS;
+  const reach = toleranceDeg + FASTEST_DEG;
+  const isNear = couldStandBetween(track, target.altitudeDeg - reach, target.altitudeDeg + reach);
+  const awayIfNear = (ms: number): number => (isNear(ms) ? away(ms) : Number.POSITIVE_INFINITY);
   let before = Number.POSITIVE_INFINITY;
-  let here = away(startMs);
+  let here = awayIfNear(startMs);
   for (let ms = startMs; ms < endMs; ms += SAMPLE_MS) {
-    const after = away(ms + SAMPLE_MS);
+    const after = awayIfNear(ms + SAMPLE_MS);
     if (here <= before && here < after && here < reach) {
       const nearest = findPeak((at) => -away(at), Math.max(startMs, ms - SAMPLE_MS), ms + SAMPLE_MS, ROOT_TOLERANCE_MS);
       const separation = away(nearest);
@@ -216,9 +236,17 @@ function* passages(
     return position.altitudeDeg + sign * semidiameter(position) - skyline;
   };
   const offset = (ms: number): number => wrap180(track(ms).azimuthDeg - target.azimuthDeg);
+  const lowestDeg = profile.altitudesDeg.reduce((lowest, altitude) => Math.min(lowest, altitude));
+  const highestDeg = profile.altitudesDeg.reduce((highest, altitude) => Math.max(highest, altitude));
+  const couldCross = couldStandBetween(track, lowestDeg - FASTEST_DEG, highestDeg + FASTEST_DEG);
   // the stretch in which the azimuth lies within the tolerance, walked finely enough for the profile's own steps
-  let before = offset(startMs);
+  let before: number | undefined;
   for (let ms = startMs; ms < endMs; ms += SAMPLE_MS) {
+    if (!couldCross(ms)) {
+      before = undefined;
+      continue;
+    }
+    before ??= offset(ms);
     const after = offset(ms + SAMPLE_MS);
     const reaches =
       Math.min(Math.abs(before), Math.abs(after)) <= toleranceDeg ||
