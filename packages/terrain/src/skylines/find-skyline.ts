@@ -35,10 +35,12 @@ export async function findSkyline(
   const ground = groundOf(here, latitude, longitude);
   const first = here[0];
   if (first === undefined || ground === null) return null;
-  const atHand = [...here, ...store.loadedIn(boxAround(latitude, longitude, radiusKm))];
+  const around = store.catalogue.near(boxAround(latitude, longitude, radiusKm));
+  const atHand = [...here, ...store.loadedAmong(around)];
   const { scan, failures, lasting } = await gatherScan(
     store,
     atHand,
+    around,
     compassAzimuthsDeg(stepDeg),
     async (grids, azimuthsDeg, goesOn, refine) => {
       signal?.throwIfAborted();
@@ -58,7 +60,7 @@ export async function findSkyline(
     altitudesDeg: scan.altitudesDeg,
     distancesM: scan.distancesM,
   };
-  const uncertain = scan.certain.flatMap((certain, i) => (certain ? [] : [i]));
+  const uncertain = [...scan.certain.keys()].filter((i) => !scan.certain[i]);
   const { kind, attribution } = first.tile.source;
   const missing = missingTiles(store.catalogue, scan, failures);
   const answer: TerrainHorizon = {

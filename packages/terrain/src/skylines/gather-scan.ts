@@ -25,10 +25,13 @@ const NEAR_M = 40_000;
 /**
  * Scans with the tiles at hand, fetches the tiles that could still raise the skyline, scans the doubtful azimuths again, and
  * so on until no tile is left that matters. Only then are azimuths put between, and what these still want is fetched too.
+ *
+ * @param within all tiles that could matter: where they are at hand, one scan does it all
  */
 export async function gatherScan(
   store: TileStore,
   atHand: readonly { tile: TileRef; grid: ElevationGrid }[],
+  within: readonly TileRef[],
   azimuthsDeg: readonly number[],
   scanGrids: Scan,
   refine?: Refinement,
@@ -41,8 +44,9 @@ export async function gatherScan(
     store.catalogue
       .inOrder([...loaded.values()].map(({ tile }) => tile))
       .flatMap((tile) => loaded.get(tile.key)?.grid ?? []);
-  let scan = await scanGrids(grids(), azimuthsDeg, false);
-  let toRefine = refine;
+  const atOnce = within.every(({ key }) => loaded.has(key));
+  let scan = await scanGrids(grids(), azimuthsDeg, false, atOnce ? refine : undefined);
+  let toRefine = atOnce ? undefined : refine;
   for (;;) {
     const wanted = nearestTiles(store, scan.unknownCells, isNew);
     if (wanted.length === 0 && toRefine !== undefined) {

@@ -34,8 +34,14 @@ export function openScan(packed: PackedScan): HorizonScan {
     altitudesDeg: numbersIn(packed.altitudesDeg),
     distancesM: numbersIn(packed.distancesM),
     reachesM: numbersIn(packed.reachesM),
-    certain: Array.from(packed.certain, (flag) => flag === 1),
+    certain: flagsIn(packed.certain),
   };
+}
+
+function flagsIn(column: Uint8Array): boolean[] {
+  const flags: boolean[] = [];
+  for (let i = 0; i < column.length; i++) flags.push(column[i] === 1);
+  return flags;
 }
 
 /** By a loop of their own: an engine then keeps the list as plain numbers. */

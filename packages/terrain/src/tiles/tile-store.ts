@@ -2,7 +2,6 @@ import { ElevationGrid } from "@fieldstop/core/horizon";
 import { LRUCache } from "lru-cache";
 import { REMOTE_AGE_MS } from "../remote/remote-age";
 import type { TerrainWork } from "../terrain-work";
-import type { Box } from "./degree-cell";
 import { fillVoids } from "./fill-voids";
 import { isPreparedFault, PreparedBlocks } from "./prepared-blocks";
 import type { PreparedForms } from "./prepared-forms";
@@ -56,9 +55,9 @@ export class TileStore {
     });
   }
 
-  /** Tiles at hand already that share ground with a box. */
-  loadedIn(box: Box): { tile: TileRef; grid: ElevationGrid }[] {
-    return this.catalogue.near(box).flatMap((tile) => {
+  /** Those of some tiles that are at hand already. */
+  loadedAmong(tiles: readonly TileRef[]): { tile: TileRef; grid: ElevationGrid }[] {
+    return tiles.flatMap((tile) => {
       const grid = this.#grids.get(tile.key + FILLED) ?? this.#grids.get(tile.key);
       // one with voids is still to be filled
       const ready = grid !== undefined && (!grid.pyramid.hasVoids || this.#grids.has(tile.key + FILLED));
