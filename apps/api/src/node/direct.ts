@@ -11,9 +11,6 @@ import { writeAnswer } from "./write-answer";
 /** As the URL of a web Request takes it; others are the app's to refuse. */
 const HOST = /^(?:[\w.-]+|\[[\da-f:.]+\])(?::\d{1,5})?$/i;
 
-/** Settled when the parser is through with what came, since all that waits for it runs after that. */
-const PARSED = Promise.resolve();
-
 type Direct = Pick<FieldstopApp, "policies" | "onBodies">;
 
 /**
@@ -44,11 +41,7 @@ export function directFirst(app: Direct, rest: RequestListener): RequestListener
       if (incoming.method === "POST") {
         const operation = operationOf(app, incoming);
         if (operation === undefined) return rest(incoming, outgoing);
-        const answer = (): void => finish(answerBody(app, operation, incoming, outgoing));
-        // a short body came with its fields: it is there, or will be in a moment
-        if (incoming.complete) answer();
-        else PARSED.then(answer).catch(failed);
-        return;
+        return finish(answerBody(app, operation, incoming, outgoing));
       }
       const kept = app.policies.answerKept(askedOf(incoming), incoming.url ?? "", { incoming, outgoing });
       if (kept === undefined) rest(incoming, outgoing);

@@ -4,7 +4,7 @@ import type { Soon } from "../policies/soon";
 
 /**
  * A body whose length was announced and judged, as bytes: Node's parser takes no more than that. A short one comes with the fields of its request, and
- * is there when this is asked.
+ * is there when this is asked in a later phase of the event loop.
  * @throws ProblemError where it is cut short
  */
 export function readBody(incoming: IncomingMessage): Soon<Uint8Array> {
