@@ -4,14 +4,20 @@ import type { ServiceProcess } from "./service";
 /** Between two looks at the clock by the service's own measure [ms]: what is longer was held up. */
 const LOOKED_EACH_MS = 10;
 
+export interface LoopDelay {
+  readonly p50Ms: number;
+  readonly p99Ms: number;
+  readonly maxMs: number;
+}
+
 /** How late the event loop of the service ran since this was last asked, by its own count. */
-export async function eventLoopDelay({ baseUrl }: ServiceProcess): Promise<string> {
+export async function eventLoopDelay({ baseUrl }: ServiceProcess): Promise<LoopDelay> {
   const text = await (await fetch(`${baseUrl}/metrics`)).text();
-  const told = ["p50", "p99", "max"].map((name) => {
+  const lateMs = (name: string): number => {
     const seconds = Number(new RegExp(`^nodejs_eventloop_lag_${name}_seconds (\\S+)$`, "m").exec(text)?.[1]);
-    return `${name} ${Math.max(0, 1000 * seconds - LOOKED_EACH_MS).toFixed(1)} ms`;
-  });
-  return `held up by ${told.join(", ")}`;
+    return Math.max(0, 1000 * seconds - LOOKED_EACH_MS);
+  };
+  return { p50Ms: lateMs("p50"), p99Ms: lateMs("p99"), maxMs: lateMs("max") };
 }
 
 export interface CoreTime {
@@ -28,4 +34,10 @@ export function coreTime({ child: { pid } }: ServiceProcess): CoreTime | undefin
   } catch {
     return undefined;
   }
+}
+
+/** The same since an earlier look. */
+export function coreTimeSince(before: CoreTime | undefined, service: ServiceProcess): CoreTime | undefined {
+  const after = before && coreTime(service);
+  return before && after && { hadMs: after.hadMs - before.hadMs, waitedMs: after.waitedMs - before.waitedMs };
 }

@@ -1,5 +1,5 @@
 import { Crowd, type Reply, type Shot, type Tally } from "./crowd";
-import { type CoreTime, coreTime } from "./event-loop-delay";
+import { type CoreTime, coreTime, coreTimeSince } from "./event-loop-delay";
 import { Outcomes } from "./outcomes";
 import type { ServiceProcess } from "./service";
 
@@ -33,9 +33,7 @@ export class LoadRun {
     this.#outcomes = new Outcomes(this.#calm);
     const before = coreTime(this.#service);
     const tally = await run();
-    const after = coreTime(this.#service);
-    const loop = before && after && coreShare(before, after, tally.seconds);
-    return { outcomes: this.#outcomes, tally, loop, hadMs: before && after && after.hadMs - before.hadMs };
+    return { outcomes: this.#outcomes, tally, core: coreTimeSince(before, this.#service) };
   }
 
   /** What the service can do. What else the machine does takes from it: the best of several is nearest. */
@@ -51,8 +49,8 @@ export class LoadRun {
 export interface Borne {
   readonly outcomes: Outcomes;
   readonly tally: Tally;
-  readonly loop: string | undefined;
-  readonly hadMs: number | undefined;
+  /** Of the service's event loop; undefined where the system does not tell. */
+  readonly core: CoreTime | undefined;
 }
 
 export const perSecond = ({ outcomes, tally }: Borne): number => outcomes.answered.count / tally.seconds;
@@ -70,9 +68,4 @@ async function calmAnswers(service: ServiceProcess, shots: readonly Shot[]): Pro
   crowd.close();
   if (faults.length > 0) throw new Error(`not answered when all is calm: ${faults[0]}`);
   return calm;
-}
-
-function coreShare(before: CoreTime, after: CoreTime, seconds: number): string {
-  const percent = (ms: number): string => `${(ms / seconds / 10).toFixed(0)} %`;
-  return `had a core for ${percent(after.hadMs - before.hadMs)} of the time, was kept from one for ${percent(after.waitedMs - before.waitedMs)}`;
 }

@@ -1,17 +1,24 @@
 import { createServer } from "node:http";
 import { setPriority } from "node:os";
-import { isMainThread, Worker } from "node:worker_threads";
+import { isMainThread, Worker, workerData } from "node:worker_threads";
 
-// A bare server that is as long over each request as it is told, beside a thread at the lowest priority that never rests: how soon this machine lets any
-// server of one event loop answer. Arguments: port, time over each request [µs].
+// A bare server that is as long over each request as it is told, beside a thread at the lowest priority that never rests while it is told so: how soon this
+// machine lets any server of one event loop answer. Argument: port. Messages: time over each request [µs], and whether the thread is busy.
 
 const BODY = "x".repeat(2000);
 
-if (isMainThread) serve(Number(process.argv[2]), Number(process.argv[3]) / 1000);
-else neverRest();
+if (isMainThread) serve(Number(process.argv[2]));
+else neverRest(workerData);
 
-function serve(port, tookMs) {
-  new Worker(new URL(import.meta.url));
+function serve(port) {
+  const busy = new Int32Array(new SharedArrayBuffer(4));
+  new Worker(new URL(import.meta.url), { workerData: busy });
+  let tookMs = 0;
+  process.on("message", ({ micros, isBusy }) => {
+    tookMs = micros / 1000;
+    Atomics.store(busy, 0, isBusy ? 1 : 0);
+    Atomics.notify(busy, 0);
+  });
   createServer((request, response) => {
     request.on("data", () => {});
     request.on("end", () => {
@@ -21,7 +28,7 @@ function serve(port, tookMs) {
   }).listen(port, "127.0.0.1");
 }
 
-function neverRest() {
+function neverRest(busy) {
   if (process.platform === "linux") setPriority(19);
-  for (;;);
+  for (;;) Atomics.wait(busy, 0, 0);
 }

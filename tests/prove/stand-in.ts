@@ -1,4 +1,4 @@
-import { spawn } from "node:child_process";
+import { type ChildProcess, fork } from "node:child_process";
 import { createHistogram, type RecordableHistogram } from "node:perf_hooks";
 import { setTimeout as delay } from "node:timers/promises";
 import { fileURLToPath } from "node:url";
@@ -7,40 +7,53 @@ import { freePort } from "./service";
 
 const program = fileURLToPath(new URL("stand-in.mjs", import.meta.url));
 
-const WARM_UP_SECONDS = 2;
+const WARM_UP_SECONDS = 0.5;
 
-export interface StandInAsked {
-  readonly shots: readonly Shot[];
-  readonly connections: number;
-  readonly perSecond: number;
-  readonly seconds: number;
-  /** How long it is over each request, beside what Node itself takes [µs]. */
-  readonly micros: number;
-  readonly random: () => number;
-}
+/** A bare server that is as long over each request as it is told, beside a thread that never rests, and how long the same callers wait for it: the limit of the machine. */
+export class StandIn {
+  /** How long callers waited [µs]. */
+  readonly waits: RecordableHistogram = createHistogram();
+  /** The longest that all but one of a hundred waited, each time that it bore something [µs]. */
+  readonly p99s: number[] = [];
+  readonly #child: ChildProcess;
+  readonly #crowd: Crowd;
+  /** What is borne just now. */
+  #now: RecordableHistogram | undefined;
 
-/** How long the same callers wait for a bare server that is as long over each request, beside a thread that never rests [µs]: the limit of the machine. */
-export async function standInWaits(asked: StandInAsked): Promise<RecordableHistogram> {
-  const { shots, connections, perSecond, seconds, micros, random } = asked;
-  const waits = createHistogram();
-  const address = { host: "127.0.0.1", port: await freePort() };
-  const child = spawn(process.execPath, [program, String(address.port), String(micros)], { stdio: "inherit" });
-  let counts = false;
-  const onReply = ({ tookMs }: { readonly tookMs: number }): void => {
-    if (counts) waits.record(Math.max(1, Math.round(1000 * tookMs)));
-  };
-  const crowd = new Crowd({ address, shots, onReply });
-  try {
-    while (!(await isUp(address.port))) await delay(50);
-    await crowd.gather(connections);
+  private constructor(child: ChildProcess, port: number, shots: readonly Shot[]) {
+    this.#child = child;
+    const onReply = ({ tookMs }: { readonly tookMs: number }): void => {
+      this.#now?.record(Math.max(1, Math.round(1000 * tookMs)));
+    };
+    this.#crowd = new Crowd({ address: { host: "127.0.0.1", port }, shots, onReply });
+  }
+
+  static async start(shots: readonly Shot[], connections: number): Promise<StandIn> {
+    const port = await freePort();
+    const child = fork(program, [String(port)], { execArgv: [] });
+    const standIn = new StandIn(child, port, shots);
+    while (!(await isUp(port))) await delay(50);
+    await standIn.#crowd.gather(connections);
+    return standIn;
+  }
+
+  /** @param micros how long it is over each request, beside what Node itself takes [µs] */
+  async bear(perSecond: number, seconds: number, micros: number, random: () => number): Promise<void> {
+    this.#child.send({ micros, isBusy: true });
     // until its code is compiled it is slower than what it stands in for
-    await crowd.openLoop(perSecond, WARM_UP_SECONDS, random);
-    counts = true;
-    await crowd.openLoop(perSecond, seconds, random);
-    return waits;
-  } finally {
-    crowd.close();
-    child.kill("SIGKILL");
+    await this.#crowd.openLoop(perSecond, WARM_UP_SECONDS, random);
+    const now = createHistogram();
+    this.#now = now;
+    await this.#crowd.openLoop(perSecond, seconds, random);
+    this.#now = undefined;
+    if (now.count > 0) this.waits.add(now);
+    this.p99s.push(now.percentile(99));
+    this.#child.send({ micros: 0, isBusy: false });
+  }
+
+  stop(): void {
+    this.#crowd.close();
+    this.#child.kill("SIGKILL");
   }
 }
 

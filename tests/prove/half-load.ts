@@ -1,0 +1,133 @@
+import { createHistogram, type RecordableHistogram } from "node:perf_hooks";
+import type { Shot } from "./crowd";
+import { eventLoopDelay, type LoopDelay } from "./event-loop-delay";
+import { Caller } from "./exchange";
+import { type Borne, LoadRun, perSecond, SATURATING } from "./load-run";
+import { coreShare, inMs, lateness, saturated, spread } from "./load-words";
+import type { ServiceProcess } from "./service";
+import { StandIn } from "./stand-in";
+
+/**
+ * A machine may change its own speed by half within a minute: what the service can do is measured anew in each round, and everything at half of that
+ * right after it.
+ */
+const ROUNDS = 5;
+/** Connections of those who come at random. */
+const USUAL_CROWD = 1000;
+const SECONDS = { warmUp: 4, saturation: 1, alone: 2, beside: 3, standIn: 3 };
+/** What Node takes for a request that nothing is done for, and what the service is over one of the mix, where the system does not tell [µs]; as measured by the benchmark http. */
+const BARE_MICROS = 35;
+const USUAL_MICROS = 150;
+
+/** Cold skylines and decades of alignments, one after another, until told to stop. */
+async function longWork(caller: Caller, going: () => boolean): Promise<number> {
+  let done = 0;
+  while (going()) {
+    const longitude = (-9.45 + (done % 1000) / 10_000).toFixed(5);
+    const search = {
+      place: { latitude: 56.6, longitude: -9.4 },
+      body: "moon",
+      target: { kind: "direction", azimuthDeg: 280 + (done % 100) / 10, altitudeDeg: 3 },
+      from: "2027-01-01",
+      to: "2036-12-31",
+    };
+    await Promise.all([
+      caller.ask("GET", `/v1/horizon?latitude=56.62&longitude=${longitude}`),
+      caller.ask("POST", "/v1/alignments", { "content-type": "application/json" }, JSON.stringify(search)),
+    ]);
+    done++;
+  }
+  return done;
+}
+
+/** What was borne in several rounds. */
+class Sum {
+  readonly answered: RecordableHistogram = createHistogram();
+  readonly late: RecordableHistogram = createHistogram();
+  readonly core = { hadMs: 0, waitedMs: 0 };
+  readonly p99s: number[] = [];
+  seconds = 0;
+  asked = 0;
+  shed = 0;
+
+  constructor(readonly faults: string[]) {}
+
+  add({ outcomes, tally, core }: Borne): void {
+    if (outcomes.answered.count > 0) this.answered.add(outcomes.answered);
+    this.p99s.push(outcomes.answered.percentile(99));
+    if (tally.late.count > 0) this.late.add(tally.late);
+    this.core.hadMs += core?.hadMs ?? Number.NaN;
+    this.core.waitedMs += core?.waitedMs ?? Number.NaN;
+    this.seconds += tally.seconds;
+    this.asked += tally.asked;
+    this.shed += outcomes.shed.count;
+    this.faults.push(...outcomes.faults.slice(0, 5));
+    if (tally.gaveUp > 0) this.faults.push(`${tally.gaveUp} callers gave up at half of what it can do`);
+  }
+
+  /** What the service itself was over a request [µs], beside what Node takes for any. */
+  get ownMicros(): number {
+    const micros = (1000 * this.core.hadMs) / this.asked - BARE_MICROS;
+    return Number.isNaN(micros) ? USUAL_MICROS : Math.max(0, micros);
+  }
+
+  get words(): string {
+    return `${spread(this.answered)}; ${lateness(this)}`;
+  }
+
+  get loopWords(): string {
+    return coreShare(Number.isNaN(this.core.hadMs) ? undefined : this.core, this.seconds);
+  }
+}
+
+/** Who asks for little waits for little, whatever else is done. */
+export async function bearsHalf(
+  service: ServiceProcess,
+  shots: readonly Shot[],
+  random: () => number,
+  faults: string[],
+): Promise<Record<string, string>> {
+  const load = await LoadRun.on(service, shots);
+  const { crowd } = load;
+  const aside = new Caller(service.address, 4);
+  const standIn = await StandIn.start(shots, USUAL_CROWD);
+  const alone = new Sum(faults);
+  const beside = new Sum(faults);
+  const saturations: Borne[] = [];
+  const delays: LoopDelay[] = [];
+  let longDone = 0;
+  try {
+    await load.during(() => crowd.closedLoop(SATURATING, SECONDS.warmUp));
+    await load.during(() => crowd.gather(USUAL_CROWD));
+    for (let round = 0; round < ROUNDS; round++) {
+      const saturation = await load.during(() => crowd.closedLoop(SATURATING, SECONDS.saturation));
+      saturations.push(saturation);
+      const rate = perSecond(saturation) / 2;
+      alone.add(await load.during(() => crowd.openLoop(rate, SECONDS.alone, random)));
+      let going = true;
+      const long = longWork(aside, () => going);
+      await eventLoopDelay(service);
+      beside.add(await load.during(() => crowd.openLoop(rate, SECONDS.beside, random)));
+      delays.push(await eventLoopDelay(service));
+      going = false;
+      longDone += await long;
+      await standIn.bear(rate, SECONDS.standIn, alone.ownMicros, random);
+    }
+    const worst = (of: (delay: LoopDelay) => number): string => Math.max(...delays.map(of)).toFixed(1);
+    return {
+      "saturation by small answers": saturated(saturations),
+      "half of it": alone.words,
+      "event loop then": alone.loopWords,
+      "half of it, beside long work": beside.words,
+      "a bare server that is as long over each": `${spread(standIn.waits)}, beside a thread that never rests`,
+      "p99 round by round [ms]": `alone ${inMs(alone.p99s)}; beside long work ${inMs(beside.p99s)}; the bare server ${inMs(standIn.p99s)}`,
+      "event loop meanwhile": `held up by p99 ${worst(({ p99Ms }) => p99Ms)} ms, max ${worst(({ maxMs }) => maxMs)} ms; ${beside.loopWords}`,
+      "long work meanwhile": `${longDone} cold skylines and decades of alignments in ${beside.seconds.toFixed(0)} s`,
+      "shed at half": String(alone.shed + beside.shed),
+    };
+  } finally {
+    aside.close();
+    crowd.close();
+    standIn.stop();
+  }
+}
