@@ -1,3 +1,4 @@
+import { spawnSync } from "node:child_process";
 import { once } from "node:events";
 import { readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { createServer } from "node:http";
@@ -169,21 +170,38 @@ describe("work in threads", () => {
 });
 
 describe.skipIf(process.platform !== "linux")("the threads", () => {
-  /** Nice values of all threads of this process, by proc_pid_stat(5), field 19. */
-  const niceValues = () =>
+  /** A field of all threads of this process, by its number in proc_pid_stat(5). */
+  const fieldOfThreads = (field: number) =>
     readdirSync("/proc/self/task").map((task) => {
       const stat = readFileSync(`/proc/self/task/${task}/stat`, "utf8");
-      return Number(stat.slice(stat.lastIndexOf(")") + 2).split(" ")[16]);
+      return Number(stat.slice(stat.lastIndexOf(")") + 2).split(" ")[field - 3]);
     });
+  const NICE = 19;
+  const POLICY = 41;
+  const SCHED_IDLE = 5;
+  const threadsWith = (field: number, value: number) => fieldOfThreads(field).filter((one) => one === value).length;
+  const work = (pool: WorkerPool) =>
+    Promise.all([1, 2, 3, 4].map(() => pool.run("findAlignments", { ...oneYear, timeZone: "UTC" })));
 
   it("leave the cores to the event loop wherever it wants one", async () => {
-    const before = niceValues();
-    const pool = poolOf({ threads: 2 });
-    await Promise.all([1, 2, 3, 4].map(() => pool.run("findAlignments", { ...oneYear, timeZone: "UTC" })));
-    const lowest = (values: readonly number[]) => values.filter((nice) => nice === 19).length;
-    expect(lowest(niceValues()) - lowest(before)).toBe(2);
-    expect(getPriority()).toBe(before[0]);
+    const priority = getPriority();
+    const before = threadsWith(NICE, 19);
+    await work(poolOf({ threads: 2 }));
+    expect(threadsWith(NICE, 19) - before).toBe(2);
+    expect(getPriority()).toBe(priority);
   }, 60_000);
+
+  const chrt = spawnSync("chrt", ["-m"]);
+  it.skipIf(chrt.error !== undefined)(
+    `make way at once${chrt.error === undefined ? "" : " (skipped: there is no chrt)"}`,
+    async () => {
+      await work(poolOf({ threads: 2 }));
+      // theirs and those of the pools before
+      await expect.poll(() => threadsWith(POLICY, SCHED_IDLE), { timeout: 5000 }).toBe(threadsWith(NICE, 19));
+      expect(threadsWith(NICE, 19)).toBeGreaterThan(1);
+    },
+    60_000,
+  );
 });
 
 describe("more work than can wait", () => {
