@@ -4,6 +4,7 @@ export { readHgt } from "./hgt/hgt";
 export type { HighestGround } from "./highest-near";
 export { untilAborted } from "./shared-result";
 export type { HorizonQuestion } from "./skylines/horizon-question";
+export type { PackedScan } from "./skylines/packed-scan";
 export type {
   MissingTile,
   SharedTerrain,
