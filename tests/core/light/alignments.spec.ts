@@ -114,4 +114,12 @@ describe("refuses", () => {
   ] as const)("%j by name", (bad, param) => {
     expect(() => findAlignments({ ...years, ...bad })).toThrow(expect.objectContaining({ param }));
   });
+
+  it.each([
+    [{ azimuthsDeg: [], altitudesDeg: [] }, "profile"],
+    [{ azimuthsDeg: [90, 270], altitudesDeg: [3, Number.NaN] }, "profile.altitudesDeg.1"],
+  ])("a skyline that cannot be read: %j", (profile, param) => {
+    const target = { kind: "skyline", azimuthDeg: 286 } as const;
+    expect(() => findAlignments({ ...years, profile, target })).toThrow(expect.objectContaining({ param }));
+  });
 });

@@ -8,8 +8,10 @@ import { findPeak, findRoot } from "../roots";
 import { altitudeSineOf } from "../sky/culminations";
 import type { Observer, SkyPosition } from "../sky/horizontal";
 import { type MoonPhaseName, moonPhase, moonSemidiameterDeg } from "../sky/moon";
+import { MOST_LIFT_DEG } from "../sky/refraction";
 import { SUN_SEMIDIAMETER_DEG } from "../sky/rise-set";
 import { moonTrack, type SkyTrack, sunTrack } from "../sky/track";
+import { skylineRange } from "./skyline-range";
 
 export type AlignedBody = "sun" | "moon";
 
@@ -81,8 +83,8 @@ const SAMPLE_MS = 0.5 * HOUR_MS;
 const FASTEST_DEG_PER_HOUR = 15.1;
 /** How far it moves from one sample to the next at the most [deg]. */
 const FASTEST_DEG = (FASTEST_DEG_PER_HOUR * SAMPLE_MS) / HOUR_MS;
-/** More than refraction and half of the disc can lift it together [deg]. */
-const LIFTED_DEG = 1.5;
+/** No part of a disc is seen further than this from the true altitude of its centre [deg]: the moon's reach is 0.28. */
+const LIFTED_DEG = MOST_LIFT_DEG + 0.3;
 const ROOT_TOLERANCE_MS = 50;
 
 /**
@@ -236,8 +238,7 @@ function* passages(
     return position.altitudeDeg + sign * semidiameter(position) - skyline;
   };
   const offset = (ms: number): number => wrap180(track(ms).azimuthDeg - target.azimuthDeg);
-  const lowestDeg = profile.altitudesDeg.reduce((lowest, altitude) => Math.min(lowest, altitude));
-  const highestDeg = profile.altitudesDeg.reduce((highest, altitude) => Math.max(highest, altitude));
+  const [lowestDeg, highestDeg] = skylineRange(profile);
   const couldCross = couldStandBetween(track, lowestDeg - FASTEST_DEG, highestDeg + FASTEST_DEG);
   // the stretch in which the azimuth lies within the tolerance, walked finely enough for the profile's own steps
   let before: number | undefined;

@@ -3,6 +3,7 @@ import type { HorizonProfile } from "../horizon/profile";
 import type { Crossing } from "../roots";
 import type { SkyCourse } from "../sky/course";
 import type { SkyPosition } from "../sky/horizontal";
+import { MOST_LIFT_DEG } from "../sky/refraction";
 import { type Cubic, fitCubic } from "./cubic";
 import { LONGEST_PIECE_MS, limbPasses, WIDEST_PIECE_DEG } from "./limb-passes";
 import { keepsClear, type VisitStretch, walkNodes } from "./skyline-walk";
@@ -10,8 +11,6 @@ import { putLimbs } from "./sun-limb";
 
 /** A limb stands no further than this from where the centre is seen [deg]: 16′, and what the air lifts it more or less. */
 const LIMB_REACH_DEG = 0.4;
-/** The densest air lifts no body by more than this [deg]. */
-const MOST_LIFT_DEG = 1.2;
 /** Pieces are halved no further than this. */
 const SHORTEST_PIECE_MS = 1000;
 // A body that turns back on its way round the compass overshoots the ends of a piece by less than half a degree, on pieces up to 24 minutes while it
