@@ -10,6 +10,9 @@ const TURN_AT_THE_DOOR_MS = 1;
 /** Part of a turn that may go into shedding: however many come, some are answered. */
 const MOST_FOR_SHEDDING = 0.5;
 
+/** What one is taken to take while none has told [ms]. */
+const FIRST_GUESS_MS = 1;
+
 interface Waiting<T> {
   readonly entry: T;
   readonly cameMs: number;
@@ -49,7 +52,7 @@ export class WaitingLine<T> {
   /** Whether a connection was taken in since the last turn began. */
   #someoneNew = false;
   /** What each that was taken from the line took lately, with all that its answer began [ms]. */
-  #eachMs = TURN_AT_THE_DOOR_MS;
+  #eachMs = FIRST_GUESS_MS;
   /** When there was last nobody in line. */
   #emptyMs: number;
 
