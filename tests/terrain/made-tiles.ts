@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from "node:fs";
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll } from "vitest";
@@ -41,3 +41,17 @@ export function temporaryFolder(): string {
   afterAll(() => rmSync(folder, { recursive: true, force: true }));
   return folder;
 }
+
+/** The same with files in it, by their paths within it. */
+export function folderWith(files: Readonly<Record<string, Uint8Array | string>>): string {
+  const folder = temporaryFolder();
+  for (const [name, bytes] of Object.entries(files)) {
+    mkdirSync(join(folder, name, ".."), { recursive: true });
+    writeFileSync(join(folder, name), bytes);
+  }
+  return folder;
+}
+
+/** The bytes of a 3″ `.hgt` tile of waves of ground, 100 to 500 m high. */
+export const hillyTile = (): Uint8Array =>
+  hgtBytes(1201, (row, column) => Math.round(300 + 200 * Math.sin(row / 40) * Math.cos(column / 30)));

@@ -1,23 +1,14 @@
-import { mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { createTerrain, TileError } from "@fieldstop/terrain";
 import { writeArrayBuffer } from "geotiff";
 import { describe, expect, it } from "vitest";
-import { hgtBytes, placelessTiff, temporaryFolder } from "./made-tiles";
+import { folderWith, hgtBytes, placelessTiff } from "./made-tiles";
 
 const ARDVANE = { latitude: 56.6, longitude: -9.4 };
 const flat = hgtBytes(1201, () => 10);
 /** A ridge of 600 m due north of 56.6° N, 6.6 km off: row 400 is 56.666° N. */
 const ridge = hgtBytes(1201, (row) => (row === 400 ? 600 : 10));
-
-function folderWith(files: Record<string, Uint8Array | string>): string {
-  const folder = temporaryFolder();
-  for (const [name, bytes] of Object.entries(files)) {
-    mkdirSync(join(folder, name, ".."), { recursive: true });
-    writeFileSync(join(folder, name), bytes);
-  }
-  return folder;
-}
 
 const open = (files: Record<string, Uint8Array | string>) => createTerrain({ sources: [folderWith(files)] });
 

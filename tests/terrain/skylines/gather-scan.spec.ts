@@ -1,17 +1,14 @@
-import { writeFileSync } from "node:fs";
-import { join } from "node:path";
 import { createTerrain, terrainJobs } from "@fieldstop/terrain";
 import { describe, expect, it, vi } from "vitest";
-import { hgtBytes, temporaryFolder } from "../made-tiles";
+import { folderWith, hillyTile } from "../made-tiles";
 
-const hills = hgtBytes(1201, (row, column) => Math.round(300 + 200 * Math.sin(row / 40) * Math.cos(column / 30)));
+const hills = hillyTile();
 const ARDVANE = { latitude: 56.98, longitude: -9.4 };
 const NEARBY = { ...ARDVANE, longitude: -9.45 };
 const WITHIN = { radiusKm: 30 };
 
 describe("scans of a skyline", () => {
-  const folder = temporaryFolder();
-  for (const name of ["N56W010.hgt", "N57W010.hgt"]) writeFileSync(join(folder, name), hills);
+  const folder = folderWith({ "N56W010.hgt": hills, "N57W010.hgt": hills });
   const started = async () => {
     const scanHorizon = vi.fn(terrainJobs.scanHorizon);
     const terrain = await createTerrain({ sources: [folder], work: { ...terrainJobs, scanHorizon } });

@@ -2,11 +2,11 @@ import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { type ByteStore, createTerrain, type TerrainWork, terrainJobs } from "@fieldstop/terrain";
 import { describe, expect, it, vi } from "vitest";
-import { hgtBytes, temporaryFolder } from "../made-tiles";
+import { folderWith, hgtBytes, hillyTile, temporaryFolder } from "../made-tiles";
 
 const ARDVANE = { latitude: 56.6, longitude: -9.4 };
 const NEAR = { stepDeg: 5, radiusKm: 12 };
-const hills = hgtBytes(1201, (row, column) => Math.round(300 + 200 * Math.sin(row / 40) * Math.cos(column / 30)));
+const hills = hillyTile();
 
 class Shelf implements ByteStore {
   readonly entries = new Map<string, Uint8Array>();
@@ -19,12 +19,6 @@ class Shelf implements ByteStore {
   async delete(key: string): Promise<void> {
     this.entries.delete(key);
   }
-}
-
-function folderWith(files: Record<string, Uint8Array>): string {
-  const folder = temporaryFolder();
-  for (const [name, bytes] of Object.entries(files)) writeFileSync(join(folder, name), bytes);
-  return folder;
 }
 
 /** A fresh process over the same tiles, and how often it scanned. */

@@ -8,7 +8,7 @@ import { DiskStore } from "../../../packages/terrain/src/tiles/disk-store";
 import { PreparedBlocks } from "../../../packages/terrain/src/tiles/prepared-blocks";
 import { openPrepared, preparedBytes, prepareTile } from "../../../packages/terrain/src/tiles/prepared-tile";
 import { sharedGrid } from "../../../packages/terrain/src/tiles/shared-grid";
-import { hgtBytes, temporaryFolder } from "../made-tiles";
+import { folderWith, hgtBytes, temporaryFolder } from "../made-tiles";
 
 const PLACE = { latitude: 56.51, longitude: -9.52, eyeHeightM: 2 };
 const LOOK = { stepDeg: 1, radiusKm: 60 };
@@ -32,12 +32,6 @@ const fractions = new Uint8Array(
     GTRasterTypeGeoKey: 2,
   }),
 );
-
-function folderWith(files: Record<string, Uint8Array>): string {
-  const folder = temporaryFolder();
-  for (const [name, bytes] of Object.entries(files)) writeFileSync(join(folder, name), bytes);
-  return folder;
-}
 
 /** Contents of a cache folder large enough to be prepared tiles. */
 const preparedIn = (folder: string) =>
