@@ -12,36 +12,46 @@ export class LoadRun {
   readonly crowd: Crowd;
   readonly #service: ServiceProcess;
   readonly #calm: ReadonlyMap<string, Buffer>;
+  readonly #faults: string[];
   #outcomes: Outcomes;
 
-  private constructor(service: ServiceProcess, shots: readonly Shot[], calm: ReadonlyMap<string, Buffer>) {
+  private constructor(
+    service: ServiceProcess,
+    shots: readonly Shot[],
+    calm: ReadonlyMap<string, Buffer>,
+    faults: string[],
+  ) {
     this.#service = service;
     this.#calm = calm;
+    this.#faults = faults;
     this.#outcomes = new Outcomes(calm);
     this.crowd = new Crowd({ address: service.address, shots, onReply: (reply) => this.#outcomes.take(reply) });
   }
 
-  /** What hangs on the moment at which it is asked is left out: its answers cannot be held against one another. */
-  static async on(service: ServiceProcess, shots: readonly Shot[]): Promise<LoadRun> {
+  /**
+   * What hangs on the moment at which it is asked is left out: its answers cannot be held against one another.
+   * @param faults what is found wrong is told here, whatever is tried
+   */
+  static async on(service: ServiceProcess, shots: readonly Shot[], faults: string[]): Promise<LoadRun> {
     const calm = await calmAnswers(service, shots);
     const again = await calmAnswers(service, shots);
     const steady = shots.filter(({ name }) => again.get(name)?.equals(calm.get(name) as Buffer));
-    return new LoadRun(service, steady, calm);
+    return new LoadRun(service, steady, calm, faults);
   }
 
   async during(run: () => Promise<Tally>): Promise<Borne> {
     this.#outcomes = new Outcomes(this.#calm);
     const before = coreTime(this.#service);
     const tally = await run();
+    this.#faults.push(...this.#outcomes.faults.slice(0, 5));
     return { outcomes: this.#outcomes, tally, core: coreTimeSince(before, this.#service) };
   }
 
   /** What the service can do. What else the machine does takes from it: the best of several is nearest. */
-  async saturation(faults: string[]): Promise<Borne> {
+  async saturation(): Promise<Borne> {
     await this.during(() => this.crowd.closedLoop(SATURATING, 3));
     const tries: Borne[] = [];
     for (let i = 0; i < TRIES; i++) tries.push(await this.during(() => this.crowd.closedLoop(SATURATING, 2)));
-    for (const { outcomes } of tries) faults.push(...outcomes.faults.slice(0, 5));
     return tries.reduce((best, other) => (perSecond(other) > perSecond(best) ? other : best));
   }
 }

@@ -1,9 +1,8 @@
 import { type ChildProcess, fork } from "node:child_process";
+import { once } from "node:events";
 import { createHistogram, type RecordableHistogram } from "node:perf_hooks";
-import { setTimeout as delay } from "node:timers/promises";
 import { fileURLToPath } from "node:url";
 import { Crowd, type Shot } from "./crowd";
-import { freePort } from "./service";
 
 const program = fileURLToPath(new URL("stand-in.mjs", import.meta.url));
 
@@ -29,10 +28,9 @@ export class StandIn {
   }
 
   static async start(shots: readonly Shot[], connections: number): Promise<StandIn> {
-    const port = await freePort();
-    const child = fork(program, [String(port)], { execArgv: [] });
+    const child = fork(program, { execArgv: [] });
+    const [port] = (await once(child, "message")) as [number];
     const standIn = new StandIn(child, port, shots);
-    while (!(await isUp(port))) await delay(50);
     await standIn.#crowd.gather(connections);
     return standIn;
   }
@@ -54,14 +52,5 @@ export class StandIn {
   stop(): void {
     this.#crowd.close();
     this.#child.kill("SIGKILL");
-  }
-}
-
-async function isUp(port: number): Promise<boolean> {
-  try {
-    await (await fetch(`http://127.0.0.1:${port}/`)).text();
-    return true;
-  } catch {
-    return false;
   }
 }

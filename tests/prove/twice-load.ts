@@ -61,10 +61,10 @@ export async function bearsTwice(
   random: () => number,
   faults: string[],
 ): Promise<Record<string, string>> {
-  const load = await LoadRun.on(service, shots);
+  const load = await LoadRun.on(service, shots, faults);
   const { crowd } = load;
   try {
-    const saturation = await load.saturation(faults);
+    const saturation = await load.saturation();
     const rate = 2 * perSecond(saturation);
     await load.during(() => crowd.gather(LARGE_CROWD));
     const { outcomes, tally, core } = await load.during(() => crowd.openLoop(rate, seconds, random));
@@ -72,7 +72,6 @@ export async function bearsTwice(
     const wellAfterMs = await wellAgainAfterMs(service);
     const goodput = answered.count / seconds / perSecond(saturation);
     const longestMs = Math.max(answered.max, shed.count > 0 ? shed.max : 0) / 1000;
-    faults.push(...outcomes.faults.slice(0, 5));
     if (tally.gaveUp > 0) faults.push(`${tally.gaveUp} callers gave up at twice what it can do`);
     if (longestMs > LONGEST_WAIT_MS) faults.push(`a caller waited for ${longestMs.toFixed(0)} ms`);
     if (goodput < LEAST_GOODPUT) faults.push(`${(100 * goodput).toFixed(0)} % of saturation answered at twice of it`);
