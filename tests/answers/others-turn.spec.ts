@@ -1,5 +1,6 @@
 import {
   compareOutings,
+  findAlignments,
   lightWindowsAt,
   type Surroundings,
   selectFilters,
@@ -86,6 +87,18 @@ describe.each<[string, number, (surroundings: Surroundings) => Promise<unknown>]
         dates: ["2027-03-20", "2027-03-21", "2027-03-22"],
         session: "evening",
         camera: { azimuthDeg: 290 },
+      }),
+  ],
+  [
+    "alignments of years are found without threads",
+    10,
+    (s) =>
+      findAlignments(s, {
+        place,
+        body: "moon",
+        target: { kind: "direction", azimuthDeg: 286, altitudeDeg: 3 },
+        from: "2027-01-01",
+        to: "2030-12-31",
       }),
   ],
   [

@@ -40,6 +40,7 @@ async function serveHere(config: Config, serviceLog: ServiceLog): Promise<void> 
     mostInFlight: config.mostInFlight,
     inFlight: () => app.policies.inFlight,
     corsOrigins: config.corsOrigins,
+    onRequest: () => services.parts.requests.add(),
     onShed: shedCount(log, policies.metrics),
   };
   const { port, host } = config;

@@ -1,12 +1,21 @@
-import { findAlignments } from "@fieldstop/core";
-import { terrainJobs } from "@fieldstop/terrain/work";
+import { findAlignmentsStepwise } from "@fieldstop/core/light";
+import { inSlices } from "@fieldstop/core/stepwise";
+import { terrainJobsBeside } from "@fieldstop/terrain/work";
 
-/** All that is done in workers: plain data in and out. */
-export const jobs = {
-  ...terrainJobs,
-  findAlignments: async (request: Parameters<typeof findAlignments>[0]) => findAlignments(request),
-};
+/** Days searched at one go: about a millisecond. */
+const DAYS_AT_A_TIME = 60;
 
-export type JobName = keyof typeof jobs;
-export type JobInput<K extends JobName> = Parameters<(typeof jobs)[K]>[0];
-export type JobResult<K extends JobName> = Awaited<ReturnType<(typeof jobs)[K]>>;
+/**
+ * All that is done in workers: plain data in and out.
+ * @param othersTurn waited for after every millisecond or two of what takes long
+ */
+export const jobsBeside = (othersTurn: () => Promise<void>) => ({
+  ...terrainJobsBeside(othersTurn),
+  findAlignments: (request: Parameters<typeof findAlignmentsStepwise>[0]) =>
+    inSlices(findAlignmentsStepwise(request), DAYS_AT_A_TIME, othersTurn),
+});
+
+type Jobs = ReturnType<typeof jobsBeside>;
+export type JobName = keyof Jobs;
+export type JobInput<K extends JobName> = Parameters<Jobs[K]>[0];
+export type JobResult<K extends JobName> = Awaited<ReturnType<Jobs[K]>>;

@@ -19,6 +19,8 @@ export interface SheddingSettings {
   /** Requests that were taken and are not answered yet. */
   readonly inFlight: () => number;
   readonly corsOrigins: CorsOrigins;
+  /** Told of each that is not a page, a probe or a count. */
+  readonly onRequest?: () => void;
   /** Told of each that was shed. */
   readonly onShed?: (why: ShedReason) => void;
 }
@@ -58,7 +60,10 @@ export function shedFirst(settings: SheddingSettings, rest: RequestListener): Sh
     onRequest: (incoming, outgoing) => {
       const { url = "", method } = incoming;
       if (!url.startsWith("/v1/") || method === "OPTIONS") rest(incoming, outgoing);
-      else line.come({ incoming, outgoing });
+      else {
+        settings.onRequest?.();
+        line.come({ incoming, outgoing });
+      }
     },
     onConnection: () => line.newConnection(),
   };

@@ -3,6 +3,7 @@ import type { Worker } from "node:worker_threads";
 import type { TerrainWork } from "@fieldstop/terrain";
 import { Piscina } from "piscina";
 import { ProblemError } from "../problems/problem";
+import { RequestCount } from "./give-way";
 import type { JobInput, JobName, JobResult } from "./jobs";
 import { type Outcome, resultOf } from "./outcome";
 import type { Task } from "./worker";
@@ -10,6 +11,8 @@ import type { Task } from "./worker";
 export interface WorkerPoolSettings {
   /** Worker threads. */
   readonly threads: number;
+  /** Requests that come to the event loop: long work gives way to them. */
+  readonly requests?: RequestCount;
   /** How much may wait for a free one; default 64. */
   readonly queueLimit?: number;
   /** Told of each worker that ends before its time. */
@@ -100,11 +103,12 @@ export class WorkerPool {
   }
 
   #open(): Piscina<Task, Outcome<unknown>> {
-    const { threads, onCrash } = this.#settings;
+    const { threads, requests = new RequestCount(), onCrash } = this.#settings;
     const fromSource = import.meta.url.endsWith(".ts");
     const pool = new Piscina<Task, Outcome<unknown>>({
       filename: fileURLToPath(new URL(fromSource ? "./worker-from-source.mjs" : "./worker.js", import.meta.url)),
       name: TASK,
+      workerData: requests.shared,
       // as many at all times: one that crashed is replaced only up to the least number
       minThreads: threads,
       maxThreads: threads,

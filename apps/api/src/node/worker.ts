@@ -1,10 +1,13 @@
-import { isMainThread } from "node:worker_threads";
+import { isMainThread, workerData } from "node:worker_threads";
 import { collectGarbage } from "./collect-garbage";
-import { type JobName, type JobResult, jobs } from "./jobs";
+import { givingWay, RequestCount } from "./give-way";
+import { type JobName, type JobResult, jobsBeside } from "./jobs";
 import { takeLowPriority } from "./low-priority";
 import { type Outcome, outcomeOf } from "./outcome";
 
 if (!isMainThread) takeLowPriority();
+
+const jobs = jobsBeside(givingWay(new RequestCount(workerData as Int32Array)));
 
 /** What a worker thread does with each message. */
 export interface Task {

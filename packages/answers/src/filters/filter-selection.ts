@@ -1,11 +1,11 @@
 import {
   type FilterChoice,
-  type FilterSelection,
   type FilterSelectionRequest,
   selectFilters,
   selectFiltersStepwise,
 } from "@fieldstop/core/filters";
 import type { ZoneClock } from "@fieldstop/core/instants";
+import { inSlices } from "@fieldstop/core/stepwise";
 import { othersTurn } from "../others-turn";
 import type { Surroundings } from "../surroundings";
 import { lightToSelectBy, type SelectionLightAsked } from "./light-to-select-by";
@@ -24,10 +24,8 @@ export async function filterSelectionFor(surroundings: Surroundings, asked: Filt
     return Object.assign(selected, { choices: choices.map((choice) => atOneTime(choice)) });
   }
   const { source, light, startMs, clock, assumptions } = course;
-  const { choices, ...selected } = await selectedInTurns(
-    Object.assign({}, selection, { light, atMs: startMs }),
-    surroundings.signal,
-  );
+  const steps = selectFiltersStepwise(Object.assign({}, selection, { light, atMs: startMs }));
+  const { choices, ...selected } = await inSlices(steps, 1, () => othersTurn(surroundings.signal));
   return Object.assign(selected, {
     choices: choices.map((choice) => Object.assign(atOneTime(choice), overTime(choice, clock))),
     light: {
@@ -38,19 +36,6 @@ export async function filterSelectionFor(surroundings: Surroundings, asked: Filt
     },
     assumptions: [...assumptions, ...selected.assumptions],
   });
-}
-
-/** The selection over time, others having their turn between two choices. */
-async function selectedInTurns(
-  request: FilterSelectionRequest,
-  signal: AbortSignal | undefined,
-): Promise<FilterSelection> {
-  const selection = selectFiltersStepwise(request);
-  for (;;) {
-    const step = selection.next();
-    if (step.done) return step.value;
-    await othersTurn(signal);
-  }
 }
 
 function atOneTime({ filters, marks, attenuationStops, shutter, errorStops, meets, warnings }: FilterChoice) {

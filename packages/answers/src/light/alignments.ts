@@ -1,10 +1,15 @@
-import { type AlignmentRequest, findAlignments as find, type Horizon } from "@fieldstop/core/light";
+import { type AlignmentRequest, findAlignmentsStepwise, type Horizon } from "@fieldstop/core/light";
+import { inSlices } from "@fieldstop/core/stepwise";
+import { othersTurn } from "../others-turn";
 import type { AskedHorizon } from "../places/asked-horizon";
 import type { AskedPlace } from "../places/asked-place";
 import { placeTime } from "../places/place-time";
 import { resolveHorizon } from "../places/resolve-horizon";
 import { rounded } from "../rounding";
 import type { Surroundings } from "../surroundings";
+
+/** Days searched at one go: a millisecond or two. */
+const DAYS_AT_A_TIME = 120;
 
 /** Where sun or moon is wanted, and in which days. */
 export interface AlignmentsAsked
@@ -34,6 +39,8 @@ export async function findAlignments(surroundings: Surroundings, request: Alignm
     sunAltitudeDeg: sunAltitudeDeg as AlignmentRequest["sunAltitudeDeg"],
     illuminatedFraction: illuminatedFraction as AlignmentRequest["illuminatedFraction"],
   };
-  const found = await (surroundings.longWork?.findAlignments(complete, surroundings.signal) ?? find(complete));
+  const { longWork, signal } = surroundings;
+  const found = await (longWork?.findAlignments(complete, signal) ??
+    inSlices(findAlignmentsStepwise(complete), DAYS_AT_A_TIME, () => othersTurn(signal)));
   return rounded({ ...found, assumptions: [...assumptions, ...terrain.assumptions, ...found.assumptions] });
 }

@@ -1,6 +1,7 @@
 import { type ShutterSetting, shutterSetting } from "../exposure/settings";
 import type { ShutterMoments } from "../exposure/shutter-moments";
 import type { Assumption, Caution } from "../notes";
+import { atOneGo } from "../stepwise";
 import { totalStops } from "./attenuation";
 import type { FilterReading } from "./filter";
 import { type ReachedOverTime, type ReachWindow, reachFinder } from "./reach";
@@ -76,11 +77,7 @@ const SAME_STOPS = 1e-6;
  *   wantedShutterSeconds: 30 }).choices[0].marks // ["3 stops", "6 stops"]
  */
 export function selectFilters(request: FilterSelectionRequest): FilterSelection {
-  const selection = selectFiltersStepwise(request);
-  for (;;) {
-    const step = selection.next();
-    if (step.done) return step.value;
-  }
+  return atOneGo(selectFiltersStepwise(request));
 }
 
 /**

@@ -1,4 +1,5 @@
 import { DomainError, requireInRange } from "../domain-error";
+import { atOneGo } from "../stepwise";
 import type { ElevationGrid } from "./grid";
 import type { HorizonProfile } from "./profile";
 import { MAX_HORIZON_POINTS } from "./profile-from-points";
@@ -62,11 +63,7 @@ export function scanHorizon(
   viewpoint: ScanViewpoint,
   options: ScanOptions = {},
 ): HorizonScan {
-  const scan = scanHorizonStepwise(grids, viewpoint, options);
-  for (;;) {
-    const step = scan.next();
-    if (step.done) return step.value;
-  }
+  return atOneGo(scanHorizonStepwise(grids, viewpoint, options));
 }
 
 /**

@@ -11,6 +11,7 @@ import { type MoonPhaseName, moonPhase, moonSemidiameterDeg } from "../sky/moon"
 import { MOST_LIFT_DEG } from "../sky/refraction";
 import { SUN_SEMIDIAMETER_DEG } from "../sky/rise-set";
 import { moonTrack, type SkyTrack, sunTrack } from "../sky/track";
+import { atOneGo } from "../stepwise";
 import { skylineRange } from "./skyline-range";
 
 export type AlignedBody = "sun" | "moon";
@@ -79,6 +80,7 @@ export interface Alignments {
 const LONGEST_DAYS = 7306;
 const HOUR_MS = 3_600_000;
 const SAMPLE_MS = 0.5 * HOUR_MS;
+const SAMPLES_A_DAY = 48;
 /** The fastest that sun or moon can move across the sky [deg/h]: the earth's turn. */
 const FASTEST_DEG_PER_HOUR = 15.1;
 /** How far it moves from one sample to the next at the most [deg]. */
@@ -96,6 +98,19 @@ const ROOT_TOLERANCE_MS = 50;
  * track; every hit is verified by recomputing the position in tests/core/light/alignments.spec.ts.
  */
 export function findAlignments(request: AlignmentRequest): Alignments {
+  return atOneGo(findAlignmentsStepwise(request));
+}
+
+/**
+ * The same as {@link findAlignments}, day by day: between any two steps something else can have its turn.
+ *
+ * @throws DomainError as there, with the first step
+ * @example
+ * const search = findAlignmentsStepwise({ place: { latitude: 56.6, longitude: -9.4 }, timeZone: "Europe/London", body: "moon",
+ *   target: { kind: "direction", azimuthDeg: 286, altitudeDeg: 3 }, from: "2027-01-01", to: "2036-12-31" });
+ * search.next().done // false
+ */
+export function* findAlignmentsStepwise(request: AlignmentRequest): Generator<undefined, Alignments> {
   const { place, timeZone, body, target, from, to, profile } = request;
   const toleranceDeg = requireInRange("toleranceDeg", request.toleranceDeg ?? 0.5, 0.01, 10, "deg");
   const limit = requireInRange("limit", request.limit ?? 500, 1, 5000);
@@ -131,7 +146,12 @@ export function findAlignments(request: AlignmentRequest): Alignments {
   const clock = zoneClock(timeZone);
   const alignments: SkyAlignment[] = [];
   let truncated = false;
-  for (const { ms, separation, passage } of found) {
+  for (const hit of found) {
+    if (hit === undefined) {
+      yield;
+      continue;
+    }
+    const { ms, separation, passage } = hit;
     const sunAltitudeDeg = sun(ms).trueAltitudeDeg;
     if (!within(sunAltitudeDeg, request.sunAltitudeDeg)) continue;
     const { illuminatedFraction, phaseName } = moonPhase(ms);
@@ -189,14 +209,14 @@ function couldStandBetween(track: SkyTrack, lowestDeg: number, highestDeg: numbe
   };
 }
 
-/** Each nearest approach to a direction that comes within the tolerance. */
+/** Each nearest approach to a direction that comes within the tolerance, and nothing where a day is over. */
 function* approaches(
   track: SkyTrack,
   target: { readonly azimuthDeg: number; readonly altitudeDeg: number },
   toleranceDeg: number,
   startMs: number,
   endMs: number,
-): Generator<Found> {
+): Generator<Found | undefined> {
   const away = (ms: number): number => {
     const { azimuthDeg, altitudeDeg } = track(ms);
     return separationDeg(azimuthDeg, altitudeDeg, target.azimuthDeg, target.altitudeDeg);
@@ -205,6 +225,7 @@ function* approaches(
   const reach = toleranceDeg + FASTEST_DEG;
   const isNear = couldStandBetween(track, target.altitudeDeg - reach, target.altitudeDeg + reach);
   const awayIfNear = (ms: number): number => (isNear(ms) ? away(ms) : Number.POSITIVE_INFINITY);
+  let samples = 0;
   let before = Number.POSITIVE_INFINITY;
   let here = awayIfNear(startMs);
   for (let ms = startMs; ms < endMs; ms += SAMPLE_MS) {
@@ -216,10 +237,11 @@ function* approaches(
     }
     before = here;
     here = after;
+    if (++samples % SAMPLES_A_DAY === 0) yield;
   }
 }
 
-/** Each time that a limb crosses the skyline within the tolerance of an azimuth. */
+/** Each time that a limb crosses the skyline within the tolerance of an azimuth, and nothing where a day is over. */
 function* passages(
   track: SkyTrack,
   body: AlignedBody,
@@ -228,7 +250,7 @@ function* passages(
   toleranceDeg: number,
   startMs: number,
   endMs: number,
-): Generator<Found> {
+): Generator<Found | undefined> {
   const sign = target.limb === "upper" ? 1 : target.limb === "lower" ? -1 : 0;
   const semidiameter = (position: SkyPosition & { readonly distanceKm?: number }): number =>
     body === "sun" ? SUN_SEMIDIAMETER_DEG : moonSemidiameterDeg(position.distanceKm as number);
@@ -241,8 +263,10 @@ function* passages(
   const [lowestDeg, highestDeg] = skylineRange(profile);
   const couldCross = couldStandBetween(track, lowestDeg - FASTEST_DEG, highestDeg + FASTEST_DEG);
   // the stretch in which the azimuth lies within the tolerance, walked finely enough for the profile's own steps
+  let samples = 0;
   let before: number | undefined;
   for (let ms = startMs; ms < endMs; ms += SAMPLE_MS) {
+    if (++samples % SAMPLES_A_DAY === 0) yield;
     if (!couldCross(ms)) {
       before = undefined;
       continue;

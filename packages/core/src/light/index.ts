@@ -4,6 +4,7 @@ export {
   type Alignments,
   type AlignmentTarget,
   findAlignments,
+  findAlignmentsStepwise,
   type SkyAlignment,
   type TouchingLimb,
 } from "./alignments";
