@@ -61,16 +61,11 @@ async function snappedTo(
   return withinM === undefined ? undefined : terrain?.highestNear(latitude, longitude, withinM);
 }
 
-/** Answers as they are sent, by skyline: thousands of numbers are rounded and written out once, not for each who asks. */
-const texts = new WeakMap<ScannedHorizon, { readonly eyeAssumed: boolean; readonly text: JsonText<Answer> }>();
-
 function horizonText(
   found: ScannedHorizon,
   eyeAssumed: boolean,
   snappedFrom: Answer["snappedFrom"] | null | undefined,
 ): JsonText<Answer> {
-  const known = texts.get(found);
-  if (known?.eyeAssumed === eyeAssumed && !snappedFrom) return known.text;
   const { profile, key: _key, ...horizon } = found;
   const answer: Answer = rounded({
     ...horizon,
@@ -81,9 +76,7 @@ function horizonText(
     assumptions: assumptionsOf(found, eyeAssumed),
     cautions: [],
   });
-  const text = JSON.stringify(answer);
-  if (!snappedFrom) texts.set(found, { eyeAssumed, text });
-  return text;
+  return JSON.stringify(answer);
 }
 
 function assumptionsOf({ viewpoint, refractionCoefficient }: ScannedHorizon, eyeAssumed: boolean): Assumption[] {
