@@ -151,7 +151,7 @@ describe("the line", () => {
       turns.turn();
       return turns.nowMs - beganMs;
     };
-    for (let i = 0; i < 20; i++) expect(turnMs()).toBeCloseTo(5, 0);
+    for (let i = 0; i < 20; i++) expect(turnMs()).toBeCloseTo(2, 0);
     for (let i = 0; i < 20; i++) {
       turns.newConnection();
       expect(turnMs()).toBeCloseTo(1, 0);

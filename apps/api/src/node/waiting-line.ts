@@ -3,7 +3,7 @@ const SHORT_MS = 100;
 /** The longest wait otherwise, as after a burst, and how long there may be a line before the short one holds [ms]. */
 const LONG_MS = 300;
 /** What is done in one turn of the event loop before others have theirs [ms]. */
-const TURN_MS = 5;
+const TURN_MS = 2;
 /** The same while there are new connections: each turn takes in one only, and many may stand at the door. */
 const TURN_AT_THE_DOOR_MS = 1;
 
