@@ -8,11 +8,12 @@ import type { Address } from "./exchange";
 const root = fileURLToPath(new URL("../..", import.meta.url));
 const built = `${root}apps/api/dist/main.js`;
 
-/** From the built file where asked for, as it is deployed; else from the source. */
+/** From the built file where asked for, as `npm start` starts it; else from the source. */
 function command(fromBuild: boolean): string[] {
   if (!fromBuild) return ["--import", "tsx", "--conditions=fieldstop-source", `${root}apps/api/src/main.ts`];
   if (!existsSync(built)) throw new Error("apps/api/dist/main.js is not there: npm run build -w @fieldstop/api");
-  return [built];
+  const { scripts } = JSON.parse(readFileSync(`${root}package.json`, "utf8")) as { scripts: { start: string } };
+  return scripts.start.split(" ").slice(1);
 }
 
 /** The service as a process of its own. */
