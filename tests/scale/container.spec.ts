@@ -5,6 +5,7 @@ import { DockerfileParser } from "dockerfile-ast";
 import { validate } from "dockerfile-utils";
 import { describe, expect, it } from "vitest";
 import { parse } from "yaml";
+import project from "../../package.json";
 
 const read = (name: string): string => readFileSync(new URL(`../../${name}`, import.meta.url), "utf8");
 const containerfile = read("Containerfile");
@@ -34,7 +35,7 @@ describe("the container file", () => {
     expect(last("STOPSIGNAL")?.getArgumentsContent()).toBe("SIGTERM");
     expect(last("HEALTHCHECK")?.getArgumentsContent()).toContain("/healthz");
     // in this form nothing stands between the signal and the service
-    expect(JSON.parse(last("CMD")?.getArgumentsContent() ?? "")).toEqual(["node", "apps/api/dist/main.js"]);
+    expect(JSON.parse(last("CMD")?.getArgumentsContent() ?? "")).toEqual(project.scripts.start.split(" "));
     for (const from of instructions.filter((one) => one.getKeyword() === "FROM")) {
       expect(from.getArguments()[0]?.getValue()).toBe("node:24-bookworm-slim");
     }

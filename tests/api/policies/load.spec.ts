@@ -156,7 +156,7 @@ describe("the line", () => {
       turns.newConnection();
       expect(turnMs()).toBeCloseTo(1, 0);
     }
-    expect(turnMs()).toBeCloseTo(5, 0);
+    expect(turnMs()).toBeCloseTo(2, 0);
   });
 });
 

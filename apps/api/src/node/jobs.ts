@@ -7,7 +7,7 @@ const DAYS_AT_A_TIME = 60;
 
 /**
  * All that is done in workers: plain data in and out.
- * @param othersTurn waited for after every millisecond or two of what takes long
+ * @param othersTurn waited for after about every millisecond of what takes long
  */
 export const jobsBeside = (othersTurn: () => Promise<void>) => ({
   ...terrainJobsBeside(othersTurn),
