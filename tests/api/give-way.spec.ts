@@ -1,12 +1,11 @@
 import { givingWay, RequestCount } from "@fieldstop/api/node/give-way";
 import { shedFirst } from "@fieldstop/api/node/shed-first";
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { beforeEach, describe, expect, it, vi } from "vitest";
 
 vi.mock("node:timers/promises", () => ({ setTimeout: (ms: number) => rest(ms) }));
 const rest = vi.fn(async (_ms: number): Promise<void> => {});
 
 beforeEach(() => void rest.mockClear());
-afterEach(() => void vi.restoreAllMocks());
 
 describe("long work that gives way", () => {
   it("goes on at once where no request came", async () => {

@@ -12,7 +12,7 @@ import { StandIn } from "./stand-in";
  * right after it.
  */
 const ROUNDS = 5;
-/** The engine compiles code for what it meets, and for less than that throws it away again: rounds that are not counted, until it has met all. */
+/** Rounds that are not counted: the engine compiles code for what it has met, and does so again when it meets more. */
 const WARM_UP_ROUNDS = 2;
 /** Connections of those who come at random. */
 const USUAL_CROWD = 1000;

@@ -40,7 +40,7 @@ async function serveHere(config: Config, serviceLog: ServiceLog): Promise<void> 
     mostInFlight: config.mostInFlight,
     inFlight: () => app.policies.inFlight,
     corsOrigins: config.corsOrigins,
-    onRequest: () => services.parts.requests.add(),
+    onRequest: () => services.parts.pool.giveWay(),
     onShed: shedCount(log, policies.metrics),
   };
   const { port, host } = config;

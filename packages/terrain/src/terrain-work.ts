@@ -36,7 +36,7 @@ export interface TerrainWork extends FillWork {
 
 /**
  * The work itself, done by whoever calls it.
- * @param othersTurn waited for after every millisecond or two of a scan, so that it never holds up an event loop
+ * @param othersTurn waited for after about every millisecond of a scan, so that it never holds up an event loop
  */
 export function terrainJobsBeside(othersTurn: () => Promise<unknown>): TerrainWork {
   return {

@@ -13,7 +13,6 @@ import { WEATHER_PROVIDERS } from "../weather/providers";
 import type { WeatherSource } from "../weather/weather-source";
 import { cacheFolder } from "./cache-folder";
 import type { Config, WeatherConfig } from "./config";
-import { RequestCount } from "./give-way";
 import type { JobInput } from "./jobs";
 import { RedisStore } from "./redis-store";
 import { WorkerPool } from "./worker-pool";
@@ -22,21 +21,14 @@ export interface NodeServices extends Services {
   /** Starts the worker threads, for which the first long work would have to wait otherwise. */
   warmUp(): void;
   /** What the policies look at. */
-  readonly parts: {
-    readonly pool: WorkerPool;
-    readonly requests: RequestCount;
-    readonly redis?: Redis;
-    readonly elevation: readonly string[];
-  };
+  readonly parts: { readonly pool: WorkerPool; readonly redis?: Redis; readonly elevation: readonly string[] };
   /** Finishes the long work that was taken, and ends the worker threads. */
   close(): Promise<void>;
 }
 
 /** The services of a Node process: elevation from folders and URLs, long work in threads, zones from the coordinate table, the system's clock. */
 export async function nodeServices(config: Config, log: Logger): Promise<NodeServices> {
-  const requests = new RequestCount();
-  const onCrash = (error: unknown): void => log.error({ err: error }, "worker");
-  const pool = new WorkerPool({ threads: config.workers, requests, onCrash });
+  const pool = new WorkerPool({ threads: config.workers, onCrash: (error) => log.error({ err: error }, "worker") });
   const sources = config.elevation.length > 0 ? config.elevation : [demoElevationFolder()];
   const { redisUrl } = config;
   // its clients are a sixth of the start, and of no use to a replica that is alone
@@ -61,7 +53,7 @@ export async function nodeServices(config: Config, log: Logger): Promise<NodeSer
           ? pool.run("findAlignments", request, { signal })
           : untilAborted(shared.once("findAlignments", request), signal),
     },
-    parts: { pool, requests, ...(redis && { redis }), elevation: sources },
+    parts: { pool, ...(redis && { redis }), elevation: sources },
     warmUp: () => void pool.start(),
     close: async () => {
       await shared?.close();

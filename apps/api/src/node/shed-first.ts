@@ -40,7 +40,7 @@ const DETAIL = "More is asked than can be answered in time; try again shortly.";
  * on the refused is lost to the others. Pages, probes and counts are answered whatever the load.
  */
 export function shedFirst(settings: SheddingSettings, rest: RequestListener): SheddingListeners {
-  const { mostInFlight, inFlight, onShed } = settings;
+  const { mostInFlight, inFlight, onRequest, onShed } = settings;
   const refuse = refusal(settings);
   const shed = (why: ShedReason, { incoming, outgoing }: Asking): void => {
     onShed?.(why);
@@ -61,7 +61,7 @@ export function shedFirst(settings: SheddingSettings, rest: RequestListener): Sh
       const { url = "", method } = incoming;
       if (!url.startsWith("/v1/") || method === "OPTIONS") rest(incoming, outgoing);
       else {
-        settings.onRequest?.();
+        onRequest?.();
         line.come({ incoming, outgoing });
       }
     },

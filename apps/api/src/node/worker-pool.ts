@@ -11,8 +11,6 @@ import type { Task } from "./worker";
 export interface WorkerPoolSettings {
   /** Worker threads. */
   readonly threads: number;
-  /** Requests that come to the event loop: long work gives way to them. */
-  readonly requests?: RequestCount;
   /** How much may wait for a free one; default 64. */
   readonly queueLimit?: number;
   /** Told of each worker that ends before its time. */
@@ -38,6 +36,7 @@ const TASK = "runTask";
 export class WorkerPool {
   readonly #settings: WorkerPoolSettings;
   readonly #taken = new Set<Promise<unknown>>();
+  readonly #requests = new RequestCount();
   #pool: Piscina<Task, Outcome<unknown>> | undefined;
   #closing = false;
 
@@ -96,6 +95,11 @@ export class WorkerPool {
     };
   }
 
+  /** A request came to the event loop: long work gives way to it. */
+  giveWay(): void {
+    this.#requests.add();
+  }
+
   /** Starts the threads, if they are not running: the first job does it otherwise. */
   start(): Piscina<Task, Outcome<unknown>> {
     this.#pool ??= this.#open();
@@ -103,12 +107,12 @@ export class WorkerPool {
   }
 
   #open(): Piscina<Task, Outcome<unknown>> {
-    const { threads, requests = new RequestCount(), onCrash } = this.#settings;
+    const { threads, onCrash } = this.#settings;
     const fromSource = import.meta.url.endsWith(".ts");
     const pool = new Piscina<Task, Outcome<unknown>>({
       filename: fileURLToPath(new URL(fromSource ? "./worker-from-source.mjs" : "./worker.js", import.meta.url)),
       name: TASK,
-      workerData: requests.shared,
+      workerData: this.#requests.shared,
       // as many at all times: one that crashed is replaced only up to the least number
       minThreads: threads,
       maxThreads: threads,
