@@ -1,3 +1,4 @@
+import { setFlagsFromString } from "node:v8";
 import { rounded } from "@fieldstop/answers";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
@@ -39,5 +40,17 @@ describe("rounded", () => {
   it("leaves out what is undefined, and refuses what is not finite", () => {
     expect(rounded({ a: undefined, b: 1 })).toEqual({ b: 1 });
     expect(() => rounded({ a: [Number.NaN] })).toThrow("not finite");
+  });
+
+  it("leaves the lists of numbers that it reads as compact as they were", () => {
+    setFlagsFromString("--allow-natives-syntax");
+    const isCompact = new Function("list", "return %HasDoubleElements(list)") as (list: readonly number[]) => boolean;
+    const numbersFrom = (first: number): number[] => Array.from({ length: 500 }, (_, i) => first + i / 8);
+    const mixed = { places: [{ name: "strand" }, { name: "ridge" }], labels: ["low", "high"], counts: [1, 2, 3] };
+    // long enough that the engine has optimized for all kinds of lists
+    for (let i = 0; i < 5000; i++) rounded({ ...mixed, altitudesDeg: numbersFrom(i).slice(0, 20) });
+    const altitudesDeg = numbersFrom(0.1);
+    for (let i = 0; i < 100; i++) rounded({ ...mixed, altitudesDeg });
+    expect(isCompact(altitudesDeg)).toBe(true);
   });
 });
