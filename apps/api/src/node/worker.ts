@@ -7,7 +7,7 @@ import { type Outcome, outcomeOf } from "./outcome";
 
 if (!isMainThread) takeLowPriority();
 
-const jobs = jobsBeside(givingWay(new RequestCount(workerData as Int32Array)));
+const requests = new RequestCount(workerData as Int32Array);
 
 /** What a worker thread does with each message. */
 export interface Task {
@@ -20,7 +20,7 @@ const LEFT_AT_MOST = 50_000_000;
 let left = 0;
 
 export async function runTask({ name, input }: Task): Promise<Outcome<unknown>> {
-  const job = jobs[name] as (input: unknown) => Promise<unknown>;
+  const job = jobsBeside(givingWay(requests))[name] as (input: unknown) => Promise<unknown>;
   const outcome = await outcomeOf(() => job(input));
   if (name === "readTile" && outcome.kind === "done") left += heightBytes(outcome.value as JobResult<"readTile">);
   if (left > LEFT_AT_MOST) {
