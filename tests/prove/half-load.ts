@@ -9,9 +9,13 @@ import { StandIn } from "./stand-in";
 
 /**
  * A machine may change its own speed by half within a minute: what the service can do is measured anew in each round, and everything at half of that
- * right after it.
+ * right after it. Rounds count where it can do as much after them.
  */
 const ROUNDS = 5;
+/** Rounds tried for those that count. */
+const MOST_ROUNDS = 25;
+/** By how much it may change for "half" to mean half. */
+const SAME_PACE = 0.15;
 /** Rounds that are not counted: the engine compiles code for what it has met, and does so again when it meets more. */
 const WARM_UP_ROUNDS = 2;
 /** Connections of those who come at random. */
@@ -82,7 +86,14 @@ class Sum {
   }
 }
 
-/** Who asks for little waits for little, whatever else is done. */
+/** Whether the machine did not change its pace between two times that it was found. */
+const isSamePace = (before: Borne, after: Borne): boolean =>
+  Math.abs(Math.log(perSecond(after) / perSecond(before))) < -Math.log(1 - SAME_PACE);
+
+/**
+ * Who asks for little waits for little, whatever else is done.
+ * @throws Error where the machine keeps its pace in too few rounds
+ */
 export async function bearsHalf(
   service: ServiceProcess,
   shots: readonly Shot[],
@@ -97,12 +108,17 @@ export async function bearsHalf(
   const beside = new Sum(faults);
   const saturations: Borne[] = [];
   const delays: LoopDelay[] = [];
+  const leftOutP99s: number[] = [];
   let longDone = 0;
+  let longCounted = 0;
   try {
     await load.during(() => crowd.closedLoop(SATURATING, SECONDS.warmUp));
     await load.during(() => crowd.gather(USUAL_CROWD));
-    for (let round = 1 - WARM_UP_ROUNDS; round <= ROUNDS; round++) {
-      const saturation = await load.during(() => crowd.closedLoop(SATURATING, SECONDS.saturation));
+    const saturate = () => load.during(() => crowd.closedLoop(SATURATING, SECONDS.saturation));
+    for (let round = 1 - WARM_UP_ROUNDS; saturations.length < ROUNDS; round++) {
+      if (round > MOST_ROUNDS)
+        throw new Error(`the machine kept its pace in ${saturations.length} rounds of ${MOST_ROUNDS}`);
+      const saturation = await saturate();
       const rate = perSecond(saturation) / 2;
       const byItself = await load.during(() => crowd.openLoop(rate, SECONDS.alone, random));
       let going = true;
@@ -111,9 +127,16 @@ export async function bearsHalf(
       const besideLong = await load.during(() => crowd.openLoop(rate, SECONDS.beside, random));
       const delay = await eventLoopDelay(service);
       going = false;
+      const longBefore = longDone;
       longDone = await long;
+      const after = await saturate();
       if (round < 1) continue;
+      if (!isSamePace(saturation, after)) {
+        leftOutP99s.push(besideLong.outcomes.answered.percentile(99));
+        continue;
+      }
       saturations.push(saturation);
+      longCounted += longDone - longBefore;
       alone.add(byItself);
       beside.add(besideLong);
       delays.push(delay);
@@ -127,8 +150,9 @@ export async function bearsHalf(
       "half of it, beside long work": beside.words,
       "a bare server that is as long over each": `${spread(standIn.waits)}, beside a thread that never rests`,
       "p99 round by round [ms]": `alone ${inMs(alone.p99s)}; beside long work ${inMs(beside.p99s)}; the bare server ${inMs(standIn.p99s)}`,
+      "rounds left out": `${leftOutP99s.length} in which the machine changed its pace by over ${100 * SAME_PACE} %; p99 beside long work then ${inMs(leftOutP99s) || "none"}`,
       "event loop meanwhile": `held up by p99 ${worst(({ p99Ms }) => p99Ms)} ms, max ${worst(({ maxMs }) => maxMs)} ms; ${beside.loopWords}`,
-      "long work meanwhile": `${longDone} cold skylines and decades of alignments in ${beside.seconds.toFixed(0)} s`,
+      "long work meanwhile": `${longCounted} cold skylines and decades of alignments in ${beside.seconds.toFixed(0)} s`,
       "shed at half": String(alone.shed + beside.shed),
     };
   } finally {
