@@ -169,6 +169,15 @@ describe("solveLongExposure", () => {
     expect(seconds).toBeGreaterThan(digital);
   });
 
+  it("finds a film's time on a curve of very many samples", () => {
+    const samples = Array.from({ length: 200_000 }, (_, i) => ({ instantMs: START_MS + i * 10, ev100: 10 }));
+    const light = lightCurveFromSamples(samples);
+    const seconds = reached(
+      solveLongExposure({ ...settings, light, startMs: START_MS, reciprocity: { exponent: 1.3 } }),
+    );
+    expect(seconds).toBeCloseTo(128 ** 1.3, 4);
+  });
+
   it("tells a film that never gets there", () => {
     const result = solveLongExposure({
       ...settings,

@@ -32,6 +32,7 @@ export {
   shiftLightCurve,
 } from "./light-curve";
 export type { LongExposureSettings } from "./light-needed";
+export { LightSums } from "./light-sums";
 export {
   type CorrectedShutter,
   type LatestStart,

@@ -131,10 +131,7 @@ export function ev100OnCurve(curve: LightCurve, instantMs: number, param = "inst
  * tests/core/exposure/light-curve.spec.ts.
  */
 export function lightGathered(curve: LightCurve, fromMs: number, seconds: number): number {
-  requireWithin(curve, fromMs, "fromMs");
-  requireInRange("seconds", seconds, 0, Number.MAX_VALUE, "s");
-  // a hair past the end is rounding of milliseconds, not darkness
-  if (fromMs + seconds * 1000 > curve.endMs + 0.01) requireWithin(curve, fromMs + seconds * 1000, "seconds");
+  requireOpenWithin(curve, fromMs, seconds);
   // counted in seconds from the start: differences of Unix milliseconds would cost short exposures their digits
   let left = seconds;
   let total = 0;
@@ -197,19 +194,28 @@ function* piecesFrom(curve: LightCurve, fromMs: number): Generator<Piece> {
   }
 }
 
+/** @throws DomainError where the light is not known for as long as a shutter is open [s] */
+export function requireOpenWithin(curve: LightCurve, fromMs: number, seconds: number): void {
+  requireWithin(curve, fromMs, "fromMs");
+  requireInRange("seconds", seconds, 0, Number.MAX_VALUE, "s");
+  // a hair past the end is rounding of milliseconds, not darkness
+  if (fromMs + seconds * 1000 > curve.endMs + 0.01) requireWithin(curve, fromMs + seconds * 1000, "seconds");
+}
+
 /** Light of a piece that is straight in stops: the integral of 2^(level + slope·t) over its length [s at EV100 0]. */
-function pieceLight(level: number, slope: number, length: number): number {
+export function pieceLight(level: number, slope: number, length: number): number {
   const x = slope * length * Math.LN2;
   return 2 ** level * length * (Math.abs(x) < 1e-12 ? 1 : Math.expm1(x) / x);
 }
 
 /** Stops per second on a piece. */
-function slopeOf(curve: LightCurve, piece: number): number {
+export function slopeOf(curve: LightCurve, piece: number): number {
   const seconds = (at(curve.instantsMs, piece + 1) - at(curve.instantsMs, piece)) / 1000;
   return (at(curve.ev100, piece + 1) - at(curve.ev100, piece)) / seconds;
 }
 
-function pieceAt(curve: LightCurve, instantMs: number): number {
+/** The piece that an instant within the curve lies on. */
+export function pieceAt(curve: LightCurve, instantMs: number): number {
   return Math.min(curve.instantsMs.length - 2, lastIndexAtOrBelow(curve.instantsMs, instantMs));
 }
 

@@ -1,5 +1,5 @@
 import { requireInRange } from "../domain-error";
-import { type LightCurve, lightGathered } from "./light-curve";
+import type { LightSums } from "./light-sums";
 import { type FilmReciprocity, filmEquivalentSeconds } from "./reciprocity";
 import { readAperture, readIso } from "./settings";
 
@@ -35,15 +35,15 @@ export function attenuationOf({ attenuationStops = 0 }: LongExposureSettings): n
  * Film answers to the mean level: what its time is worth at that level, by the power law.
  */
 export function exposureStops(
-  light: LightCurve,
+  light: LightSums,
   startMs: number,
   seconds: number,
   needed: number,
   film: FilmReciprocity | undefined,
 ): number | null {
   // a hair past the end is rounding of milliseconds, not darkness
-  if (!(startMs + seconds * 1000 <= light.endMs + 0.01)) return null;
-  const gathered = lightGathered(light, startMs, seconds);
+  if (!(startMs + seconds * 1000 <= light.curve.endMs + 0.01)) return null;
+  const gathered = light.gathered(startMs, seconds);
   const worth = film === undefined ? 1 : filmEquivalentSeconds(seconds, film) / seconds;
   return Math.log2((gathered * worth) / needed);
 }

@@ -4,6 +4,7 @@ import { findCrossings } from "../roots";
 import { requireEv100 } from "./exposure-value";
 import { ev100OnCurve, type LightCurve, secondsUntilGathered, shiftLightCurve } from "./light-curve";
 import { attenuationOf, exposureStops, type LongExposureSettings, lightNeeded } from "./light-needed";
+import { LightSums } from "./light-sums";
 import { type FilmReciprocity, filmSeconds } from "./reciprocity";
 import { readShutter, type ShutterSetting, shutterSetting } from "./settings";
 import { momentsOf, type ShutterMoments } from "./shutter-moments";
@@ -106,6 +107,7 @@ export function solveLongExposure(request: LongExposureRequest): LongExposure {
   }
   const minuteMs = Math.min(60_000, light.endMs - startMs);
   const change = ev100OnCurve(light, startMs + minuteMs) - ev100;
+  const sums = new LightSums(light);
 
   return {
     startMs,
@@ -114,43 +116,44 @@ export function solveLongExposure(request: LongExposureRequest): LongExposure {
     attenuationStops,
     naive: shutterSetting(naiveSeconds, "solved"),
     ...(film === undefined ? {} : { steadyOnFilm: shutterSetting(filmSeconds(naiveSeconds, film), "solved") }),
-    corrected: correctedShutter(light, startMs, needed, film),
-    errorStops: exposureStops(light, startMs, naiveSeconds, needed, film),
+    corrected: correctedShutter(sums, startMs, needed, film),
+    errorStops: exposureStops(sums, startMs, naiveSeconds, needed, film),
     stopsPerMinute: change / (minuteMs / 60_000),
     ...(request.wantedShutterSeconds === undefined
       ? {}
-      : { wanted: wantedShutter(light, startMs, needed, request.wantedShutterSeconds, film) }),
+      : { wanted: wantedShutter(sums, startMs, needed, request.wantedShutterSeconds, film) }),
     assumptions,
   };
 }
 
 function correctedShutter(
-  light: LightCurve,
+  light: LightSums,
   startMs: number,
   needed: number,
   film: FilmReciprocity | undefined,
 ): CorrectedShutter {
-  const longest = (light.endMs - startMs) / 1000;
+  const longest = (light.curve.endMs - startMs) / 1000;
   const seconds =
     film === undefined || film.exponent === 1
-      ? secondsUntilGathered(light, startMs, needed)
+      ? secondsUntilGathered(light.curve, startMs, needed)
       : secondsOnFilm(light, startMs, longest, needed, film);
   if (seconds !== undefined) {
     return { kind: "reached", shutter: shutterSetting(seconds, "solved"), endMs: startMs + seconds * 1000 };
   }
   const gatheredStops = exposureStops(light, startMs, longest, needed, film) as number;
-  return { kind: "not-reached", knownUntilMs: light.endMs, gatheredStops };
+  return { kind: "not-reached", knownUntilMs: light.curve.endMs, gatheredStops };
 }
 
 /** The time is looked for by its logarithm, from one that is too short even in the brightest light of the curve. */
 function secondsOnFilm(
-  light: LightCurve,
+  light: LightSums,
   startMs: number,
   longest: number,
   needed: number,
   film: FilmReciprocity,
 ): number | undefined {
-  const shortest = Math.min(needed / 2 ** Math.max(...light.ev100), longest) / 2;
+  const brightestEv100 = light.curve.ev100.reduce((most, one) => Math.max(most, one));
+  const shortest = Math.min(needed / 2 ** brightestEv100, longest) / 2;
   const surplus = (log: number): number =>
     exposureStops(light, startMs, Math.min(2 ** log, longest), needed, film) as number;
   const [first] = findCrossings(surplus, Math.log2(shortest), Math.log2(longest), 0.25, 1e-10);
@@ -158,7 +161,7 @@ function secondsOnFilm(
 }
 
 function wantedShutter(
-  light: LightCurve,
+  light: LightSums,
   startMs: number,
   needed: number,
   wantedSeconds: number,
@@ -167,7 +170,7 @@ function wantedShutter(
   const shutter = readShutter(wantedSeconds, undefined, "wantedShutterSeconds");
   const { seconds } = shutter;
   const errorStops = exposureStops(light, startMs, seconds, needed, film);
-  const lastMs = light.endMs - seconds * 1000;
+  const lastMs = light.curve.endMs - seconds * 1000;
   if (!(lastMs >= startMs)) {
     return { shutter, latestStart: { kind: "not-known" }, comesAbout: { kind: "not-known" }, errorStops };
   }

@@ -2,6 +2,7 @@ import { DomainError } from "../domain-error";
 import { type Crossing, findCrossings } from "../roots";
 import { ev100OnCurve, type LightCurve } from "./light-curve";
 import { exposureStops, type LongExposureSettings, lightNeeded } from "./light-needed";
+import { LightSums } from "./light-sums";
 import { readShutter } from "./settings";
 
 /** When a shutter time is the right one for the light: at instants, or the light always asks for a shorter or a longer one. */
@@ -43,8 +44,9 @@ export function whenShutterComesAbout(
     const allowed = `at most the ${(light.endMs - fromMs) / 1000} s for which the light is known`;
     throw new DomainError({ code: "impossible", param: "wantedShutterSeconds", given: seconds, allowed, unit: "s" });
   }
+  const sums = new LightSums(light);
   const surplus = (atMs: number): number =>
-    exposureStops(light, Math.min(atMs, lastMs), seconds, needed, settings.reciprocity) as number;
+    exposureStops(sums, Math.min(atMs, lastMs), seconds, needed, settings.reciprocity) as number;
   return momentsOf(surplus, fromMs, lastMs);
 }
 

@@ -1,6 +1,7 @@
 import { DomainError } from "../domain-error";
-import { type LightCurve, lightGathered } from "../exposure/light-curve";
+import type { LightCurve } from "../exposure/light-curve";
 import { lightNeeded } from "../exposure/light-needed";
+import { LightSums } from "../exposure/light-sums";
 import type { ShutterMoment, ShutterMoments } from "../exposure/shutter-moments";
 import { findCrossings } from "../roots";
 
@@ -51,10 +52,11 @@ export function reachFinder(
     throw new DomainError({ code: "impossible", param: "wantedShutterSeconds", given: target, allowed, unit: "s" });
   }
   const lastMs = light.endMs - longest * 1000;
+  const sums = new LightSums(light);
   // what lies within the longest time of the end cannot be judged for the range
-  const inShortest = gatheredIn(light, shortest, lastMs);
-  const inLongest = gatheredIn(light, longest, lastMs);
-  const inTarget = target === undefined ? undefined : gatheredIn(light, target, light.endMs - target * 1000);
+  const inShortest = gatheredIn(sums, shortest, lastMs);
+  const inLongest = gatheredIn(sums, longest, lastMs);
+  const inTarget = target === undefined ? undefined : gatheredIn(sums, target, light.endMs - target * 1000);
 
   return (attenuationStops) => {
     const needed = Math.log2(lightNeeded(Object.assign({}, settings, { attenuationStops })));
@@ -76,9 +78,9 @@ interface Gathered {
 const GRID_MS = 60_000;
 const GRIDS_PER_SHUTTER = 8;
 
-function gatheredIn(light: LightCurve, seconds: number, lastMs: number): Gathered {
-  const stopsAt = (startMs: number): number => Math.log2(lightGathered(light, Math.min(startMs, lastMs), seconds));
-  const { startMs } = light;
+function gatheredIn(light: LightSums, seconds: number, lastMs: number): Gathered {
+  const stopsAt = (startMs: number): number => Math.log2(light.gathered(Math.min(startMs, lastMs), seconds));
+  const { startMs } = light.curve;
   if (!(lastMs >= startMs)) return { stopsAt, gridMs: [], gridStops: [] };
   const gridStep = Math.max(GRID_MS, (seconds * 1000) / GRIDS_PER_SHUTTER);
   const count = Math.max(64, Math.ceil((lastMs - startMs) / gridStep));
