@@ -26,7 +26,7 @@ describe("long work that gives way", () => {
     const requests = new RequestCount();
     const giveWay = givingWay(requests);
     requests.add();
-    requests.add();
+    nowMs += 1;
     await giveWay();
     expect(rest.mock.calls).toEqual([[1]]);
     // the event loop may be kept from counting the next by this very thread
@@ -36,6 +36,22 @@ describe("long work that gives way", () => {
     nowMs += 1;
     await giveWay();
     expect(rest).toHaveBeenCalledTimes(2);
+  });
+
+  it("rests a millisecond for each request that comes in one, three at most", async () => {
+    const requests = new RequestCount();
+    const giveWay = givingWay(requests);
+    const comeWithin = async (came: number, ms: number): Promise<void> => {
+      for (let i = 0; i < came; i++) requests.add();
+      nowMs += ms;
+      await giveWay();
+    };
+    await comeWithin(1, 4);
+    await comeWithin(8, 4);
+    // none was counted: the event loop may not have had a core
+    await comeWithin(0, 4);
+    await comeWithin(100, 4);
+    expect(rest.mock.calls.flat()).toEqual([1, 2, 2, 3]);
   });
 
   it("counts by the memory that threads share", async () => {

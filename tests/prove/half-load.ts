@@ -8,19 +8,19 @@ import type { ServiceProcess } from "./service";
 import { StandIn } from "./stand-in";
 
 /**
- * A machine may change its own speed by half within a minute: what the service can do is measured anew in each round, and everything at half of that
- * right after it. Rounds count where it can do as much after them.
+ * A machine may change its own speed by half within seconds: what the service can do is measured anew in each round, and everything at half of that
+ * right after it. Rounds count where it can do as much after them; they are short, so that it does not do other things meanwhile.
  */
-const ROUNDS = 5;
+const ROUNDS = 12;
 /** Rounds tried for those that count. */
-const MOST_ROUNDS = 25;
+const MOST_ROUNDS = 60;
 /** By how much it may change for "half" to mean half. */
 const SAME_PACE = 0.15;
 /** Rounds that are not counted: the engine compiles code for what it has met, and does so again when it meets more. */
-const WARM_UP_ROUNDS = 2;
+const WARM_UP_ROUNDS = 4;
 /** Connections of those who come at random. */
 const USUAL_CROWD = 1000;
-const SECONDS = { warmUp: 4, saturation: 1, alone: 2, beside: 3, standIn: 3 };
+const SECONDS = { warmUp: 4, saturation: 0.6, alone: 1, beside: 2, standIn: 1 };
 /** What Node takes for a request that nothing is done for, and what the service is over one of the mix, where the system does not tell [µs]; as measured by the benchmark http. */
 const BARE_MICROS = 35;
 const USUAL_MICROS = 150;
