@@ -1,5 +1,4 @@
 import cluster from "node:cluster";
-import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
 import { getRequestListener } from "@hono/node-server";
 import { createApp } from "./app";
@@ -8,6 +7,7 @@ import { contractText } from "./node/contract-text";
 import { directFirst } from "./node/direct";
 import { docsAssetsFromPackage } from "./node/docs-assets";
 import { stopOnSignals } from "./node/graceful-stop";
+import { serverClosingIdle } from "./node/idle-connections";
 import { openLog, type ServiceLog } from "./node/log";
 import { nodePolicies } from "./node/policies";
 import { superviseProcesses } from "./node/processes";
@@ -46,7 +46,7 @@ async function serveHere(config: Config, serviceLog: ServiceLog): Promise<void> 
   const { port, host } = config;
   const listener = getRequestListener(app.fetch, { hostname: host });
   const { onRequest, onConnection } = shedFirst(shedding, directFirst(app, listener));
-  const server = createServer(onRequest);
+  const server = serverClosingIdle(onRequest);
   server.on("connection", onConnection);
   server.on("error", fail);
   server.listen({ port, host, backlog: MOST_AT_THE_DOOR }, () => {
