@@ -3,7 +3,7 @@ import type { Shot } from "./crowd";
 import { eventLoopDelay, type LoopDelay } from "./event-loop-delay";
 import { Caller } from "./exchange";
 import { type Borne, LoadRun, perSecond, SATURATING } from "./load-run";
-import { coreShare, inMs, lateness, saturated, spread } from "./load-words";
+import { coreShare, inMs, lateness, middle, saturated, spread } from "./load-words";
 import type { ServiceProcess } from "./service";
 import { StandIn } from "./stand-in";
 
@@ -149,6 +149,7 @@ export async function bearsHalf(
       "event loop then": alone.loopWords,
       "half of it, beside long work": beside.words,
       "a bare server that is as long over each": `${spread(standIn.waits)}, beside a thread that never rests`,
+      "p99 of rounds, in the middle": `alone ${middle(alone.p99s)}; beside long work ${middle(beside.p99s)}; the bare server ${middle(standIn.p99s)}`,
       "p99 round by round [ms]": `alone ${inMs(alone.p99s)}; beside long work ${inMs(beside.p99s)}; the bare server ${inMs(standIn.p99s)}`,
       "rounds left out": `${leftOutP99s.length} in which the machine changed its pace by over ${100 * SAME_PACE} %; p99 beside long work then ${inMs(leftOutP99s) || "none"}`,
       "event loop meanwhile": `held up by p99 ${worst(({ p99Ms }) => p99Ms)} ms, max ${worst(({ maxMs }) => maxMs)} ms; ${beside.loopWords}`,

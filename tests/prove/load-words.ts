@@ -6,6 +6,9 @@ import { type Borne, perSecond, SATURATING } from "./load-run";
 // How the figures of a load are told.
 
 const ms = (micros: number): string => `${(micros / 1000).toFixed(1)} ms`;
+/** As many rounds as not had a p99 below this. */
+export const middle = (micros: readonly number[]): string =>
+  ms([...micros].sort((a, b) => a - b)[micros.length >> 1] ?? Number.NaN);
 export const inMs = (micros: readonly number[]): string => micros.map((one) => (one / 1000).toFixed(0)).join(", ");
 export const spread = (histogram: RecordableHistogram): string =>
   histogram.count === 0
