@@ -8,6 +8,7 @@ import { findAlignments } from "@fieldstop/core";
 import { createTerrain } from "@fieldstop/terrain";
 import { encode } from "fast-png";
 import { writeArrayBuffer } from "geotiff";
+import { median } from "../tests/median";
 
 /**
  * How long the event loop is held up at worst while skylines are scanned cold and alignments over 20 years are searched: with the work
@@ -147,7 +148,6 @@ try {
         wall[where].push(wallMs);
       }
     }
-    const median = (times: number[]) => times.sort((a, b) => a - b)[Math.floor(times.length / 2)] as number;
     rows[name] = {
       "held up in threads, median [ms]": median(worst.threads).toFixed(1),
       worst: Math.max(...worst.threads).toFixed(1),

@@ -1,5 +1,6 @@
 import { planBracket } from "@fieldstop/core/bracketing";
 import { solveExposure } from "@fieldstop/core/exposure";
+import { median } from "../tests/median";
 
 /**
  * How many exposures and bracket plans a second, each against a peer that is timed in turns with it: the bare formula for the exposure, and one JSON
@@ -38,8 +39,6 @@ function rate(work: (i: number) => void): number {
   for (let i = 0; i < LOOPS; i++) work(i);
   return (LOOPS * 1000) / (performance.now() - start);
 }
-
-const median = (values: number[]): number => values.sort((a, b) => a - b)[values.length >> 1] as number;
 
 function compare(name: string, work: (i: number) => void, peer: string, peerWork: (i: number) => void): void {
   rate(work);

@@ -2,6 +2,7 @@ import { type ChildProcess, spawn, spawnSync } from "node:child_process";
 import { readFileSync } from "node:fs";
 import { createServer } from "node:http";
 import { connect } from "node:net";
+import { median } from "../tests/median";
 
 /**
  * What the service costs over bare node:http that serves the same bytes: a GET that was kept, and a POST that is parsed, validated, computed and
@@ -115,7 +116,6 @@ async function pairs(ask: Ask, bare: number, ours: number): Promise<Record<strin
     costs.push(first.cpuUs / second.cpuUs);
     last = { bare: first.cpuUs, ours: second.cpuUs };
   }
-  const median = (values: number[]) => values.sort((a, b) => a - b)[Math.floor(values.length / 2)] as number;
   return {
     "of bare, by processor time": median(costs).toFixed(2),
     "of bare, by rate": median(rates).toFixed(2),

@@ -2,6 +2,7 @@ import { zoneClock } from "@fieldstop/core";
 import { skyViewFactor } from "@fieldstop/core/horizon";
 import { sceneLevels, skyContrastByDirection, traceLevels } from "@fieldstop/core/light";
 import { moonTrack, sunPosition, sunTrack } from "@fieldstop/core/sky";
+import { median } from "../tests/median";
 
 /**
  * What the brightness of a scene costs, against the bare position of the sun that it starts from, timed in turns with
@@ -40,8 +41,6 @@ function rate(work: (i: number) => void, loops: number): number {
   for (let i = 0; i < loops; i++) work(i);
   return (loops * 1000) / (performance.now() - start);
 }
-
-const median = (values: number[]): number => values.sort((a, b) => a - b)[values.length >> 1] as number;
 
 const names = Object.keys(works) as (keyof typeof works)[];
 const rates = new Map(names.map((name) => [name, [] as number[]]));

@@ -9,6 +9,7 @@ import { LmdbLedger } from "@fieldstop/nightly/ledger/lmdb-ledger";
 import { readPlaces } from "@fieldstop/nightly/places/read-places";
 import { runSingle } from "@fieldstop/nightly/runners/single";
 import pLimit from "p-limit";
+import { median } from "../tests/median";
 import { writePlaces } from "../tests/nightly/support/places-file";
 import { Receiver, SECRET } from "../tests/nightly/support/receiver";
 import { ServiceProcess } from "../tests/prove/service";
@@ -106,8 +107,4 @@ async function postBare(bodies: readonly string[]): Promise<number> {
     ),
   );
   return (performance.now() - startMs) / 1000;
-}
-
-function median(values: readonly number[]): number {
-  return [...values].sort((a, b) => a - b)[values.length >> 1] as number;
 }

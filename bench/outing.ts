@@ -1,4 +1,5 @@
 import { horizonProfileFromPoints, type OutingRequest, planOuting, sunPosition } from "@fieldstop/core";
+import { median } from "../tests/median";
 
 // The whole plan of an evening with a warm horizon, against a bare sun position in the same run.
 
@@ -28,7 +29,6 @@ const bag: OutingRequest = {
 };
 
 const ROUNDS = 15;
-const median = (values: number[]): number => values.sort((a, b) => a - b)[Math.floor(values.length / 2)] as number;
 
 function time(task: () => unknown, repeats: number): number {
   const start = performance.now();
@@ -48,10 +48,10 @@ const times = Object.fromEntries(Object.keys(tasks).map((name) => [name, [] as n
 for (let round = 0; round < ROUNDS; round++) {
   for (const [name, task] of Object.entries(tasks)) times[name]?.push(time(task, name.startsWith("bare") ? 20_000 : 4));
 }
-const sun = median([...(times["bare sun position"] as number[])]);
+const sun = median(times["bare sun position"] as number[]);
 console.log("| what | median ms | sun positions in that time |");
 console.log("|---|---|---|");
 for (const [name, all] of Object.entries(times)) {
-  const ms = median([...all]);
+  const ms = median(all);
   console.log(`| ${name} | ${ms.toPrecision(3)} | ${Math.round(ms / sun)} |`);
 }

@@ -3,6 +3,7 @@ import { once } from "node:events";
 import { createServer, type RequestListener } from "node:http";
 import type { AddressInfo } from "node:net";
 import { shedFirst } from "@fieldstop/api/node/shed-first";
+import { median } from "../tests/median";
 import { Crowd } from "../tests/prove/crowd";
 
 /**
@@ -41,7 +42,6 @@ async function measure(): Promise<void> {
     for (let round = 0; round < ROUNDS; round++) {
       for (const which of ["bare", "shedding"] as const) micros[which].push(await microsPerRequest(which, connections));
     }
-    const median = (times: number[]) => times.sort((a, b) => a - b)[Math.floor(times.length / 2)] as number;
     rows[`${connections} connections`] = {
       "shed [µs]": median(micros.shedding).toFixed(1),
       "bare [µs]": median(micros.bare).toFixed(1),

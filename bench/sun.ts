@@ -1,6 +1,7 @@
 import { dayEvents, moonPosition, moonTrack, sunPosition, sunTrack, twilightWindows } from "@fieldstop/core/sky";
 import { Body, Equator, Horizon, Observer, SearchAltitude } from "astronomy-engine";
 import { getMoonPosition, getPosition } from "suncalc";
+import { median } from "../tests/median";
 
 /**
  * Positions of sun and moon, a day's timeline, and a day's events, each against a peer that is timed in turns with it in the same run: suncalc, which is
@@ -32,8 +33,6 @@ function rate(work: () => void, pieces: number): number {
   work();
   return (pieces * 1000) / (performance.now() - start);
 }
-
-const median = (values: number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] as number;
 
 function compare(
   name: string,

@@ -3,6 +3,7 @@ import { moonPosition, moonTrack, refractionDeg, sunPosition, sunTrack } from "@
 import { Body, Equator, Horizon, Observer } from "astronomy-engine";
 import { seeded } from "../../tests/accuracy/errors";
 import { limbScan, scanEdges } from "../../tests/core/light/limb-scan";
+import { median } from "../../tests/median";
 import { type Ephemeris, minuteScan } from "./minute-scan";
 
 /**
@@ -86,8 +87,6 @@ function milliseconds(work: () => void): number {
   work();
   return performance.now() - start;
 }
-
-const median = (values: number[]): number => values.sort((a, b) => a - b)[values.length >> 1] as number;
 
 /** Medians of works that are timed in turns, after rounds that count for nothing. */
 function inTurns<Name extends string>(

@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
+import { median as medianOf } from "../median";
 import { METRES_PER_FOOT, predicted, tideErrors, tideRows } from "./tide-errors";
 
 const errors = tideErrors();
 const HOUR_MS = 3_600_000;
-const median = (values: readonly number[]): number =>
-  [...values.map(Math.abs)].sort((a, b) => a - b)[Math.floor(values.length / 2)] as number;
+const median = (values: readonly number[]): number => medianOf(values.map(Math.abs));
 
 describe("tides against printed tables", () => {
   it("has all its rows, each with a source", () => {

@@ -1,4 +1,5 @@
 import type { RecordableHistogram } from "node:perf_hooks";
+import { median } from "../median";
 import type { Tally } from "./crowd";
 import type { CoreTime } from "./event-loop-delay";
 import { type Borne, perSecond, SATURATING } from "./load-run";
@@ -6,9 +7,7 @@ import { type Borne, perSecond, SATURATING } from "./load-run";
 // How the figures of a load are told.
 
 const ms = (micros: number): string => `${(micros / 1000).toFixed(1)} ms`;
-/** As many rounds as not had a p99 below this. */
-export const middle = (micros: readonly number[]): string =>
-  ms([...micros].sort((a, b) => a - b)[micros.length >> 1] ?? Number.NaN);
+export const middle = (micros: readonly number[]): string => ms(median(micros));
 export const inMs = (micros: readonly number[]): string => micros.map((one) => (one / 1000).toFixed(0)).join(", ");
 export const spread = (histogram: RecordableHistogram): string =>
   histogram.count === 0

@@ -33,5 +33,5 @@ export function serverClosingIdle(onRequest: RequestListener, idleMs = IDLE_MS):
 /** One function for all, since one for each answer would be more to clear away. */
 function countAnswered(this: ServerResponse): void {
   const socket: Connection = this.req.socket;
-  socket[UNDER_WAY] = (socket[UNDER_WAY] ?? 1) - 1;
+  socket[UNDER_WAY] = (socket[UNDER_WAY] as number) - 1;
 }
