@@ -4,19 +4,21 @@ import type { Measure } from "./measure";
 
 const against = "NOAA CO-OPS tables, whole minutes and hundredths of a foot";
 
+const errors = await tideErrors();
+
 export const tideMeasures: readonly Measure[] = [
   {
     id: "tide-times",
     subject: "high and low water at six stations, when",
     against,
     unit: "min",
-    measure: () => summarise(tideErrors().map(({ minutes }) => minutes)),
+    measure: () => summarise(errors.map(({ minutes }) => minutes)),
   },
   {
     id: "tide-heights",
     subject: "high and low water at six stations, how high",
     against,
     unit: "m",
-    measure: () => summarise(tideErrors().map(({ metres }) => metres)),
+    measure: () => summarise(errors.map(({ metres }) => metres)),
   },
 ];

@@ -4,13 +4,13 @@ import {
   lightWindowsAt,
   type Surroundings,
   selectFilters,
-  type TideSource,
   tidesAt,
   traceLightLevels,
 } from "@fieldstop/answers";
 import { comingDays } from "@fieldstop/api/places/coming-days";
 import { stationDatabase } from "@fieldstop/api/tides/station-database";
-import { beforeAll, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
+import { turnsDuring } from "../turns-during";
 
 const place = { latitude: 56.6, longitude: -9.4, timeZone: "Etc/UTC" };
 const flat = { kind: "flat" } as const;
@@ -20,33 +20,13 @@ const readings = ["18:00", "18:20", "18:40", "19:00"].map((time, i) => ({
   ev100: 12 - 3 * i,
 }));
 
-let stations: TideSource;
+const stations = stationDatabase();
 const around = (signal?: AbortSignal): Surroundings => ({
   timeZoneAt: () => "Etc/UTC",
   nowMs: () => Date.parse("2027-03-20T17:00:00Z"),
-  tides: async () => stations,
+  tides: stations,
   ...(signal && { signal }),
 });
-// read from the disk, once
-beforeAll(async () => {
-  stations = await stationDatabase();
-});
-
-/** How often something else had its turn while an answer was made. */
-async function turnsDuring(answer: Promise<unknown>): Promise<number> {
-  let turns = 0;
-  let over = false;
-  const count = (): void => {
-    turns++;
-    if (!over) setImmediate(count);
-  };
-  setImmediate(count);
-  await answer.finally(() => {
-    over = true;
-  });
-  return turns;
-}
-
 describe.each<[string, number, (surroundings: Surroundings) => Promise<unknown>]>([
   [
     "filters are chosen over an evening",

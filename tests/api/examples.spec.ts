@@ -49,7 +49,7 @@ const CHOICES: Readonly<Record<string, { readonly given: readonly string[]; read
 let app: TestApp;
 beforeAll(async () => {
   const stations = stationDatabase();
-  app = testApp({ terrain: await createTerrain({ sources: [demo] }), tides: () => Promise.resolve(stations) });
+  app = testApp({ terrain: await createTerrain({ sources: [demo] }), tides: stations });
 });
 
 describe("every operation is described", () => {

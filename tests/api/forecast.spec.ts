@@ -94,7 +94,7 @@ describe("GET /v1/forecast", () => {
 
   it("tells of the tide where a station is asked for, with the station's own caution", async () => {
     const stations = stationDatabase();
-    const shore = testApp({ tides: () => Promise.resolve(stations) });
+    const shore = testApp({ tides: stations });
     const place = { latitude: 26.77, longitude: -80.05, date: "2027-03-20" };
     const { summary, cautions } = await answer<Told>(get(shore, path, { ...place, tideStation: "nearest" }));
     const line = summary.find(({ code }) => code === "tide")?.text;

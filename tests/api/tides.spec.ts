@@ -1,3 +1,4 @@
+import type { TideSource, TideStation } from "@fieldstop/answers";
 import { readConfig } from "@fieldstop/api/node/config";
 import { nodeServices } from "@fieldstop/api/node/services";
 import { stationDatabase } from "@fieldstop/api/tides/station-database";
@@ -7,7 +8,7 @@ import { describe, expect, it } from "vitest";
 import { answer, get, NOW, post, problem, refusedFields, testApp } from "./harness";
 
 const source = stationDatabase();
-const app = testApp({ tides: () => Promise.resolve(source) });
+const app = testApp({ tides: source });
 const without = testApp();
 
 interface Station {
@@ -98,7 +99,8 @@ describe("GET /v1/tide-stations", () => {
   it("offers no current stations", async () => {
     const body = await answer<{ stations: Station[] }>(get(app, path, { latitude: 48.4, longitude: -123, limit: 50 }));
     expect(body.stations).toHaveLength(50);
-    const kinds = await Promise.all(body.stations.map(({ id }) => source.stationById(id)?.kind));
+    const found = await Promise.all(body.stations.map(({ id }) => source.stationById(id)));
+    const kinds = found.map((station) => station?.kind);
     expect(kinds).not.toContain(undefined);
   });
 
@@ -351,16 +353,28 @@ describe("GET /v1/tides", () => {
     expect(answered).toBeGreaterThan(20);
   });
 
-  it("loads its stations once, when first asked", async () => {
+  it("answers the same from a thread of its own", async () => {
     const services = await nodeServices(readConfig({}), pino({ level: "silent" }));
-    const [one, other] = await Promise.all([services.tides?.(), services.tides?.()]);
-    expect(one).toBe(other);
-    expect(one?.nearestStation(newlyn)?.name).toContain("Newlyn");
+    try {
+      const inThread = services.tides as TideSource;
+      const station = await inThread.nearestStation(newlyn);
+      expect(station).toEqual(await source.nearestStation(newlyn));
+      const { id } = station as TideStation;
+      expect(await inThread.stationById(id, newlyn)).toEqual(await source.stationById(id, newlyn));
+      expect(await inThread.stationById("nowhere")).toBeUndefined();
+      expect(await inThread.stationsNear(newlyn, 100, 5)).toEqual(await source.stationsNear(newlyn, 100, 5));
+      const [fromMs, toMs] = [Date.UTC(2027, 2, 20), Date.UTC(2027, 2, 21)];
+      const predicted = await inThread.predict({ id }, "LAT", fromMs, toMs);
+      expect(predicted).toEqual(await source.predict({ id }, "LAT", fromMs, toMs));
+    } finally {
+      await services.close();
+    }
   });
 
   it("predicts at every kind of station: with other datums than a chart's, or with none", async () => {
     const { stations } = await import("@neaps/tide-database");
-    const every = stations.filter(({ id }) => source.stationById(id) !== undefined);
+    const offered = await Promise.all(stations.map(({ id }) => source.stationById(id)));
+    const every = stations.filter((_, i) => offered[i] !== undefined);
     const odd = every.filter(({ chart_datum, datums }) => chart_datum === "MSL" || !("MSL" in datums)).slice(0, 20);
     expect(odd.length).toBeGreaterThan(5);
     for (const { id } of [...odd, ...every.filter((_, i) => i % 97 === 0)]) {

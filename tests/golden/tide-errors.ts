@@ -24,21 +24,23 @@ export const tideRows: readonly TideRow[] = rows;
 const source = stationDatabase();
 
 /** High and low waters of a station of the US National Ocean Service, above mean lower low water. */
-export function predicted(station: string, startMs: number, endMs: number) {
-  const found = source.stationById(`noaa/${station}`);
+export async function predicted(station: string, startMs: number, endMs: number) {
+  const found = await source.stationById(`noaa/${station}`);
   if (found === undefined) throw new Error(`no station ${station}`);
-  return source.predict(found, "MLLW", startMs, endMs).extremes;
+  return (await source.predict(found, "MLLW", startMs, endMs)).tide.extremes;
 }
 
 /** How far each printed high or low water is from the predicted one of its kind within 3 h; throws where there is none. */
-export function tideErrors(): TideError[] {
-  return tideRows.map((row) => {
+export async function tideErrors(): Promise<TideError[]> {
+  const errors: TideError[] = [];
+  for (const row of tideRows) {
     const printedMs = Date.parse(row.expected.utc);
     const kind = row.inputs.kind === "H" ? "high" : "low";
-    const near = predicted(row.inputs.station, printedMs - 3 * HOUR_MS, printedMs + 3 * HOUR_MS);
+    const near = await predicted(row.inputs.station, printedMs - 3 * HOUR_MS, printedMs + 3 * HOUR_MS);
     const [found, ...others] = near.filter((extreme) => extreme.kind === kind);
     if (found === undefined || others.length > 0) throw new Error(`not one ${kind} water near ${row.id}`);
     const heightM = row.expected.heightM ?? (row.expected.heightFt as number) * METRES_PER_FOOT;
-    return { row, minutes: (found.instantMs - printedMs) / 60_000, metres: found.heightM - heightM };
-  });
+    errors.push({ row, minutes: (found.instantMs - printedMs) / 60_000, metres: found.heightM - heightM });
+  }
+  return errors;
 }

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { median as medianOf } from "../median";
 import { METRES_PER_FOOT, predicted, tideErrors, tideRows } from "./tide-errors";
 
-const errors = tideErrors();
+const errors = await tideErrors();
 const HOUR_MS = 3_600_000;
 const median = (values: readonly number[]): number => medianOf(values.map(Math.abs));
 
@@ -27,7 +27,7 @@ describe("tides against printed tables", () => {
     ["8723170", 31, 3],
     ["8722951", 12, 1],
     ["9446705", 12, 2],
-  ])("has every high and low water of the tables of %s, and no other", (station, count, pieces) => {
+  ])("has every high and low water of the tables of %s, and no other", async (station, count, pieces) => {
     const printed = tideRows
       .filter(({ inputs }) => inputs.station === station)
       .map(({ inputs, expected }) => ({
@@ -45,7 +45,7 @@ describe("tides against printed tables", () => {
     expect(runs).toHaveLength(pieces);
     for (const run of runs) {
       const [first, last] = [run[0], run.at(-1)] as [(typeof run)[number], (typeof run)[number]];
-      const found = predicted(station, first.ms - HOUR_MS, last.ms + HOUR_MS);
+      const found = await predicted(station, first.ms - HOUR_MS, last.ms + HOUR_MS);
       expect(found.map(({ kind }) => kind)).toEqual(run.map(({ kind }) => kind));
     }
   });

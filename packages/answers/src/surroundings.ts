@@ -48,8 +48,8 @@ export interface Surroundings {
   readonly terrain?: TerrainSource;
   /** Who does what takes long; absent where it is done at once. */
   readonly longWork?: LongWork;
-  /** Tide stations, loaded when first asked for; absent where there are none. */
-  readonly tides?: () => Promise<TideSource>;
+  /** Tide stations; absent where there are none. */
+  readonly tides?: TideSource;
   /** IANA zone of a place. */
   timeZoneAt(latitude: number, longitude: number): string;
   /** The present, in Unix milliseconds. */

@@ -1,7 +1,9 @@
 import { fileURLToPath } from "node:url";
+import { calendar } from "@fieldstop/api/formats/calendar";
 import { createTerrain } from "@fieldstop/terrain";
 import ICAL from "ical.js";
 import { beforeAll, describe, expect, it } from "vitest";
+import { turnsDuring } from "../../turns-during";
 import { answer, get, NOW, refusedFields, type TestApp, testApp } from "../harness";
 
 // Calendars are read back by a parser that knows nothing of what wrote them.
@@ -159,5 +161,33 @@ describe("GET /v1/light-windows.ics", () => {
     }
     expect(new Set(events.map(({ event }) => event.uid)).size).toBe(events.length);
     expect(events.length).toBe(2 * expected.length);
+  });
+});
+
+describe("a calendar of many entries", () => {
+  const entries = Array.from({ length: 37 }, (_, i) => ({
+    id: `entry-${i}`,
+    start: "2027-03-20T18:00:00Z",
+    end: "2027-03-20T19:00:00Z",
+    summary: `Light ${i}\r\nEND:VCALENDAR`,
+    description: "BEGIN:VEVENT\r\nEND:VEVENT\r\nEND:VCALENDAR",
+    revisedMs: Date.UTC(2027, 0, 1),
+  }));
+
+  it("is written a few at a time, others having their turn, and has each once, in order", async () => {
+    let text = "";
+    const written = calendar("Light\r\nBEGIN:VEVENT", strand, entries).then((made) => {
+      text = made;
+    });
+    expect(await turnsDuring(written)).toBeGreaterThanOrEqual(5);
+    const component = new ICAL.Component(ICAL.parse(text) as unknown as string);
+    const ids = component.getAllSubcomponents("vevent").map((one) => one.getFirstPropertyValue("uid"));
+    expect(ids).toEqual(entries.map(({ id }) => `${id}@fieldstop`));
+    expect(text.match(/^END:VCALENDAR\r$/gm)).toHaveLength(1);
+  });
+
+  it("may have none", async () => {
+    const component = new ICAL.Component(ICAL.parse(await calendar("Light", strand, [])) as unknown as string);
+    expect(component.getAllSubcomponents("vevent")).toEqual([]);
   });
 });

@@ -25,7 +25,7 @@ const OF_TODAY: readonly (readonly [string, string?])[] = [
 ];
 
 function appAt(nowMs: () => number) {
-  return testApp({ nowMs, tides: () => Promise.resolve(stations) });
+  return testApp({ nowMs, tides: stations });
 }
 
 async function controlOf(app: ReturnType<typeof testApp>, path: string, accept?: string, query = "") {

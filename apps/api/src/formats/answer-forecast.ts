@@ -36,7 +36,7 @@ export async function answerForecast(c: AnswerContext, type: string, asked: Aske
       forecastAt(services, { ...request, date: day }, language),
     );
     const fields = { "Content-Type": `${ICS_TYPE}; charset=utf-8` };
-    return answerText(c, forecastCalendar(told, messages), fields, holdingOf(told[0]));
+    return answerText(c, await forecastCalendar(told, messages), fields, holdingOf(told[0]));
   }
   const told = await forecastAt(services, request, language);
   if (type === SVG_TYPE) {

@@ -5,7 +5,7 @@ import { weatherLine } from "./forecast-rows";
 import { placeName } from "./place-name";
 
 /** Forecasts of one place as a calendar: each from when to be there until when to stay. */
-export function forecastCalendar(days: readonly Told[], messages: Messages): string {
+export function forecastCalendar(days: readonly Told[], messages: Messages): Promise<string> {
   const { words } = messages;
   const { place } = days[0] as Told;
   const name = placeName(place);

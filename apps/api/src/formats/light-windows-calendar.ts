@@ -8,19 +8,19 @@ const SHOWN = ["golden-hour", "blue-hour"] as const;
 const isShown = (kind: string): kind is (typeof SHOWN)[number] => (SHOWN as readonly string[]).includes(kind);
 
 /** The light of some days at one place as a calendar: direct light, golden and blue hours. */
-export async function lightWindowsCalendar(days: readonly LightWindows[], messages: Messages): Promise<string> {
+export function lightWindowsCalendar(days: readonly LightWindows[], messages: Messages): Promise<string> {
   const { words } = messages;
   const { place } = days[0] as LightWindows;
   const name = placeName(place);
-  const entries = await Promise.all(days.flatMap((day) => entriesOf(day, messages)));
+  const entries = days.flatMap((day) => entriesOf(day, messages));
   return calendar(words.calendar(name), { name, latitude: place.latitude, longitude: place.longitude }, entries);
 }
 
-function entriesOf(day: LightWindows, { words, window }: Messages): Promise<CalendarEntry>[] {
+function entriesOf(day: LightWindows, { words, window }: Messages): CalendarEntry[] {
   const { place, date, timeZone, windows, directLight, cautions } = day;
   const description = [words.timesOf(timeZone), ...cautions.map(({ text }) => text)].join("\n");
-  const entry = async (what: string, summary: string, start: string, end: string): Promise<CalendarEntry> => ({
-    id: await stableId(place, date, what),
+  const entry = (what: string, summary: string, start: string, end: string): CalendarEntry => ({
+    id: stableId(place, date, what),
     start,
     end,
     summary,

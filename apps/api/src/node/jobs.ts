@@ -1,6 +1,7 @@
 import { findAlignmentsStepwise } from "@fieldstop/core/light";
 import { inSlices } from "@fieldstop/core/stepwise";
 import { terrainJobsBeside } from "@fieldstop/terrain/work";
+import { tideJobs } from "../tides/tide-jobs";
 
 /** Days searched at one go: about a millisecond. */
 const DAYS_AT_A_TIME = 60;
@@ -11,6 +12,7 @@ const DAYS_AT_A_TIME = 60;
  */
 export const jobsBeside = (othersTurn: () => Promise<void>) => ({
   ...terrainJobsBeside(othersTurn),
+  ...tideJobs,
   findAlignments: (request: Parameters<typeof findAlignmentsStepwise>[0]) =>
     inSlices(findAlignmentsStepwise(request), DAYS_AT_A_TIME, othersTurn),
 });

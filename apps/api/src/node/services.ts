@@ -1,6 +1,5 @@
 import { existsSync } from "node:fs";
 import { fileURLToPath } from "node:url";
-import type { TideSource } from "@fieldstop/answers";
 import { createTerrain, type HorizonQuestion, type SharedTerrain, untilAborted } from "@fieldstop/terrain";
 import tzLookup from "@photostructure/tz-lookup";
 import type { Redis } from "ioredis";
@@ -15,6 +14,7 @@ import { cacheFolder } from "./cache-folder";
 import type { Config, WeatherConfig } from "./config";
 import type { JobInput } from "./jobs";
 import { RedisStore } from "./redis-store";
+import { tidesInThread } from "./tide-thread";
 import { WorkerPool } from "./worker-pool";
 
 export interface NodeServices extends Services {
@@ -28,7 +28,10 @@ export interface NodeServices extends Services {
 
 /** The services of a Node process: elevation from folders and URLs, long work in threads, zones from the coordinate table, the system's clock. */
 export async function nodeServices(config: Config, log: Logger): Promise<NodeServices> {
-  const pool = new WorkerPool({ threads: config.workers, onCrash: (error) => log.error({ err: error }, "worker") });
+  const onCrash = (error: unknown): void => log.error({ err: error }, "worker");
+  const pool = new WorkerPool({ threads: config.workers, onCrash });
+  // started by the first who asks for a tide: most requests never do
+  const tidePool = new WorkerPool({ threads: 1, onCrash });
   const sources = config.elevation.length > 0 ? config.elevation : [demoElevationFolder()];
   const { redisUrl } = config;
   // its clients are a sixth of the start, and of no use to a replica that is alone
@@ -57,10 +60,10 @@ export async function nodeServices(config: Config, log: Logger): Promise<NodeSer
     warmUp: () => void pool.start(),
     close: async () => {
       await shared?.close();
-      await pool.close();
+      await Promise.all([pool.close(), tidePool.close()]);
       redis?.disconnect();
     },
-    tides: tideSource(),
+    tides: tidesInThread(tidePool),
     photos: photosOnFirstUse(),
     ...(config.weather && { weather: weatherSource(config.weather, log) }),
     timeZoneAt: (latitude, longitude) => tzLookup(latitude, longitude),
@@ -87,15 +90,6 @@ function weatherSource({ provider, baseUrl, contact }: WeatherConfig, log: Logge
     nowMs: () => Date.now(),
     warn: (message) => log.warn(message),
   });
-}
-
-/** The tide stations, read from the disk by the first who asks for them: most requests never do. */
-function tideSource(): () => Promise<TideSource> {
-  let source: Promise<TideSource> | undefined;
-  return () => {
-    source ??= import("../tides/station-database").then(({ stationDatabase }) => stationDatabase());
-    return source;
-  };
 }
 
 /** The decoder of photographs, loaded by the first who sends one: most requests never do. */

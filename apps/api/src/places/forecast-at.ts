@@ -25,7 +25,7 @@ export async function forecastAt(
   const plan = await outingAt(services, outing);
   const { skyline, cloudOutlook, assumptions, ...rest } = plan;
   const told = {
-    id: await stableId(plan.place, plan.date, session),
+    id: stableId(plan.place, plan.date, session),
     session,
     ...inWords(plan, session, language.messages),
     ...rest,

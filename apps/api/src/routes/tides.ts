@@ -32,15 +32,10 @@ export const listTideStations = operation(
   list,
   async (c) => {
     const { radiusKm = 100, limit = 10, ...place } = c.req.valid("query");
-    const source = await tideSourceOf(c.var.services);
-    const stations = source.stationsNear(place, radiusKm, limit);
-    return c.json(
-      rounded({
-        stations,
-        nearestKm: source.nearestStation(place)?.distanceKm ?? null,
-      }),
-      200,
-    );
+    const source = tideSourceOf(c.var.services);
+    const stations = await source.stationsNear(place, radiusKm, limit);
+    const nearest = await source.nearestStation(place);
+    return c.json(rounded({ stations, nearestKm: nearest?.distanceKm ?? null }), 200);
   },
   { lifetime: "settled" },
 );

@@ -21,20 +21,19 @@ export function stationDatabase(): TideSource {
   const byId = new Map(stations.filter(usable).map((station) => [station.id, station]));
   const offered = ({ id }: Station): boolean => byId.has(id);
   return {
-    stationById: (id, from) => {
+    stationById: async (id, from) => {
       const station = byId.get(id);
       if (station === undefined || from === undefined) return station && described(station);
       const found = nearest({ ...from, filter: (one) => one.id === id });
       return found === null ? undefined : nearby(found);
     },
-    stationsNear: ({ latitude, longitude }, radiusKm, most) =>
+    stationsNear: async ({ latitude, longitude }, radiusKm, most) =>
       near({ latitude, longitude, maxDistance: radiusKm, maxResults: most, filter: offered }).map(nearby),
-    nearestStation: ({ latitude, longitude }) => {
+    nearestStation: async ({ latitude, longitude }) => {
       const found = nearest({ latitude, longitude, filter: offered });
       return found === null ? undefined : nearby(found);
     },
-    restsOn: ({ id }) => restsOn(byId.get(id) as Station),
-    predict: ({ id }, datum, startMs, endMs) => {
+    predict: async ({ id }, datum, startMs, endMs) => {
       const station = byId.get(id) as Station;
       const { offsets, harmonic_constituents: constituents } = station;
       const predictor = createTidePredictor(constituents, { offset: offsetOf(station, datum) });
@@ -53,7 +52,8 @@ export function stationDatabase(): TideSource {
       const firstMs = (timeline[0] as (typeof timeline)[number]).time.getTime();
       const curve = { startMs: firstMs, stepMs: STEP_MS, heightsM: timeline.map(({ level }) => level) };
       const within = ({ instantMs }: TideExtreme): boolean => instantMs >= startMs && instantMs <= endMs;
-      return { curve, extremes: alternatingExtremes(extremes).filter(within) };
+      const tide = { curve, extremes: alternatingExtremes(extremes).filter(within) };
+      return { tide, restsOn: restsOn(station) };
     },
   };
 }

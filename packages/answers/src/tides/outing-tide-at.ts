@@ -40,14 +40,14 @@ export async function outingTideAt(
   // a span that core will refuse is no reason to predict for years
   if (!(endMs > startMs && endMs - startMs <= 2 * DAY_MS)) return undefined;
   const { datum, assumptions: ofDatum } = tideDatum(station, undefined);
-  const predicted = source.predict(station, datum, startMs - DAY_MS, endMs + DAY_MS);
+  const predicted = await source.predict(station, datum, startMs - DAY_MS, endMs + DAY_MS);
   return {
     tide: {
-      ...predicted,
+      ...predicted.tide,
       station: { id, name, latitude: station.latitude, longitude: station.longitude, distanceKm },
       datum,
       attribution: station.attribution,
     },
-    assumptions: [...assumptions, ...ofDatum, ...source.restsOn(station)],
+    assumptions: [...assumptions, ...ofDatum, ...predicted.restsOn],
   };
 }

@@ -28,16 +28,20 @@ export interface Position {
   readonly longitude: number;
 }
 
-/** Stations, and the tide at each. */
+/** The tide at a station, and what its prediction takes for granted. */
+export interface PredictedTide {
+  readonly tide: TidePrediction;
+  readonly restsOn: readonly Assumption[];
+}
+
+/** Stations, and the tide at each. They may be in a thread of their own, so that reading and reckoning them holds nobody up. */
 export interface TideSource {
   /** A station by its id, with its distance where a place is given to take it from. */
-  stationById(id: string, from?: Position): (TideStation & { readonly distanceKm?: number }) | undefined;
+  stationById(id: string, from?: Position): Promise<(TideStation & { readonly distanceKm?: number }) | undefined>;
   /** The stations within a radius, nearest first. */
-  stationsNear(place: Position, radiusKm: number, most: number): TideStationNearby[];
+  stationsNear(place: Position, radiusKm: number, most: number): Promise<TideStationNearby[]>;
   /** The nearest station, however far. */
-  nearestStation(place: Position): TideStationNearby | undefined;
+  nearestStation(place: Position): Promise<TideStationNearby | undefined>;
   /** High and low waters from `startMs` to `endMs`, and heights each 10 min, by whole tens of minutes of UTC, that reach past both ends. */
-  predict(station: TideStation, datum: string, startMs: number, endMs: number): TidePrediction;
-  /** What a station's predictions take for granted. */
-  restsOn(station: TideStation): readonly Assumption[];
+  predict(station: Pick<TideStation, "id">, datum: string, startMs: number, endMs: number): Promise<PredictedTide>;
 }

@@ -14,11 +14,11 @@ export interface ChosenTideStation {
 }
 
 /** The service's tide stations. */
-export function tideSourceOf(surroundings: Surroundings): Promise<TideSource> {
+export function tideSourceOf(surroundings: Surroundings): TideSource {
   if (surroundings.tides === undefined) {
     throw new Refusal("unavailable", "This service runs without tide stations.");
   }
-  return surroundings.tides();
+  return surroundings.tides;
 }
 
 /** Which field asks for the station: its name in an assumption, and where an error points. */
@@ -34,8 +34,8 @@ export async function tideStationById(
   { pointer }: AskedAs,
   from?: Position,
 ): Promise<ChosenTideStation> {
-  const source = await tideSourceOf(surroundings);
-  const station = source.stationById(id, from);
+  const source = tideSourceOf(surroundings);
+  const station = await source.stationById(id, from);
   if (station === undefined) {
     const detail = `There is no tide station ${JSON.stringify(id)} here; /v1/tide-stations lists those near a place. Stations whose data may not be used commercially are left out.`;
     throw new Refusal("not-found", detail, [{ pointer, detail, received: id }]);
@@ -49,8 +49,8 @@ export async function nearestTideStation(
   place: Position,
   { field, pointer }: AskedAs,
 ): Promise<ChosenTideStation> {
-  const source = await tideSourceOf(surroundings);
-  const station = source.nearestStation(place);
+  const source = tideSourceOf(surroundings);
+  const station = await source.nearestStation(place);
   if (station === undefined || station.distanceKm > FARTHEST_KM) {
     const allowed = `a place within ${FARTHEST_KM} km of a tide station`;
     const nearest =

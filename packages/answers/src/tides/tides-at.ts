@@ -43,7 +43,8 @@ export async function tidesAt(surroundings: Surroundings, asked: Asked) {
   const span = spanOf(asked, clock, surroundings.nowMs());
   const { startMs, endMs } = span;
   const { datum, assumptions: ofDatum } = tideDatum(station, asked.datum);
-  const { curve, extremes } = source.predict(station, datum, startMs, endMs);
+  const { tide, restsOn } = await source.predict(station, datum, startMs, endMs);
+  const { curve, extremes } = tide;
   const toSecond = (ms: number): string => clock.format(Math.round(ms / 1000) * 1000);
   const minutes = ({ startMs: from, endMs: to }: LightStretch): number => (to - from) / MINUTE_MS;
   const { levelM } = asked;
@@ -83,7 +84,7 @@ export async function tidesAt(surroundings: Surroundings, asked: Asked) {
       ...(asked.timeZone === undefined ? [{ field: "timeZone", value: timeZone, why: "the station's" }] : []),
       ...span.assumptions,
       ...ofDatum,
-      ...source.restsOn(station),
+      ...restsOn,
     ],
     cautions: [tideCaution()],
     attribution: station.attribution,
