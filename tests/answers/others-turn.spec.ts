@@ -2,11 +2,13 @@ import {
   compareOutings,
   findAlignments,
   lightWindowsAt,
+  outingAt,
   type Surroundings,
   selectFilters,
   tidesAt,
   traceLightLevels,
 } from "@fieldstop/answers";
+import { drawLightLevels } from "@fieldstop/api/pictures/light-levels-picture";
 import { comingDays } from "@fieldstop/api/places/coming-days";
 import { stationDatabase } from "@fieldstop/api/tides/station-database";
 import { describe, expect, it } from "vitest";
@@ -27,6 +29,8 @@ const around = (signal?: AbortSignal): Surroundings => ({
   tides: stations,
   ...(signal && { signal }),
 });
+const aDay = traceLightLevels(around(), { place, date: "2027-03-20", horizon: flat, stepMinutes: 10 });
+
 describe.each<[string, number, (surroundings: Surroundings) => Promise<unknown>]>([
   [
     "filters are chosen over an evening",
@@ -57,6 +61,28 @@ describe.each<[string, number, (surroundings: Surroundings) => Promise<unknown>]
         horizon: flat,
         directions: true,
       }),
+  ],
+  [
+    "an outing is planned",
+    5,
+    (s) =>
+      outingAt(s, {
+        place,
+        date: "2027-03-20",
+        session: "evening",
+        horizon: flat,
+        camera: { azimuthDeg: 290, aperture: 11, iso: 100 },
+        filters: kit,
+        targetShutterSeconds: 30,
+      }),
+  ],
+  [
+    "a day of light is drawn",
+    5,
+    async (s) => {
+      const { rows, ...levels } = await aDay;
+      return drawLightLevels({ ...levels, rows, moments: [], civilTwilight: [], width: 800 }, s.signal);
+    },
   ],
   [
     "outings are compared",

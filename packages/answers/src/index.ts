@@ -5,6 +5,7 @@ export * from "./filters/index";
 export * from "./framing/index";
 export * from "./light/index";
 export * from "./optics/index";
+export { othersTurn } from "./others-turn";
 export * from "./outings/index";
 export * from "./places/index";
 export * from "./problems/index";

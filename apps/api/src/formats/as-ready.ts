@@ -1,4 +1,4 @@
-import { nextTurn } from "../http/next-turn";
+import { othersTurn } from "@fieldstop/answers";
 
 /**
  * Results of many tasks in the order in which they are ready. Never more than `atOnce` are under way or waiting to be taken, so that what nobody reads is
@@ -12,7 +12,7 @@ export async function* asReady<T>(
   const underWay = new Map<number, Promise<{ readonly key: number; readonly result: T }>>();
   let stopped = false;
   const start = async (task: () => Promise<T>, key: number) => {
-    await nextTurn();
+    await othersTurn();
     if (stopped) throw new Error("nobody reads any more");
     return { key, result: await task() };
   };

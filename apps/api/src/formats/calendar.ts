@@ -1,5 +1,5 @@
+import { othersTurn } from "@fieldstop/answers";
 import { ICalCalendar, ICalEventTransparency } from "ical-generator";
-import { nextTurn } from "../http/next-turn";
 import { oneLine } from "./escape";
 
 export interface CalendarEntry {
@@ -44,7 +44,7 @@ export async function calendar(
   const head = withEntries(title, place, []);
   let written = head.slice(0, head.lastIndexOf(END));
   for (let i = 0; i < entries.length; i += ENTRIES_AT_A_TIME) {
-    await nextTurn();
+    await othersTurn();
     const some = withEntries(title, place, entries.slice(i, i + ENTRIES_AT_A_TIME));
     written += some.slice(some.indexOf(EVENT), some.lastIndexOf(END));
   }

@@ -1,14 +1,13 @@
-import type { LevelRow, SceneEv100 } from "@fieldstop/core";
+import type { LevelRow } from "@fieldstop/core";
 import { scaleLinear } from "d3-scale";
-import { area, line } from "d3-shape";
 import { fitText, joinWhileFits, placeLabels, textWidth } from "./labels";
 import { evRules, timeTicks } from "./light-levels-axes";
 import { contrastBrackets } from "./light-levels-contrast";
+import { levelCurves } from "./light-levels-curves";
 import { keyOf, placeKey } from "./light-levels-key";
 import {
   clockTime,
   describeLevels,
-  isGroundLit,
   type LightLevelsPicture,
   litRuns,
   moonlitRuns,
@@ -29,8 +28,9 @@ const MOST_ROWS = 3;
 /**
  * The light over a span: how bright sky, lit ground, open shade and still water are [EV100] against local time, the contrast between sky and ground as
  * the shaded part between their curves, and along the foot when the sun shines on the place.
+ * @throws the reason of the signal where nobody waits for the picture any more
  */
-export function drawLightLevels(asked: LightLevelsPicture): string {
+export async function drawLightLevels(asked: LightLevelsPicture, signal?: AbortSignal): Promise<string> {
   const { rows, width, moments, civilTwilight, timeZone, place } = asked;
   const wide = width >= 720;
   const size = wide ? 14 : 12;
@@ -63,17 +63,9 @@ export function drawLightLevels(asked: LightLevelsPicture): string {
   ]);
   const range = [Math.min(...seen) - 0.7, Math.max(...seen) + 0.9] as const;
   const y = scaleLinear(range, [bottom, top]);
-  const along = (row: LevelRow): number => x(timeOf(row));
-  const curve = (kind: string, part: keyof SceneEv100, of: readonly LevelRow[] = rows): SvgNode =>
-    svg("path", {
-      class: `curve ${kind}`,
-      d: line<LevelRow>(along, ({ ev100 }) => y(ev100[part])).digits(2)(of) as string,
-    });
-  const gap = area<LevelRow>(
-    along,
-    ({ ev100 }) => y(ev100.litGround),
-    ({ ev100 }) => y(ev100.sky),
-  ).digits(1)(rows) as string;
+  const across = new Map(rows.map((row) => [row, x(timeOf(row))]));
+  const along = (row: LevelRow): number => across.get(row) as number;
+  const curves = await levelCurves(rows, { x: along, y }, signal);
   const leads = moments.map(({ instant }) => x(Date.parse(instant)));
 
   const day = ` · ${(rows[0] as LevelRow).instant.slice(0, 10)}`;
@@ -98,16 +90,16 @@ export function drawLightLevels(asked: LightLevelsPicture): string {
       svg("rect", { class: "dusk", x: x(from), y: top, width: x(to) - x(from), height: bottom - top }),
     ),
     ...evRules(y, range, left, right, size),
-    svg("path", { class: "gap", d: gap }),
+    curves.gap,
     ...leads.map((at, i) => {
       const row = labels[i]?.row ?? null;
       const from = row === null ? top : firstLabel + row * size * 1.5 + size * 0.3;
       return svg("line", { class: "moment", x1: at, x2: at, y1: from, y2: foot });
     }),
-    curve("of-water", "stillWater"),
-    curve("of-shade", "openShade"),
-    ...litStretches(rows).map((stretch) => curve("of-lit", "litGround", stretch)),
-    curve("of-sky", "sky"),
+    curves.stillWater,
+    curves.openShade,
+    ...curves.litGround,
+    curves.sky,
     ...beams(rows, along, bottom + size * 0.25, size),
     svg("line", { class: "rule", x1: left, x2: right, y1: foot, y2: foot }),
     ...timeTicks(x, [startMs, endMs], timeZone, [foot, size, width]),
@@ -139,18 +131,6 @@ export function drawLightLevels(asked: LightLevelsPicture): string {
 }
 
 const timeOf = ({ instant }: LevelRow): number => Date.parse(instant);
-
-/** Runs of rows whose ground is brighter for the beam, each with the row on either side, where it meets the shade. */
-function litStretches(rows: readonly LevelRow[]): LevelRow[][] {
-  const isLit = (row: LevelRow | undefined): boolean => row !== undefined && isGroundLit(row);
-  const stretches: LevelRow[][] = [];
-  rows.forEach((row, i) => {
-    if (!isLit(row) && !isLit(rows[i - 1]) && !isLit(rows[i + 1])) return;
-    if (isLit(rows[i - 1]) || (isLit(row) && i > 0)) stretches.at(-1)?.push(row);
-    else stretches.push([row]);
-  });
-  return stretches;
-}
 
 /** A bar for each run of direct light, and of moonlight that the ground shows, at least so wide that it is seen. */
 function beams(rows: readonly LevelRow[], along: (row: LevelRow) => number, y: number, size: number): SvgNode[] {

@@ -1,6 +1,5 @@
-import { placeTime, type Surroundings } from "@fieldstop/answers";
+import { othersTurn, placeTime, type Surroundings } from "@fieldstop/answers";
 import { addDays, DomainError } from "@fieldstop/core";
-import { nextTurn } from "../http/next-turn";
 
 interface AskedDays {
   readonly place: { readonly latitude: number; readonly longitude: number; readonly timeZone?: string | undefined };
@@ -20,8 +19,7 @@ export async function comingDays<Answer>(
   const answers: Answer[] = [];
   let refusal: unknown;
   for (let i = 0; i < days; i++) {
-    await nextTurn();
-    surroundings.signal?.throwIfAborted();
+    await othersTurn(surroundings.signal);
     try {
       answers.push(await answerOf(addDays(first, i)));
     } catch (error) {

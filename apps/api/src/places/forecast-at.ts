@@ -1,7 +1,6 @@
-import { outingAt } from "@fieldstop/answers";
+import { othersTurn, outingAt } from "@fieldstop/answers";
 import { type ForecastSession, forecastWords, type OutingPlan } from "@fieldstop/core";
 import type { z } from "@hono/zod-openapi";
-import { nextTurn } from "../http/next-turn";
 import type { Language } from "../messages/language";
 import type { Messages } from "../messages/messages";
 import type { Forecast, ForecastRequest } from "../schemas/forecast";
@@ -20,7 +19,7 @@ export async function forecastAt(
   const { id: _, session = "evening", camera = {}, ...asked } = request;
   const found = await forecastWeatherAt(services, { session, ...asked });
   // weather of many places may come at once; their plans are made one in a turn
-  if (services.weather !== undefined) await nextTurn();
+  if (services.weather !== undefined) await othersTurn(services.signal);
   const outing = Object.assign({ session, camera }, asked, found.sky && { sky: found.sky });
   const plan = await outingAt(services, outing);
   const { skyline, cloudOutlook, assumptions, ...rest } = plan;

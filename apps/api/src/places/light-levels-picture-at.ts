@@ -45,7 +45,7 @@ export async function lightLevelsPictureAt(services: Services, asked: Asked): Pr
     const altitudeDeg = sun((from + to) / 2).trueAltitudeDeg;
     return altitudeDeg > CIVIL_TWILIGHT_DEG && altitudeDeg < upperDeg ? [[from, to] as const] : [];
   });
-  return drawLightLevels({
+  const asPicture = {
     place,
     timeZone,
     stepMinutes,
@@ -56,7 +56,8 @@ export async function lightLevelsPictureAt(services: Services, asked: Asked): Pr
     })),
     civilTwilight,
     width,
-  });
+  };
+  return drawLightLevels(asPicture, services.signal);
 }
 
 /** Before any terrain is read. */

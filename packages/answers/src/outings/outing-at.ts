@@ -1,7 +1,9 @@
 import { addDays } from "@fieldstop/core/instants";
 import type { Subject } from "@fieldstop/core/light";
-import { type OutingPlan, type OutingRequest, planOuting } from "@fieldstop/core/outing";
+import { type OutingPlan, type OutingRequest, planOutingStepwise } from "@fieldstop/core/outing";
+import { inSlices } from "@fieldstop/core/stepwise";
 import { resolveSubject } from "../light/light-windows-at";
+import { othersTurn } from "../others-turn";
 import type { AskedHorizon } from "../places/asked-horizon";
 import type { AskedPlace } from "../places/asked-place";
 import { placeTime } from "../places/place-time";
@@ -20,6 +22,9 @@ export interface OutingAsked
   readonly tideStation?: string | undefined;
 }
 
+/** Steps of a plan at one go: some milliseconds of work. */
+const STEPS_AT_A_TIME = 5;
+
 /** The outing that a request asks for, with zone, tide and terrain looked up. */
 export async function outingAt(surroundings: Surroundings, request: OutingAsked): Promise<OutingPlan> {
   const { place, tideStation, ...asked } = request;
@@ -29,7 +34,7 @@ export async function outingAt(surroundings: Surroundings, request: OutingAsked)
   addDays(date, 0);
   const tide = await outingTideAt(surroundings, tideStation, place, { date, timeZone, session: asked.session });
   const terrain = await resolveHorizon(surroundings, place, asked.horizon);
-  const outing = planOuting({
+  const steps = planOutingStepwise({
     ...asked,
     place: { ...place, elevationM: place.elevationM ?? terrain.groundElevationM },
     date,
@@ -38,6 +43,7 @@ export async function outingAt(surroundings: Surroundings, request: OutingAsked)
     tide: tide?.tide,
     subject: await resolveSubject(surroundings, { place, subject: asked.subject, horizon: asked.horizon }),
   });
+  const outing = await inSlices(steps, STEPS_AT_A_TIME, () => othersTurn(surroundings.signal));
   const all = [...assumptions, ...terrain.assumptions, ...(tide?.assumptions ?? []), ...outing.assumptions];
   return { ...outing, assumptions: all };
 }

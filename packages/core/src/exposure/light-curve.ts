@@ -1,5 +1,6 @@
 import { DomainError, requireInRange, requirePositive } from "../domain-error";
 import { lastIndexAtOrBelow } from "../interpolation";
+import { atOneGo } from "../stepwise";
 import { EV100_RANGE } from "./exposure-value";
 
 /** The light at one instant. */
@@ -21,6 +22,8 @@ export interface LightCurve {
 }
 
 const MOST_SAMPLES = 1_000_000;
+/** Traced in one step of a model: about a millisecond of one of sky and ground. */
+const PIECES_A_STEP = 16;
 
 /**
  * A light curve through samples, as from a few meter readings.
@@ -75,6 +78,22 @@ export function lightCurveFromModel(
   toleranceStops = 0.002,
   param = "light",
 ): LightCurve {
+  return atOneGo(lightCurveFromModelStepwise(ev100At, startMs, endMs, toleranceStops, param));
+}
+
+/**
+ * The same as {@link lightCurveFromModel}, a stretch at a time: between any two steps something else can have its turn.
+ *
+ * @throws DomainError as there, with one of the steps
+ * @example lightCurveFromModelStepwise((ms) => 12 - ms / 60_000, 0, 600_000).next().done // true: ten minutes are one step
+ */
+export function* lightCurveFromModelStepwise(
+  ev100At: (instantMs: number) => number,
+  startMs: number,
+  endMs: number,
+  toleranceStops = 0.002,
+  param = "light",
+): Generator<undefined, LightCurve> {
   requireInRange("toleranceStops", toleranceStops, 1e-6, 1, "stops");
   if (!(endMs > startMs)) throw new DomainError({ param: "endMs", given: endMs, allowed: "an instant after startMs" });
   const sampleAt = (instantMs: number): LightSample => ({
@@ -100,6 +119,7 @@ export function lightCurveFromModel(
     const right = sampleAt(i === pieces ? endMs : startMs + ((endMs - startMs) * i) / pieces);
     refine(left, right, 12);
     left = right;
+    if (i % PIECES_A_STEP === 0) yield;
   }
   return lightCurveFromSamples(samples, param);
 }
