@@ -41,6 +41,10 @@ export interface CrowdSettings {
 
 const MOST_CONNECTIONS = 12_000;
 const PATIENCE_MS = 5000;
+/** Longest that the generator sleeps before it looks for answers again [ms]. */
+const LONGEST_NAP_MS = 0.25;
+/** What it sleeps by; nobody wakes it. */
+const ASLEEP = new Int32Array(new SharedArrayBuffer(Int32Array.BYTES_PER_ELEMENT));
 const HEAD_END = "\r\n\r\n";
 /** What all connections read into: a room of its own for each reading would have the generator collect garbage all the time. */
 const ROOM = Buffer.alloc(65_536);
@@ -112,8 +116,12 @@ export class Crowd {
         for (; dueMs <= nowMs && dueMs < endMs; dueMs -= (1000 * Math.log(1 - random())) / perSecond) {
           this.#send(this.#next(), dueMs);
         }
-        if (dueMs >= endMs) resolve();
-        else setTimeout(send, 1);
+        if (dueMs >= endMs) {
+          resolve();
+          return;
+        }
+        napUntil(dueMs);
+        setImmediate(send);
       };
       send();
     });
@@ -218,6 +226,12 @@ export class Crowd {
     this.#all.add(connection);
     return connection;
   }
+}
+
+/** Sleeps until the next request is due, or not much longer: timers end one to two milliseconds late, and what fell due meanwhile would go out in one bunch. */
+function napUntil(dueMs: number): void {
+  const leftMs = dueMs - performance.now();
+  if (leftMs > 0) Atomics.wait(ASLEEP, 0, 0, Math.min(leftMs, LONGEST_NAP_MS));
 }
 
 interface ConnectionEvents {
