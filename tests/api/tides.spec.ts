@@ -358,6 +358,7 @@ describe("GET /v1/tides", () => {
     try {
       const inThread = services.tides as TideSource;
       const station = await inThread.nearestStation(newlyn);
+      expect(station?.name).toContain("Newlyn");
       expect(station).toEqual(await source.nearestStation(newlyn));
       const { id } = station as TideStation;
       expect(await inThread.stationById(id, newlyn)).toEqual(await source.stationById(id, newlyn));

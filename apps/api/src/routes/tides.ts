@@ -34,7 +34,8 @@ export const listTideStations = operation(
     const { radiusKm = 100, limit = 10, ...place } = c.req.valid("query");
     const source = tideSourceOf(c.var.services);
     const stations = await source.stationsNear(place, radiusKm, limit);
-    const nearest = await source.nearestStation(place);
+    // the nearest comes first, if any is within the radius
+    const nearest = stations[0] ?? (await source.nearestStation(place));
     return c.json(rounded({ stations, nearestKm: nearest?.distanceKm ?? null }), 200);
   },
   { lifetime: "settled" },

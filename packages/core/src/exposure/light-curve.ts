@@ -22,7 +22,7 @@ export interface LightCurve {
 }
 
 const MOST_SAMPLES = 1_000_000;
-/** Traced in one step of a model: about a millisecond of one of sky and ground. */
+/** Traced in one step of a model: some tenths of a millisecond of one of sky and ground. */
 const PIECES_A_STEP = 16;
 
 /**
