@@ -1,4 +1,5 @@
 import { createHistogram, type RecordableHistogram } from "node:perf_hooks";
+import { keepApart } from "./cores";
 import type { Shot } from "./crowd";
 import { eventLoopDelay, type LoopDelay } from "./event-loop-delay";
 import { Caller } from "./exchange";
@@ -104,6 +105,7 @@ export async function bearsHalf(
   const { crowd } = load;
   const aside = new Caller(service.address, 4);
   const standIn = await StandIn.start(shots, USUAL_CROWD);
+  const letGo = keepApart(process.pid, [service.child.pid, standIn.pid]);
   const alone = new Sum(faults);
   const beside = new Sum(faults);
   const saturations: Borne[] = [];
@@ -144,6 +146,7 @@ export async function bearsHalf(
     }
     const worst = (of: (delay: LoopDelay) => number): string => Math.max(...delays.map(of)).toFixed(1);
     return {
+      cores: letGo ? "callers on one, the event loop on another, its threads on any" : "as the system gives them out",
       "saturation by small answers": saturated(saturations),
       "half of it": alone.words,
       "event loop then": alone.loopWords,
@@ -157,6 +160,7 @@ export async function bearsHalf(
       "shed at half": String(alone.shed + beside.shed),
     };
   } finally {
+    letGo?.();
     aside.close();
     crowd.close();
     standIn.stop();

@@ -27,6 +27,10 @@ export class StandIn {
     this.#crowd = new Crowd({ address: { host: "127.0.0.1", port }, shots, onReply });
   }
 
+  get pid(): number | undefined {
+    return this.#child.pid;
+  }
+
   static async start(shots: readonly Shot[], connections: number): Promise<StandIn> {
     const child = fork(program, { execArgv: [] });
     const [port] = (await once(child, "message")) as [number];
