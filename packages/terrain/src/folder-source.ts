@@ -3,8 +3,8 @@ import type { Stats } from "node:fs";
 import { readdir, readFile, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
 import type { ElevationGrid } from "@fieldstop/core/horizon";
-import { fromFile } from "geotiff";
 import { isGeoTiff } from "./geotiff/geotiff";
+import { geoTiffLibrary } from "./geotiff/geotiff-library";
 import { geoTiffTileByName, geoTiffTiles } from "./geotiff/geotiff-tiles";
 import type { SampleWindow } from "./geotiff/geotiff-window";
 import { hgtCell, isHgt, SRTM } from "./hgt/hgt";
@@ -43,7 +43,7 @@ export async function indexFolder(folder: string): Promise<TileIndex> {
     const version = await fingerprintOf(name, path);
     fingerprint.push(version);
     if (isGeoTiff(name)) {
-      const open = () => fromFile(path);
+      const open = async () => (await geoTiffLibrary()).fromFile(path);
       const source = { kind: "GeoTIFF", ...attribution };
       const read = (window: SampleWindow, reader: TileReader) => readGeoTiffFile(path, window, reader);
       const place = () => geoTiffTiles(path, basename(name), source, open, read, () => version);

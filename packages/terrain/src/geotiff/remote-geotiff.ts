@@ -1,10 +1,11 @@
 import type { ElevationGrid } from "@fieldstop/core/horizon";
-import GeoTIFF from "geotiff";
+import type { GeoTIFF } from "geotiff";
 import { LRUCache } from "lru-cache";
 import { type Remote, RemoteError } from "../remote/remote";
 import { TileError } from "../tiles/tile-error";
 import { gridOf } from "../tiles/tile-recipe";
 import type { TileIndex, TileReader } from "../tiles/tile-ref";
+import { geoTiffLibrary } from "./geotiff-library";
 import { FILE_BLOCK } from "./geotiff-part";
 import { geoTiffTiles, type WindowReader } from "./geotiff-tiles";
 import type { SampleWindow } from "./geotiff-window";
@@ -45,6 +46,7 @@ export async function remoteGeoTiffIndex(url: string, remote: Remote): Promise<T
 
 async function open(file: RemoteFile): Promise<GeoTIFF> {
   await file.greet();
+  const { GeoTIFF } = await geoTiffLibrary();
   return GeoTIFF.fromSource(file as unknown as Parameters<typeof GeoTIFF.fromSource>[0]);
 }
 
