@@ -2,6 +2,7 @@ import {
   compareOutings,
   findAlignments,
   lightWindowsAt,
+  othersTurn,
   outingAt,
   type Surroundings,
   selectFilters,
@@ -109,7 +110,7 @@ describe.each<[string, number, (surroundings: Surroundings) => Promise<unknown>]
   ],
   [
     "a calendar of days is made",
-    3,
+    2,
     (s) =>
       comingDays(s, { place, days: 3, date: "2027-03-20" }, (date) =>
         lightWindowsAt(s, { place, date, horizon: flat }),
@@ -125,5 +126,38 @@ describe.each<[string, number, (surroundings: Surroundings) => Promise<unknown>]
     const answered = answer(around(waits.signal));
     setImmediate(() => waits.abort(new Error("nobody waits")));
     await expect(answered).rejects.toThrow("nobody waits");
+  });
+});
+
+describe("many pieces of work", () => {
+  /** So many at once, each of ten slices of so long. */
+  const pieces = (count: number, sliceMs: number) =>
+    Promise.all(
+      Array.from({ length: count }, async () => {
+        for (let slice = 0; slice < 10; slice++) {
+          for (const untilMs = performance.now() + sliceMs; performance.now() < untilMs; );
+          await othersTurn();
+        }
+      }),
+    );
+
+  it("of little each go on together, so that they do not wait the longer the more there are", async () => {
+    // ten slices of each in ten turns, were all turns short enough
+    expect(await turnsDuring(pieces(100, 0))).toBeLessThan(100);
+  });
+
+  it("of much each leave every turn to others", async () => {
+    expect(await turnsDuring(pieces(4, 6))).toBeGreaterThanOrEqual(36);
+  });
+
+  it("end in the order in which they asked where they are as long", async () => {
+    const ended: number[] = [];
+    await Promise.all(
+      [0, 1, 2, 3].map(async (piece) => {
+        for (let slice = 0; slice < 3; slice++) await othersTurn();
+        ended.push(piece);
+      }),
+    );
+    expect(ended).toEqual([0, 1, 2, 3]);
   });
 });
