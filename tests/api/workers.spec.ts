@@ -191,6 +191,13 @@ describe.skipIf(process.platform !== "linux")("the threads", () => {
     expect(getPriority()).toBe(priority);
   }, 60_000);
 
+  it("keep theirs where somebody waits for what they do", async () => {
+    const [before, idle] = [threadsWith(NICE, 19), threadsWith(POLICY, SCHED_IDLE)];
+    await work(poolOf({ threads: 2, inARequest: true }));
+    expect(threadsWith(NICE, 19)).toBe(before);
+    expect(threadsWith(POLICY, SCHED_IDLE)).toBe(idle);
+  }, 60_000);
+
   const chrt = spawnSync("chrt", ["-m"]);
   it.skipIf(chrt.error !== undefined)(
     `make way at once${chrt.error === undefined ? "" : " (skipped: there is no chrt)"}`,
@@ -217,6 +224,22 @@ describe("more work than can wait", () => {
     expect((await problem(refused, 503)).type).toBe("/problems/unavailable");
     for (const one of taken) await answer(one);
     await answer(post(app, "/v1/alignments", oneYear));
+  }, 60_000);
+
+  it("is refused where what was taken waits for long, but not for what the first has to load", async () => {
+    const pool = poolOf({ threads: 1, longestWaitMs: 20 });
+    const search = (request: typeof oneYear | typeof twentyYears) =>
+      pool.run("findAlignments", { ...request, timeZone: "UTC" });
+    const aWhile = () => new Promise((resolve) => setTimeout(resolve, 40));
+    const first = search(oneYear);
+    await aWhile();
+    await Promise.all([first, search(oneYear)]);
+    const taken = [search(twentyYears), search(twentyYears)];
+    await aWhile();
+    expect(pool.takesWork).toBe(false);
+    await expect(search(oneYear)).rejects.toMatchObject({ key: "unavailable" });
+    for (const one of taken) expect((await one).alignments.length).toBeGreaterThan(100);
+    expect((await search(oneYear)).alignments.length).toBeGreaterThan(0);
   }, 60_000);
 
   it("is not refused in the middle", async () => {

@@ -26,15 +26,23 @@ export interface NodeServices extends Services {
   close(): Promise<void>;
 }
 
-/** A few seconds of work; forecasts of many places ask for eight at once. */
-const TIDES_WAITING_AT_MOST = 256;
+/** Each is short, and forecasts of many places ask for eight at once. */
+const TIDES_WAITING_AT_MOST = 128;
+/** A tide waits twice, for its station and for its prediction. */
+const TIDE_WAITS_AT_MOST_MS = 500;
 
 /** The services of a Node process: elevation from folders and URLs, long work in threads, zones from the coordinate table, the system's clock. */
 export async function nodeServices(config: Config, log: Logger): Promise<NodeServices> {
   const onCrash = (error: unknown): void => log.error({ err: error }, "worker");
   const pool = new WorkerPool({ threads: config.workers, onCrash });
   // started by the first who asks for a tide: most requests never do
-  const tidePool = new WorkerPool({ threads: 1, queueLimit: TIDES_WAITING_AT_MOST, onCrash });
+  const tidePool = new WorkerPool({
+    threads: 1,
+    queueLimit: TIDES_WAITING_AT_MOST,
+    longestWaitMs: TIDE_WAITS_AT_MOST_MS,
+    inARequest: true,
+    onCrash,
+  });
   const sources = config.elevation.length > 0 ? config.elevation : [demoElevationFolder()];
   const { redisUrl } = config;
   // its clients are a sixth of the start, and of no use to a replica that is alone

@@ -6,13 +6,17 @@ import { ProblemError } from "../problems/problem";
 import { RequestCount } from "./give-way";
 import type { JobInput, JobName, JobResult } from "./jobs";
 import { type Outcome, resultOf } from "./outcome";
-import type { Task } from "./worker";
+import type { Task, WorkerSettings } from "./worker";
 
 export interface WorkerPoolSettings {
   /** Worker threads. */
   readonly threads: number;
   /** How much may wait for a free one; default 64. */
   readonly queueLimit?: number;
+  /** Nothing more is taken where something taken was not done for so long [ms], but for what the first job loads; default without limit. */
+  readonly longestWaitMs?: number;
+  /** Whether each job is short, and somebody waits for it: then its thread need not leave the cores to all others; default false. */
+  readonly inARequest?: boolean;
   /** Told of each worker that ends before its time. */
   readonly onCrash?: (error: unknown) => void;
 }
@@ -35,10 +39,13 @@ const TASK = "runTask";
  */
 export class WorkerPool {
   readonly #settings: WorkerPoolSettings;
-  readonly #taken = new Set<Promise<unknown>>();
+  /** What was taken and is not done, in that order, and since when [ms]. */
+  readonly #taken = new Map<Promise<unknown>, number>();
   readonly #requests = new RequestCount();
   #pool: Piscina<Task, Outcome<unknown>> | undefined;
   #closing = false;
+  /** Whether a job was done, and so all is loaded that the others need as well. */
+  #isLoaded = false;
 
   constructor(settings: WorkerPoolSettings) {
     this.#settings = settings;
@@ -55,16 +62,23 @@ export class WorkerPool {
   ): Promise<JobResult<K>> {
     if (this.#closing) throw unavailable("The service is stopping.");
     const pool = this.start();
-    if (!goesOn && this.waiting >= (this.#settings.queueLimit ?? DEFAULT_QUEUE_LIMIT)) {
+    if (!goesOn && this.#isFull) {
       throw unavailable("Too much long work is waiting already.");
     }
     const taken = this.#runTwiceAtMost(pool, { name, input }, signal);
-    this.#taken.add(taken);
+    this.#taken.set(taken, performance.now());
     try {
       return resultOf(await taken) as JobResult<K>;
     } finally {
       this.#taken.delete(taken);
+      this.#isLoaded = true;
     }
+  }
+
+  get #isFull(): boolean {
+    const { queueLimit = DEFAULT_QUEUE_LIMIT, longestWaitMs = Number.POSITIVE_INFINITY } = this.#settings;
+    const [oldestMs = Number.POSITIVE_INFINITY] = this.#taken.values();
+    return this.waiting >= queueLimit || (this.#isLoaded && performance.now() - oldestMs > longestWaitMs);
   }
 
   async #runTwiceAtMost(
@@ -107,12 +121,12 @@ export class WorkerPool {
   }
 
   #open(): Piscina<Task, Outcome<unknown>> {
-    const { threads, onCrash } = this.#settings;
+    const { threads, inARequest = false, onCrash } = this.#settings;
     const fromSource = import.meta.url.endsWith(".ts");
     const pool = new Piscina<Task, Outcome<unknown>>({
       filename: fileURLToPath(new URL(fromSource ? "./worker-from-source.mjs" : "./worker.js", import.meta.url)),
       name: TASK,
-      workerData: this.#requests.shared,
+      workerData: { requests: this.#requests.shared, inARequest } satisfies WorkerSettings,
       // as many at all times: one that crashed is replaced only up to the least number
       minThreads: threads,
       maxThreads: threads,
@@ -124,7 +138,7 @@ export class WorkerPool {
 
   /** Whether the next job would be taken. */
   get takesWork(): boolean {
-    return !this.#closing && this.waiting < (this.#settings.queueLimit ?? DEFAULT_QUEUE_LIMIT);
+    return !this.#closing && !this.#isFull;
   }
 
   /** How many jobs wait for a free thread. */
@@ -140,7 +154,7 @@ export class WorkerPool {
   /** Takes nothing more, finishes what was taken, ends the threads. */
   async close(): Promise<void> {
     this.#closing = true;
-    await Promise.allSettled(this.#taken);
+    await Promise.allSettled(this.#taken.keys());
     await this.#pool?.destroy();
   }
 }

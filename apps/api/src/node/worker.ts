@@ -5,9 +5,18 @@ import { type JobName, type JobResult, jobsBeside } from "./jobs";
 import { takeLowPriority } from "./low-priority";
 import { type Outcome, outcomeOf } from "./outcome";
 
-if (!isMainThread) takeLowPriority();
+/** What a thread is started with. */
+export interface WorkerSettings {
+  /** The count of requests that came, to be shared. */
+  readonly requests: Int32Array;
+  /** Whether somebody waits for what it does, as for an answer of the event loop. */
+  readonly inARequest: boolean;
+}
 
-const requests = new RequestCount(workerData as Int32Array);
+const settings = workerData as WorkerSettings;
+if (!isMainThread && !settings.inARequest) takeLowPriority();
+
+const requests = new RequestCount(settings.requests);
 
 /** What a worker thread does with each message. */
 export interface Task {
