@@ -7,21 +7,23 @@ import { readFileSync } from "node:fs";
  * where it likes; threads that they start later do not.
  * @param asking a process that asks from its first thread
  * @param answering processes that answer in their first thread
- * @returns gives the first the cores back that it had; undefined where there is only one, or where the system has no means for it
+ * @returns gives all the cores back that they had; undefined where there is only one, or where the system has no means for it
  */
-export function keepApart(asking: number, answering: readonly (number | undefined)[]): (() => void) | undefined {
+export function keepApart(asking: number, answering: readonly number[]): (() => void) | undefined {
   const cores = coresHere();
   const [first] = cores;
   const last = cores.at(-1);
   if (first === undefined || last === undefined || first === last) return undefined;
+  const letGo = (): void => {
+    for (const process of [asking, ...answering]) hold(process, cores);
+  };
   try {
     hold(asking, [last]);
-    for (const process of answering) if (process !== undefined) hold(process, [first]);
+    for (const process of answering) hold(process, [first]);
+    return letGo;
   } catch {
-    hold(asking, cores);
     return undefined;
   }
-  return () => hold(asking, cores);
 }
 
 /** The first thread of a process has its number. */

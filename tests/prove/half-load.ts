@@ -105,7 +105,7 @@ export async function bearsHalf(
   const { crowd } = load;
   const aside = new Caller(service.address, 4);
   const standIn = await StandIn.start(shots, USUAL_CROWD);
-  const letGo = keepApart(process.pid, [service.child.pid, standIn.pid]);
+  const letGo = keepApart(process.pid, [service.child.pid as number, standIn.pid]);
   const alone = new Sum(faults);
   const beside = new Sum(faults);
   const saturations: Borne[] = [];

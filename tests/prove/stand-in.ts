@@ -27,8 +27,8 @@ export class StandIn {
     this.#crowd = new Crowd({ address: { host: "127.0.0.1", port }, shots, onReply });
   }
 
-  get pid(): number | undefined {
-    return this.#child.pid;
+  get pid(): number {
+    return this.#child.pid as number;
   }
 
   static async start(shots: readonly Shot[], connections: number): Promise<StandIn> {
