@@ -1,4 +1,4 @@
-import { execFileSync } from "node:child_process";
+import { spawnSync } from "node:child_process";
 import { readFileSync } from "node:fs";
 
 /**
@@ -15,20 +15,16 @@ export function keepApart(asking: number, answering: readonly number[]): (() => 
   const last = cores.at(-1);
   if (first === undefined || last === undefined || first === last) return undefined;
   const letGo = (): void => {
-    for (const process of [asking, ...answering]) hold(process, cores);
+    for (const process of [asking, ...answering]) hold(process, ...cores);
   };
-  try {
-    hold(asking, [last]);
-    for (const process of answering) hold(process, [first]);
-    return letGo;
-  } catch {
-    return undefined;
-  }
+  if (hold(asking, last) && answering.every((process) => hold(process, first))) return letGo;
+  letGo();
+  return undefined;
 }
 
-/** The first thread of a process has its number. */
-function hold(thread: number, cores: readonly number[]): void {
-  execFileSync("taskset", ["--cpu-list", "--pid", cores.join(","), String(thread)], { stdio: "ignore" });
+/** The first thread of a process, which has its number; whether it could be held. */
+function hold(process: number, ...cores: number[]): boolean {
+  return spawnSync("taskset", ["--cpu-list", "--pid", cores.join(","), String(process)]).status === 0;
 }
 
 /** Those that this process may run on, such as of "0-2,5"; none where the system does not tell. */
