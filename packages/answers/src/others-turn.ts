@@ -7,8 +7,8 @@ const TURN_MS = 5;
 
 /** Who asked first is first. */
 const waiting: (() => void)[] = [];
-/** When the first in this turn went on [ms]; undefined until one does. */
-let beganMs: number | undefined;
+/** Until when others may go on in this turn [ms]; 0 before the first does. */
+let untilMs = 0;
 
 /**
  * Lets everything else that waits have its turn, so that a piece of work that takes long never holds it up. Those who ask go on in the order in which
@@ -27,15 +27,13 @@ export async function othersTurn(signal?: AbortSignal): Promise<void> {
 /** As often in a turn as there were those who asked before it. */
 function goOn(): void {
   const nowMs = performance.now();
-  if (beganMs === undefined) {
-    beganMs = nowMs;
+  if (untilMs === 0) {
+    untilMs = nowMs + TURN_MS;
     // what is begun in this turn and what is left of it comes after, in the next
     afterOthers(() => {
-      beganMs = undefined;
+      untilMs = 0;
     });
-  } else if (nowMs - beganMs >= TURN_MS) {
-    afterOthers(goOn);
-    return;
   }
-  waiting.shift()?.();
+  if (nowMs < untilMs) waiting.shift()?.();
+  else afterOthers(goOn);
 }
