@@ -61,7 +61,7 @@ it.each([
   ["exposure and bracket offline", offline("solveExposure", "planBracket"), 8_000],
   // half of it is the calendar of time zones, which browsers do not all have yet
   ["the sun offline", offline("getSunPosition"), 26_700],
-  // raised by four hundred for choices of filters that are made one by one, others having their turn between them
+  // raised by four hundred for choices of filters that are made one by one, others having their turn between them, and by two hundred for turns that are shared
   [
     "a page with sun, light windows, skyline, framing and filters offline",
     offline(
