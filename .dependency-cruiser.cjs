@@ -70,7 +70,7 @@ module.exports = {
       comment:
         "a subject folder may import the shared ground, sky and exposure, and types of any; only outing composes the rest, and entries list it",
       severity: "error",
-      from: { path: "^packages/core/src/([^/]+)/", pathNot: "^packages/core/src/(outing|asides|lean)/" },
+      from: { path: "^packages/core/src/([^/]+)/", pathNot: "^packages/core/src/outing/" },
       to: {
         path: "^packages/core/src/[^/]+/",
         pathNot: "^packages/core/src/($1|sky|exposure)/",

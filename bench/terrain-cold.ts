@@ -88,12 +88,15 @@ async function measure(ground: Ground, tiles: string, cacheFolder: string | unde
   const pool = new WorkerPool({ threads: 1 });
   // the thread's own start is no part of it
   await pool.run("findAlignments", {
-    place: { latitude: 0, longitude: 0 },
-    timeZone: "UTC",
-    body: "sun",
-    target: { kind: "direction", azimuthDeg: 90, altitudeDeg: 3 },
-    from: "2027-01-01",
-    to: "2027-01-02",
+    request: {
+      place: { latitude: 0, longitude: 0 },
+      timeZone: "UTC",
+      body: "sun",
+      target: { kind: "direction", azimuthDeg: 90, altitudeDeg: 3 },
+      from: "2027-01-01",
+      to: "2027-01-02",
+    },
+    assumptions: [],
   });
   const atStart = memoryMb("VmRSS");
   const horizonStore = { get: async () => null, set: async () => {}, delete: async () => {} };

@@ -41,7 +41,7 @@ afterAll(() => Promise.all(pools.map((pool) => pool.close())));
 const terrainBy = (pool: WorkerPool) => createTerrain({ sources: [demo], work: pool.terrainWork });
 const alignmentsBy = (pool: WorkerPool, options: AppOptions = {}) =>
   testApp(
-    { longWork: { findAlignments: (r, signal) => pool.run("findAlignments", r, { signal }) } },
+    { longWork: { findAlignments: (input, signal) => pool.run("findAlignments", input, { signal }) } },
     undefined,
     options,
   );
@@ -66,7 +66,7 @@ describe("work in threads", () => {
   const pool = poolOf({ threads: 1 });
   // starting from the source takes longer than any test should
   beforeAll(async () => {
-    await pool.run("findAlignments", { ...oneYear, timeZone: "UTC" });
+    await pool.run("findAlignments", { request: { ...oneYear, timeZone: "UTC" }, assumptions: [] });
   }, 60_000);
 
   it("gives the same skyline to the last bit, first view and second", async () => {
@@ -181,7 +181,9 @@ describe.skipIf(process.platform !== "linux")("the threads", () => {
   const SCHED_IDLE = 5;
   const threadsWith = (field: number, value: number) => fieldOfThreads(field).filter((one) => one === value).length;
   const work = (pool: WorkerPool) =>
-    Promise.all([1, 2, 3, 4].map(() => pool.run("findAlignments", { ...oneYear, timeZone: "UTC" })));
+    Promise.all(
+      [1, 2, 3, 4].map(() => pool.run("findAlignments", { request: { ...oneYear, timeZone: "UTC" }, assumptions: [] })),
+    );
 
   it("leave the cores to the event loop wherever it wants one", async () => {
     const priority = getPriority();
@@ -229,7 +231,7 @@ describe("more work than can wait", () => {
   it("is refused where what was taken waits for long, but not for what the first has to load", async () => {
     const pool = poolOf({ threads: 1, longestWaitMs: 20 });
     const search = (request: typeof oneYear | typeof twentyYears) =>
-      pool.run("findAlignments", { ...request, timeZone: "UTC" });
+      pool.run("findAlignments", { request: { ...request, timeZone: "UTC" }, assumptions: [] });
     const aWhile = () => new Promise((resolve) => setTimeout(resolve, 40));
     const first = search(oneYear);
     await aWhile();
@@ -245,8 +247,11 @@ describe("more work than can wait", () => {
   it("is not refused in the middle", async () => {
     const pool = poolOf({ threads: 1, queueLimit: 1 });
     const search = { ...twentyYears, timeZone: "UTC" };
-    const taken = [pool.run("findAlignments", search), pool.run("findAlignments", search)];
-    taken.push(pool.run("findAlignments", search, { goesOn: true }));
+    const taken = [
+      pool.run("findAlignments", { request: search, assumptions: [] }),
+      pool.run("findAlignments", { request: search, assumptions: [] }),
+    ];
+    taken.push(pool.run("findAlignments", { request: search, assumptions: [] }, { goesOn: true }));
     expect(await Promise.all(taken)).toHaveLength(3);
   }, 60_000);
 });
@@ -262,7 +267,7 @@ describe("work that nobody waits for any more", () => {
   it("is given up at the deadline, queued or begun, and its thread goes to the next", async () => {
     const crashes: unknown[] = [];
     const pool = poolOf({ threads: 1, onCrash: (error) => crashes.push(error) });
-    await pool.run("findAlignments", { ...oneYear, timeZone: "UTC" });
+    await pool.run("findAlignments", { request: { ...oneYear, timeZone: "UTC" }, assumptions: [] });
     const [before] = pool.threads;
     const app = alignmentsBy(pool, { policies: { deadlineMs: 100 } });
     const asked = await threeWaiting(pool, () => post(app, "/v1/alignments", twentyYears));
@@ -275,7 +280,7 @@ describe("work that nobody waits for any more", () => {
 
   it("is given up when the caller hangs up", async () => {
     const pool = poolOf({ threads: 1 });
-    await pool.run("findAlignments", { ...oneYear, timeZone: "UTC" });
+    await pool.run("findAlignments", { request: { ...oneYear, timeZone: "UTC" }, assumptions: [] });
     const server = createServer(getRequestListener(alignmentsBy(pool).fetch)).listen(0, "127.0.0.1");
     await once(server, "listening");
     const url = `http://127.0.0.1:${(server.address() as AddressInfo).port}/v1/alignments`;
@@ -335,9 +340,9 @@ describe("a worker that is killed", () => {
   it("takes its own request alone with it, when the next one dies of that too", async () => {
     const crashes: unknown[] = [];
     const pool = poolOf({ threads: 1, onCrash: (error) => crashes.push(error) });
-    await pool.run("findAlignments", { ...oneYear, timeZone: "UTC" });
+    await pool.run("findAlignments", { request: { ...oneYear, timeZone: "UTC" }, assumptions: [] });
     const search = { ...twentyYears, timeZone: "UTC" };
-    const doomed = pool.run("findAlignments", search).catch((error) => error);
+    const doomed = pool.run("findAlignments", { request: search, assumptions: [] }).catch((error) => error);
     await pool.threads[0]?.terminate();
     await expect.poll(() => pool.threads.length).toBe(1);
     const second = pool.threads[0];
@@ -346,7 +351,9 @@ describe("a worker that is killed", () => {
     expect(crashes).toHaveLength(1);
     expect(await doomed).toBeInstanceOf(Error);
     expect(await doomed).not.toBeInstanceOf(ProblemError);
-    expect((await pool.run("findAlignments", search)).alignments.length).toBeGreaterThan(100);
+    expect((await pool.run("findAlignments", { request: search, assumptions: [] })).alignments.length).toBeGreaterThan(
+      100,
+    );
   }, 60_000);
 });
 
@@ -354,9 +361,9 @@ describe("stopping", () => {
   it("finishes what was taken, and takes nothing more", async () => {
     const pool = poolOf({ threads: 1 });
     const search = { ...twentyYears, timeZone: "UTC" };
-    const taken = [1, 2, 3].map(() => pool.run("findAlignments", search));
+    const taken = [1, 2, 3].map(() => pool.run("findAlignments", { request: search, assumptions: [] }));
     const closed = pool.close();
-    await expect(pool.run("findAlignments", search)).rejects.toBeInstanceOf(ProblemError);
+    await expect(pool.run("findAlignments", { request: search, assumptions: [] })).rejects.toBeInstanceOf(ProblemError);
     await closed;
     expect(pool.threads).toHaveLength(0);
     for (const one of taken) expect((await one).alignments.length).toBeGreaterThan(100);
@@ -372,7 +379,7 @@ describe("the service", () => {
     // beyond the demo's nine tiles; none of them could not be read
     expect(missingTiles?.map(({ reason }) => reason)).toEqual(Array(5).fill("absent"));
     await services.close();
-    const found = services.longWork?.findAlignments({ ...oneYear, timeZone: "UTC" });
+    const found = services.longWork?.findAlignments({ request: { ...oneYear, timeZone: "UTC" }, assumptions: [] });
     await expect(found).rejects.toBeInstanceOf(ProblemError);
   }, 60_000);
 });

@@ -13,7 +13,7 @@ export type {
   TerrainOptions,
   TerrainViewpoint,
 } from "./terrain";
-export { type ScanJob, type TerrainWork, terrainJobs, terrainJobsBeside } from "./terrain-work";
+export { type ScanJob, type TerrainWork, terrainJobs } from "./terrain-work";
 export type { SharedGrid } from "./tiles/shared-grid";
 export { TileError } from "./tiles/tile-error";
 export type { TileRecipe } from "./tiles/tile-recipe";

@@ -1,4 +1,6 @@
-import { othersTurn } from "@fieldstop/answers";
+/** Yields to the event loop. */
+const nextTurn = (): Promise<void> =>
+  new Promise((resume) => (typeof setImmediate === "function" ? setImmediate(resume) : setTimeout(resume, 0)));
 
 /**
  * Results of many tasks in the order in which they are ready. Never more than `atOnce` are under way or waiting to be taken, so that what nobody reads is
@@ -11,8 +13,11 @@ export async function* asReady<T>(
   const left = tasks[Symbol.iterator]();
   const underWay = new Map<number, Promise<{ readonly key: number; readonly result: T }>>();
   let stopped = false;
+  // one in each turn of the event loop
+  let turn = Promise.resolve();
   const start = async (task: () => Promise<T>, key: number) => {
-    await othersTurn();
+    turn = turn.then(nextTurn);
+    await turn;
     if (stopped) throw new Error("nobody reads any more");
     return { key, result: await task() };
   };

@@ -1,4 +1,3 @@
-import { othersTurn } from "@fieldstop/answers";
 import { ICalCalendar, ICalEventTransparency } from "ical-generator";
 import { oneLine } from "./escape";
 
@@ -34,7 +33,7 @@ const END = "\r\nEND:VCALENDAR";
 
 /**
  * A calendar to subscribe to (RFC 5545). Instants are in UTC, which every reader turns into its own zone, so that no zone has to be described. Entries take
- * no time from anyone's day. It is written a few entries at a time, others having their turn between.
+ * no time from anyone's day.
  */
 export async function calendar(
   title: string,
@@ -44,7 +43,6 @@ export async function calendar(
   const head = withEntries(title, place, []);
   let written = head.slice(0, head.lastIndexOf(END));
   for (let i = 0; i < entries.length; i += ENTRIES_AT_A_TIME) {
-    await othersTurn();
     const some = withEntries(title, place, entries.slice(i, i + ENTRIES_AT_A_TIME));
     written += some.slice(some.indexOf(EVENT), some.lastIndexOf(END));
   }

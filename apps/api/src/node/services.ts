@@ -62,10 +62,10 @@ export async function nodeServices(config: Config, log: Logger): Promise<NodeSer
   return {
     terrain,
     longWork: {
-      findAlignments: (request, signal) =>
+      findAlignments: (input, signal) =>
         shared === undefined
-          ? pool.run("findAlignments", request, { signal })
-          : untilAborted(shared.once("findAlignments", request), signal),
+          ? pool.run("findAlignments", input, { signal })
+          : untilAborted(shared.once("findAlignments", input), signal),
     },
     parts: { pool, ...(redis && { redis }), elevation: sources },
     warmUp: () => void pool.start(),
@@ -88,7 +88,7 @@ async function sharedWork(redisUrl: string, terrain: SharedTerrain, pool: Worker
   const { SharedWork } = await import("./shared-work");
   const handlers = {
     findHorizon: (question: HorizonQuestion) => terrain.findAndKeep(question),
-    findAlignments: (request: JobInput<"findAlignments">) => pool.run("findAlignments", request),
+    findAlignments: (input: JobInput<"findAlignments">) => pool.run("findAlignments", input),
   };
   return new SharedWork({ redisUrl, version: `${API_VERSION}-${terrain.dataVersion}`, atOnce, handlers, log });
 }

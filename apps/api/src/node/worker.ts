@@ -1,7 +1,6 @@
 import { isMainThread, workerData } from "node:worker_threads";
 import { collectGarbage } from "./collect-garbage";
-import { givingWay, RequestCount } from "./give-way";
-import { type JobName, type JobResult, jobsBeside } from "./jobs";
+import { type JobName, type JobResult, jobs } from "./jobs";
 import { takeLowPriority } from "./low-priority";
 import { type Outcome, outcomeOf } from "./outcome";
 
@@ -16,8 +15,6 @@ export interface WorkerSettings {
 const settings = workerData as WorkerSettings;
 if (!isMainThread && !settings.inARequest) takeLowPriority();
 
-const requests = new RequestCount(settings.requests);
-
 /** What a worker thread does with each message. */
 export interface Task {
   readonly name: JobName;
@@ -29,7 +26,7 @@ const LEFT_AT_MOST = 50_000_000;
 let left = 0;
 
 export async function runTask({ name, input }: Task): Promise<Outcome<unknown>> {
-  const job = jobsBeside(givingWay(requests))[name] as (input: unknown) => Promise<unknown>;
+  const job = jobs[name] as (input: unknown) => Promise<unknown>;
   const outcome = await outcomeOf(() => job(input));
   if (name === "readTile" && outcome.kind === "done") left += heightBytes(outcome.value as JobResult<"readTile">);
   if (left > LEFT_AT_MOST) {

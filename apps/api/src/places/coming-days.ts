@@ -1,4 +1,4 @@
-import { othersTurn, placeTime, type Surroundings } from "@fieldstop/answers";
+import { placeTime, type Surroundings } from "@fieldstop/answers";
 import { addDays, DomainError } from "@fieldstop/core";
 
 interface AskedDays {
@@ -19,7 +19,6 @@ export async function comingDays<Answer>(
   const answers: Answer[] = [];
   let refusal: unknown;
   for (let i = 0; i < days; i++) {
-    await othersTurn(surroundings.signal);
     try {
       answers.push(await answerOf(addDays(first, i)));
     } catch (error) {

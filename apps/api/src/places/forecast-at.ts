@@ -1,4 +1,4 @@
-import { othersTurn, outingAt } from "@fieldstop/answers";
+import { outing, outingInput } from "@fieldstop/answers";
 import { type ForecastSession, forecastWords, type OutingPlan } from "@fieldstop/core";
 import type { z } from "@hono/zod-openapi";
 import type { Language } from "../messages/language";
@@ -18,10 +18,8 @@ export async function forecastAt(
 ): Promise<Told> {
   const { id: _, session = "evening", camera = {}, ...asked } = request;
   const found = await forecastWeatherAt(services, { session, ...asked });
-  // weather of many places may come at once; their plans are made one in a turn
-  if (services.weather !== undefined) await othersTurn(services.signal);
-  const outing = Object.assign({ session, camera }, asked, found.sky && { sky: found.sky });
-  const plan = await outingAt(services, outing);
+  const wanted = Object.assign({ session, camera }, asked, found.sky && { sky: found.sky });
+  const plan = outing(await outingInput(services, wanted));
   const { skyline, cloudOutlook, assumptions, ...rest } = plan;
   const told = {
     id: stableId(plan.place, plan.date, session),

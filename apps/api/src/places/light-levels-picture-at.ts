@@ -57,7 +57,7 @@ export async function lightLevelsPictureAt(services: Services, asked: Asked): Pr
     civilTwilight,
     width,
   };
-  return drawLightLevels(asPicture, services.signal);
+  return drawLightLevels(asPicture);
 }
 
 /** Before any terrain is read. */

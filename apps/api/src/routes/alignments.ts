@@ -18,6 +18,10 @@ const route = createRoute({
 
 export const findAlignments = operation(
   route,
-  async (c) => c.json(await answers.findAlignments(c.var.services, c.req.valid("json")), 200),
+  async (c) => {
+    const { services } = c.var;
+    const input = await answers.alignmentsInput(services, c.req.valid("json"));
+    return c.json((await services.longWork?.findAlignments(input, services.signal)) ?? answers.alignments(input), 200);
+  },
   { points: 10 },
 );

@@ -1,6 +1,5 @@
 import { DomainError, requireInRange, requirePositive } from "../domain-error";
 import { lastIndexAtOrBelow } from "../interpolation";
-import { atOneGo } from "../stepwise";
 import { EV100_RANGE } from "./exposure-value";
 
 /** The light at one instant. */
@@ -22,8 +21,6 @@ export interface LightCurve {
 }
 
 const MOST_SAMPLES = 1_000_000;
-/** Traced in one step of a model: some tenths of a millisecond of one of sky and ground. */
-const PIECES_A_STEP = 16;
 
 /**
  * A light curve through samples, as from a few meter readings.
@@ -78,22 +75,6 @@ export function lightCurveFromModel(
   toleranceStops = 0.002,
   param = "light",
 ): LightCurve {
-  return atOneGo(lightCurveFromModelStepwise(ev100At, startMs, endMs, toleranceStops, param));
-}
-
-/**
- * The same as {@link lightCurveFromModel}, a stretch at a time: between any two steps something else can have its turn.
- *
- * @throws DomainError as there, with one of the steps
- * @example lightCurveFromModelStepwise((ms) => 12 - ms / 60_000, 0, 600_000).next().done // true: ten minutes are one step
- */
-export function* lightCurveFromModelStepwise(
-  ev100At: (instantMs: number) => number,
-  startMs: number,
-  endMs: number,
-  toleranceStops = 0.002,
-  param = "light",
-): Generator<undefined, LightCurve> {
   requireInRange("toleranceStops", toleranceStops, 1e-6, 1, "stops");
   if (!(endMs > startMs)) throw new DomainError({ param: "endMs", given: endMs, allowed: "an instant after startMs" });
   const sampleAt = (instantMs: number): LightSample => ({
@@ -119,7 +100,6 @@ export function* lightCurveFromModelStepwise(
     const right = sampleAt(i === pieces ? endMs : startMs + ((endMs - startMs) * i) / pieces);
     refine(left, right, 12);
     left = right;
-    if (i % PIECES_A_STEP === 0) yield;
   }
   return lightCurveFromSamples(samples, param);
 }
@@ -155,7 +135,8 @@ export function lightGathered(curve: LightCurve, fromMs: number, seconds: number
   // counted in seconds from the start: differences of Unix milliseconds would cost short exposures their digits
   let left = seconds;
   let total = 0;
-  for (const { level, slope, length } of piecesFrom(curve, fromMs)) {
+  for (let i = pieceAt(curve, fromMs); i < curve.instantsMs.length - 1; i++) {
+    const { level, slope, length } = pieceFrom(curve, i, Math.max(fromMs, at(curve.instantsMs, i)));
     const open = Math.min(left, length);
     total += pieceLight(level, slope, open);
     left -= open;
@@ -178,7 +159,8 @@ export function secondsUntilGathered(curve: LightCurve, fromMs: number, amount: 
   requirePositive("amount", amount);
   let wanted = amount;
   let seconds = 0;
-  for (const { level, slope, length } of piecesFrom(curve, fromMs)) {
+  for (let i = pieceAt(curve, fromMs); i < curve.instantsMs.length - 1; i++) {
+    const { level, slope, length } = pieceFrom(curve, i, Math.max(fromMs, at(curve.instantsMs, i)));
     const available = pieceLight(level, slope, length);
     if (wanted <= available) {
       const rate = slope * Math.LN2;
@@ -194,7 +176,7 @@ export function secondsUntilGathered(curve: LightCurve, fromMs: number, amount: 
 }
 
 interface Piece {
-  /** Light where the piece begins [EV100]. */
+  /** Light where it begins [EV100]. */
   readonly level: number;
   /** [stops/s] */
   readonly slope: number;
@@ -202,16 +184,12 @@ interface Piece {
   readonly length: number;
 }
 
-/** The straight pieces from an instant to the end of the curve, the first one cut. */
-function* piecesFrom(curve: LightCurve, fromMs: number): Generator<Piece> {
-  let cutMs = fromMs;
-  for (let i = pieceAt(curve, fromMs); i < curve.instantsMs.length - 1; i++) {
-    const startMs = at(curve.instantsMs, i);
-    const endMs = at(curve.instantsMs, i + 1);
-    const slope = slopeOf(curve, i);
-    yield { level: at(curve.ev100, i) + slope * ((cutMs - startMs) / 1000), slope, length: (endMs - cutMs) / 1000 };
-    cutMs = endMs;
-  }
+/** A straight piece of the curve from an instant on it to its end. */
+function pieceFrom(curve: LightCurve, i: number, fromMs: number): Piece {
+  const startMs = at(curve.instantsMs, i);
+  const endMs = at(curve.instantsMs, i + 1);
+  const slope = slopeOf(curve, i);
+  return { level: at(curve.ev100, i) + slope * ((fromMs - startMs) / 1000), slope, length: (endMs - fromMs) / 1000 };
 }
 
 /** @throws DomainError where the light is not known for as long as a shutter is open [s] */

@@ -1,7 +1,6 @@
 import { type ShutterSetting, shutterSetting } from "../exposure/settings";
 import type { ShutterMoments } from "../exposure/shutter-moments";
 import type { Assumption, Caution } from "../notes";
-import { atOneGo } from "../stepwise";
 import { totalStops } from "./attenuation";
 import type { FilterReading } from "./filter";
 import { type ReachedOverTime, type ReachWindow, reachFinder } from "./reach";
@@ -77,19 +76,6 @@ const SAME_STOPS = 1e-6;
  *   wantedShutterSeconds: 30 }).choices[0].marks // ["3 stops", "6 stops"]
  */
 export function selectFilters(request: FilterSelectionRequest): FilterSelection {
-  return atOneGo(selectFiltersStepwise(request));
-}
-
-/**
- * The same as {@link selectFilters}, choice by choice: between any two steps something else can have its turn. Where the light goes up and down over a day,
- * a choice takes milliseconds.
- *
- * @throws DomainError as there, with the first step
- * @example
- * const selection = selectFiltersStepwise({ filters: [{ kind: "nd", stops: 3 }], baseShutterSeconds: 1, wantedShutterSeconds: 8 });
- * selection.next().done // false
- */
-export function* selectFiltersStepwise(request: FilterSelectionRequest): Generator<undefined, FilterSelection> {
   const assumptions: Assumption[] = [];
   const kit = readKit(request.filters, assumptions);
   const limits = readCameraLimits(request, assumptions);
@@ -115,7 +101,6 @@ export function* selectFiltersStepwise(request: FilterSelectionRequest): Generat
   const mostChoices = requireWhole("mostChoices", request.mostChoices ?? 20, 200);
   const choices: FilterChoice[] = [];
   for (const { filters, attenuationStops, errorStops } of ranked.slice(0, mostChoices)) {
-    yield;
     const seconds = baseShutter.seconds * 2 ** attenuationStops;
     const on = filters.map((i) => kit[i] as FilterReading);
     choices.push({

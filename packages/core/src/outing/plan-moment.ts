@@ -1,7 +1,5 @@
-import { planBracket } from "../bracketing/plan";
-import type { BracketPlan } from "../bracketing/plan-with";
-import { solveExposure } from "../exposure/solve";
-import type { ExposureSolution } from "../exposure/solve-with";
+import { type BracketPlan, planBracket } from "../bracketing/plan";
+import { type ExposureSolution, solveExposure } from "../exposure/solve";
 import type { Filter } from "../filters/filter";
 import type { SkylineInFrame } from "../framing/skyline";
 import type { HorizonProfile } from "../horizon/profile";

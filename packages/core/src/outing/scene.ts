@@ -1,5 +1,5 @@
 import type { LightCurve } from "../exposure/light-curve";
-import { lightCurveFromModelStepwise } from "../exposure/light-curve";
+import { lightCurveFromModel } from "../exposure/light-curve";
 import { ev100FromLuminance } from "../exposure/metering";
 import type { HorizonProfile } from "../horizon/profile";
 import { skyViewFactor } from "../horizon/sky-view";
@@ -14,7 +14,6 @@ import { moonPhase } from "../sky/moon";
 import type { Atmosphere } from "../sky/refraction";
 import type { SkyState } from "../sky/sky-types";
 import { moonTrack, type SkyTrack, sunTrack } from "../sky/track";
-import { atOneGo } from "../stepwise";
 import type { SessionSpan } from "./session";
 
 /** The light over a session at what is photographed. */
@@ -26,8 +25,6 @@ export interface SessionScene {
   levelsAt(instantMs: number, view: CameraView): SceneLevels;
   /** The light on the ground that is photographed, in the sun or in open shade [EV100], over the session; traced when first asked for. */
   groundCurve(): LightCurve;
-  /** The same, traced in steps. */
-  groundCurveStepwise(): Generator<undefined, LightCurve>;
   /** How fast the ground's light goes in the minute from an instant [stops/min], the sun's coming or going left out. */
   stopsPerMinute(instantMs: number): number;
 }
@@ -80,18 +77,16 @@ export function sessionScene(request: SessionSceneRequest): SessionScene {
     return ev100FromLuminance(lit ? luminance.lit : luminance.shaded);
   };
   let groundCurve: LightCurve | undefined;
-  function* groundCurveStepwise(): Generator<undefined, LightCurve> {
-    // half the work of a plan, and only long exposures need it
-    groundCurve ??= yield* lightCurveFromModelStepwise((ms) => ground(ms, isLit(ms)), startMs, endMs, 0.01);
-    return groundCurve;
-  }
   return {
     sun,
     directLight: intervals,
     isLit,
     levelsAt: (ms, view) => sceneLevels({ ...lightOf(ms, isLit(ms)), camera: view, subject: facing }),
-    groundCurve: () => atOneGo(groundCurveStepwise()),
-    groundCurveStepwise,
+    groundCurve: () => {
+      // half the work of a plan, and only long exposures need it
+      groundCurve ??= lightCurveFromModel((ms) => ground(ms, isLit(ms)), startMs, endMs, 0.01);
+      return groundCurve;
+    },
     stopsPerMinute: (ms) => {
       const lit = isLit(ms);
       return ground(ms + 60_000, lit) - ground(ms, lit);

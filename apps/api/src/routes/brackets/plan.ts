@@ -16,6 +16,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(BracketPlan, "The set, from the darkest frame to the brightest"), ...bodyProblems },
 });
 
-export const planBracket = operation(route, (c) =>
-  c.json(answers.planBracket(answers.ASIDES, c.req.valid("json")), 200),
-);
+export const planBracket = operation(route, (c) => c.json(answers.planBracket(c.req.valid("json")), 200));

@@ -16,6 +16,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(Equivalents, "The ladder, from the widest aperture"), ...bodyProblems },
 });
 
-export const listEquivalents = operation(route, (c) =>
-  c.json(answers.listEquivalents(answers.ASIDES, c.req.valid("json")), 200),
-);
+export const listEquivalents = operation(route, (c) => c.json(answers.listEquivalents(c.req.valid("json")), 200));

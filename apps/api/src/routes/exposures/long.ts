@@ -17,5 +17,5 @@ const route = createRoute({
 });
 
 export const solveLongExposure = operation(route, (c) =>
-  c.json(answers.solveLongExposure(answers.ASIDES, c.var.services, c.req.valid("json")), 200),
+  c.json(answers.solveLongExposure(c.var.services, c.req.valid("json")), 200),
 );

@@ -16,6 +16,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(ExposureSolution, "The exposure"), ...bodyProblems },
 });
 
-export const solveExposure = operation(route, (c) =>
-  c.json(answers.solveExposure(answers.ASIDES, c.req.valid("json")), 200),
-);
+export const solveExposure = operation(route, (c) => c.json(answers.solveExposure(c.req.valid("json")), 200));
