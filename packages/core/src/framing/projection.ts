@@ -82,8 +82,12 @@ export function frameProjection(camera: FramingCamera): FrameProjection {
       const radiusMm = Math.hypot(rightMm, upMm);
       const offAxis = projection === "rectilinear" ? Math.atan(radiusMm / focal) : radiusMm / focal;
       const across = radiusMm < 1e-12 ? 0 : Math.sin(offAxis) / radiusMm;
-      const sideways = combine(right, rightMm * across, up, upMm * across);
-      const [east, north, zenith] = combine(forward, Math.cos(offAxis), sideways, 1);
+      const ahead = Math.cos(offAxis);
+      const aside = rightMm * across;
+      const above = upMm * across;
+      const east = forward[0] * ahead + (right[0] * aside + up[0] * above);
+      const north = forward[1] * ahead + (right[1] * aside + up[1] * above);
+      const zenith = forward[2] * ahead + (right[2] * aside + up[2] * above);
       return { azimuthDeg: wrap360(atan2Deg(east, north)), altitudeDeg: asinDeg(zenith) };
     },
   };

@@ -53,7 +53,7 @@ export function skylineInFrame(profile: HorizonProfile, camera: FramingCamera): 
   for (let column = 0; column <= COLUMNS; column++) {
     const x = column / COLUMNS;
     const weight = column === 0 || column === COLUMNS ? 0.5 : 1;
-    const y = lowestSky((depth) => above(x, depth));
+    const y = lowestSky(above, x);
     sky += weight * y;
     if (y > 0 && y < 1) points.push({ x, y, ...projection.toSky(x, y) });
   }
@@ -61,16 +61,16 @@ export function skylineInFrame(profile: HorizonProfile, camera: FramingCamera): 
 }
 
 /** How far down a column the sky reaches, coming from the top: 0 none, 1 all. Ridges that hide behind nearer ones do not count. */
-function lowestSky(clearance: (y: number) => number): number {
-  if (clearance(0) <= 0) return 0;
+function lowestSky(clearance: (x: number, y: number) => number, x: number): number {
+  if (clearance(x, 0) <= 0) return 0;
   const steps = 40;
   for (let step = 1; step <= steps; step++) {
-    if (clearance(step / steps) > 0) continue;
+    if (clearance(x, step / steps) > 0) continue;
     let low = (step - 1) / steps;
     let high = step / steps;
     while (high - low > 1 / 8000) {
       const middle = (low + high) / 2;
-      if (clearance(middle) > 0) low = middle;
+      if (clearance(x, middle) > 0) low = middle;
       else high = middle;
     }
     return (low + high) / 2;

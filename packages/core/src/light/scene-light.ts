@@ -1,11 +1,11 @@
 import { cosDeg, RADIANS_PER_DEGREE } from "../angles";
 import { requireInRange } from "../domain-error";
-import { cloudEffect } from "../sky/cloud";
-import { type Daylight, splitDaylight } from "../sky/daylight";
+import { type CheckedSky, checkedSky } from "../sky/checked-sky";
+import { type Daylight, daylightUnder } from "../sky/daylight";
 import type { SkyPosition } from "../sky/horizontal";
-import { moonIlluminanceLux, nightGlowLux, sunIlluminanceLux } from "../sky/illuminance";
-import { type SkyGlow, skyLuminance } from "../sky/luminance";
-import { CLEAR_SKY, type SkyField, type SkyState } from "../sky/sky-types";
+import { moonIlluminanceLux, moonLuxAt, nightGlowLux, sunLuxAt } from "../sky/illuminance";
+import { luminanceUnder, type SkyGlow } from "../sky/luminance";
+import type { SkyField, SkyState } from "../sky/sky-types";
 import { type Facing, incidenceCosine } from "./direct-light";
 
 /** The moon as a source of light. */
@@ -30,20 +30,30 @@ export interface SceneLightRequest {
   readonly sky?: SkyState | undefined;
 }
 
-/** The light of a moment, before it falls on anything. */
-export interface SceneLight {
+/** What gets to a place, and where it comes from. */
+export interface PlaceLight {
   /** On level ground at the place [lx]: beam and sky as they get there. */
   readonly illuminanceLux: number;
   readonly directLux: number;
   readonly diffuseLux: number;
+  /** Beams that reach the place, each with its strength on a surface square to it [lx]. */
+  readonly beams: readonly { readonly from: SkyPosition; readonly normalLux: number }[];
+}
+
+/** The light of a moment, before it falls on anything. */
+export interface SceneLight extends PlaceLight {
   /** Mean luminance of the open sky, each direction weighted as level ground weights it [cd/m²]. */
   readonly meanSkyLuminance: number;
   /** Luminance of the sky by direction [cd/m²]. */
   readonly skyLuminance: SkyField;
   /** Luminance of the lit part of the moon's disc [cd/m²]; absent where the moon is not seen, or too thin to tell. */
   readonly moonDiscLuminance?: number;
-  /** Beams that reach the place, each with its strength on a surface square to it [lx]. */
-  readonly beams: readonly { readonly from: SkyPosition; readonly normalLux: number }[];
+}
+
+/** The light of one body as it reaches open ground, and whether its beam gets to the place. */
+interface BodyLight extends Daylight {
+  readonly from: SkyPosition;
+  readonly seen: boolean;
 }
 
 const DARKEST_SKY_VIEW = 0.01;
@@ -54,42 +64,80 @@ const NEGLIGIBLE_SHARE = 1e-4;
  * @throws DomainError for a sky view factor or a sky out of range
  * Source and accuracy: the illuminance models of sun and moon, {@link splitDaylight} and {@link skyLuminance}.
  */
-export function sceneLight({ sun, moon, directLight, skyViewFactor, sky = {} }: SceneLightRequest): SceneLight {
-  const skyView = Math.max(DARKEST_SKY_VIEW, requireInRange("skyViewFactor", skyViewFactor, 0, 1));
-  const glows: SkyGlow[] = [];
-  const beams: { from: SkyPosition; normalLux: number }[] = [];
-  let openSkyLux = nightGlowLux * cloudEffect(sky.cloudCover ?? CLEAR_SKY).transmittance;
-  const evenLux = openSkyLux;
-  let directLux = 0;
-  const add = (from: SkyPosition, light: Daylight, seen: boolean): void => {
-    glows.push({ body: from, diffuseLux: light.diffuseLux });
-    openSkyLux += light.diffuseLux;
-    if (!seen || light.directNormalLux === 0) return;
-    beams.push({ from, normalLux: light.directNormalLux });
-    directLux += light.directLux;
-  };
-  add(sun, splitDaylight(sunIlluminanceLux(sun.trueAltitudeDeg), sun.altitudeDeg, sky), directLight);
-  let moonDisc: number | undefined;
+export function sceneLight(request: SceneLightRequest): SceneLight {
+  const { sun, moon, skyViewFactor, sky } = request;
+  requireInRange("skyViewFactor", skyViewFactor, 0, 1);
+  const checked = checkedSky(sky);
+  requireBody(sun);
   if (moon !== undefined) {
-    const lux = moonIlluminanceLux(moon.trueAltitudeDeg, moon.phaseAngleDeg, moon.distanceKm);
-    const light = splitDaylight(lux, moon.altitudeDeg, sky);
-    const seen = moon.directLight ?? moon.altitudeDeg > 0;
-    add(moon, light, seen);
-    if (seen && moon.altitudeDeg > WHOLE_DISC_DEG) moonDisc = discLuminance(light.directNormalLux, moon.phaseAngleDeg);
+    const moonLux = moonIlluminanceLux(moon.trueAltitudeDeg, moon.phaseAngleDeg, moon.distanceKm);
+    requireInRange("clearLux", moonLux, 0, 1e6, "lx");
+    requireBody(moon);
   }
-  const diffuseLux = openSkyLux * skyView;
+  return sceneLightUnder(checked, request);
+}
+
+function requireBody({ trueAltitudeDeg, altitudeDeg }: SkyPosition): void {
+  requireInRange("trueAltitudeDeg", trueAltitudeDeg, -90, 90, "deg");
+  requireInRange("altitudeDeg", altitudeDeg, -90, 90, "deg");
+}
+
+/** {@link sceneLight} under a sky that was checked, for values in range. */
+export function sceneLightUnder(sky: CheckedSky, request: SceneLightRequest): SceneLight {
+  const { moon } = request;
+  const bodies = bodiesUnder(sky, request);
+  const light = placeLightOf(sky, request, bodies);
+  const evenLux = nightGlowLux * sky.transmittance;
+  const openSkyLux = bodies.reduce((sum, { diffuseLux }) => sum + diffuseLux, evenLux);
+  const moonlight = bodies[1];
+  const moonDisc =
+    moon !== undefined && moonlight?.seen === true && moon.altitudeDeg > WHOLE_DISC_DEG
+      ? discLuminance(moonlight.directNormalLux, moon.phaseAngleDeg)
+      : undefined;
+  const glows = bodies.map(({ from, diffuseLux }): SkyGlow => ({ body: from, diffuseLux }));
   // the moon by day and the sun by night are not worth a pattern of their own
   const weak = glows.filter((glow) => glow.diffuseLux < NEGLIGIBLE_SHARE * openSkyLux);
   const strong = glows.filter((glow) => glow.diffuseLux >= NEGLIGIBLE_SHARE * openSkyLux);
   return {
-    illuminanceLux: directLux + diffuseLux,
-    directLux,
-    diffuseLux,
+    illuminanceLux: light.illuminanceLux,
+    directLux: light.directLux,
+    diffuseLux: light.diffuseLux,
     meanSkyLuminance: openSkyLux / Math.PI,
-    skyLuminance: skyLuminance(strong, sky, evenLux + sumOf(weak)),
-    beams,
+    skyLuminance: luminanceUnder(sky, strong, evenLux + sumOf(weak)),
+    beams: light.beams,
     ...(moonDisc === undefined ? {} : { moonDiscLuminance: moonDisc }),
   };
+}
+
+/** What of {@link sceneLightUnder} falls on surfaces: at a third of the cost, since the sky needs no pattern. */
+export function placeLightUnder(sky: CheckedSky, request: SceneLightRequest): PlaceLight {
+  return placeLightOf(sky, request, bodiesUnder(sky, request));
+}
+
+/** The light of the sun, and of the moon where there is one. */
+function bodiesUnder(sky: CheckedSky, { sun, moon, directLight }: SceneLightRequest): BodyLight[] {
+  const sunlight = daylightUnder(sky, sunLuxAt(sun.trueAltitudeDeg), sun.altitudeDeg);
+  const bodies: BodyLight[] = [Object.assign(sunlight, { from: sun, seen: directLight })];
+  if (moon === undefined) return bodies;
+  const lux = moonLuxAt(moon.trueAltitudeDeg, moon.phaseAngleDeg, moon.distanceKm);
+  const seen = moon.directLight ?? moon.altitudeDeg > 0;
+  bodies.push(Object.assign(daylightUnder(sky, lux, moon.altitudeDeg), { from: moon, seen }));
+  return bodies;
+}
+
+function placeLightOf(sky: CheckedSky, request: SceneLightRequest, bodies: readonly BodyLight[]): PlaceLight {
+  const skyView = Math.max(DARKEST_SKY_VIEW, request.skyViewFactor);
+  const beams: { from: SkyPosition; normalLux: number }[] = [];
+  let openSkyLux = nightGlowLux * sky.transmittance;
+  let directLux = 0;
+  for (const light of bodies) {
+    openSkyLux += light.diffuseLux;
+    if (!light.seen || light.directNormalLux === 0) continue;
+    beams.push({ from: light.from, normalLux: light.directNormalLux });
+    directLux += light.directLux;
+  }
+  const diffuseLux = openSkyLux * skyView;
+  return { illuminanceLux: directLux + diffuseLux, directLux, diffuseLux, beams };
 }
 
 function sumOf(glows: readonly SkyGlow[]): number {
@@ -125,15 +173,21 @@ export interface SurfaceLuminance {
  * @throws DomainError for a reflectance or a slope out of range
  * Source: Lambert's law; view factors of a tilted plane under an even sky (Liu & Jordan 1963, Solar Energy 7:53).
  */
-export function surfaceLuminance(light: SceneLight, reflectance: number, facing?: Facing): SurfaceLuminance {
+export function surfaceLuminance(light: PlaceLight, reflectance: number, facing?: Facing): SurfaceLuminance {
   requireInRange("reflectance", reflectance, 0.01, 1);
+  if (facing !== undefined) requireInRange("subject.slopeDeg", facing.slopeDeg, 0, 180, "deg");
+  return surfaceLuminanceIn(light, reflectance, facing);
+}
+
+/** {@link surfaceLuminance} of values in range. */
+export function surfaceLuminanceIn(light: PlaceLight, reflectance: number, facing?: Facing): SurfaceLuminance {
   if (facing === undefined) {
     return {
       lit: (reflectance * light.illuminanceLux) / Math.PI,
       shaded: (reflectance * light.diffuseLux) / Math.PI,
     };
   }
-  const skyShare = (1 + cosDeg(requireInRange("subject.slopeDeg", facing.slopeDeg, 0, 180, "deg"))) / 2;
+  const skyShare = (1 + cosDeg(facing.slopeDeg)) / 2;
   const fromGround = (1 - skyShare) * reflectance * light.illuminanceLux;
   const shaded = light.diffuseLux * skyShare + fromGround;
   let beam = 0;

@@ -1,6 +1,8 @@
-import { ev100OnCurve, type LightCurve } from "../exposure/light-curve";
-import { type CorrectedShutter, solveLongExposure, whenShutterComesAbout } from "../exposure/long-exposure";
+import { ev100OnCurve } from "../exposure/light-curve";
+import type { LightSums } from "../exposure/light-sums";
+import { type CorrectedShutter, longExposureIn } from "../exposure/long-exposure";
 import { readShutter, type ShutterSetting } from "../exposure/settings";
+import { shutterMomentsIn } from "../exposure/shutter-moments";
 import type { Filter } from "../filters/filter";
 import { selectFilters } from "../filters/select";
 import type { PlannedCamera } from "./camera";
@@ -26,23 +28,23 @@ export interface LongExposurePlan {
  * @param filters the bag; graduated ones take no part
  */
 export function longExposureAt(
-  light: LightCurve,
+  light: LightSums,
   startMs: number,
   filters: readonly Filter[],
   wantedShutterSeconds: number,
   camera: PlannedCamera,
 ): LongExposurePlan | null {
   // too near the end of the known light to look into it
-  if (startMs >= light.endMs - 1000) return null;
+  if (startMs >= light.curve.endMs - 1000) return null;
   const { aperture, iso } = camera;
   readShutter(wantedShutterSeconds, undefined, "wantedShutterSeconds");
   // by the light at the instant alone: when else a choice would do, nobody asks here
-  const ev100 = ev100OnCurve(light, startMs);
+  const ev100 = ev100OnCurve(light.curve, startMs);
   const best = filters.some(({ kind }) => kind !== "graduated")
     ? selectFilters({ filters, wantedShutterSeconds, aperture, iso, ev100, mostChoices: 1 }).choices[0]
     : undefined;
   const attenuationStops = best?.attenuationStops ?? 0;
-  const { naive, corrected, errorStops } = solveLongExposure({ light, startMs, aperture, iso, attenuationStops });
+  const { naive, corrected, errorStops } = longExposureIn(light, startMs, { aperture, iso, attenuationStops });
   return {
     filters: best?.marks ?? [],
     attenuationStops,
@@ -58,7 +60,7 @@ const MOST_STACKED = 3;
 
 /** When, in a session, the strongest stack of the bag makes a wanted time the right one; null where it never does. */
 export function whenKitReaches(
-  light: LightCurve,
+  light: LightSums,
   kit: Kit,
   wantedShutterSeconds: number,
   camera: PlannedCamera,
@@ -70,7 +72,7 @@ export function whenKitReaches(
     .slice(0, MOST_STACKED)
     .reduce((sum, stops) => sum + stops, 0);
   if (attenuationStops === 0) return null;
-  const moments = whenShutterComesAbout(light, { aperture, iso, attenuationStops }, wantedShutterSeconds);
+  const moments = shutterMomentsIn(light, { aperture, iso, attenuationStops }, wantedShutterSeconds);
   return moments.kind === "crosses" ? (moments.moments[0]?.startMs ?? null) : null;
 }
 

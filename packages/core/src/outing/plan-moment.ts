@@ -83,7 +83,7 @@ export function planMoment({ name, instantMs }: Moment, context: MomentContext):
   const longExposure =
     targetShutterSeconds === undefined
       ? null
-      : longExposureAt(scene.groundCurve(), instantMs, filters, targetShutterSeconds, camera);
+      : longExposureAt(scene.groundLight(), instantMs, filters, targetShutterSeconds, camera);
   return {
     name,
     instant: toSecond(instantMs),

@@ -134,7 +134,7 @@ export function planOuting(request: OutingRequest): OutingPlan {
     atmosphere,
   });
   const reachedMs =
-    targetShutterSeconds === undefined ? null : whenKitReaches(scene.groundCurve(), kit, targetShutterSeconds, camera);
+    targetShutterSeconds === undefined ? null : whenKitReaches(scene.groundLight(), kit, targetShutterSeconds, camera);
   const moments = momentsOf(span, scene, eyeHeightM, request.sky?.cloudCover);
   if (reachedMs !== null) moments.push({ name: "shutter-reached", instantMs: reachedMs });
   moments.sort((a, b) => a.instantMs - b.instantMs);
