@@ -35,9 +35,12 @@ export interface FrameProjection {
   toFrame(azimuthDeg: number, altitudeDeg: number): FramePoint | null;
   /** The direction that a point of the frame looks in. */
   toSky(x: number, y: number): SkyDirection;
+  /** The same as a unit vector, east, north and up: for loops that need only a part of it. */
+  rayAt(x: number, y: number): Vector;
 }
 
-type Vector = readonly [number, number, number];
+/** East, north, up. */
+export type Vector = readonly [number, number, number];
 
 /**
  * The map between directions of the sky and points of the frame.
@@ -60,6 +63,21 @@ export function frameProjection(camera: FramingCamera): FrameProjection {
   const right = combine(levelRight, cosDeg(rollDeg), levelUp, -sinDeg(rollDeg));
   const up = combine(levelRight, sinDeg(rollDeg), levelUp, cosDeg(rollDeg));
 
+  const rayAt = (x: number, y: number): Vector => {
+    const rightMm = (x - 0.5) * width;
+    const upMm = (0.5 - y) * height;
+    const radiusMm = Math.hypot(rightMm, upMm);
+    const offAxis = projection === "rectilinear" ? Math.atan(radiusMm / focal) : radiusMm / focal;
+    const across = radiusMm < 1e-12 ? 0 : Math.sin(offAxis) / radiusMm;
+    const ahead = Math.cos(offAxis);
+    const aside = rightMm * across;
+    const above = upMm * across;
+    const east = forward[0] * ahead + (right[0] * aside + up[0] * above);
+    const north = forward[1] * ahead + (right[1] * aside + up[1] * above);
+    const zenith = forward[2] * ahead + (right[2] * aside + up[2] * above);
+    return [east, north, zenith];
+  };
+
   return {
     toFrame(azimuth, altitude) {
       const direction = unitVector(azimuth, altitude);
@@ -76,24 +94,19 @@ export function frameProjection(camera: FramingCamera): FrameProjection {
       }
       return { x: 0.5 + (acrossRight * perUnit) / width, y: 0.5 - (acrossUp * perUnit) / height };
     },
+    rayAt,
     toSky(x, y) {
-      const rightMm = (x - 0.5) * width;
-      const upMm = (0.5 - y) * height;
-      const radiusMm = Math.hypot(rightMm, upMm);
-      const offAxis = projection === "rectilinear" ? Math.atan(radiusMm / focal) : radiusMm / focal;
-      const across = radiusMm < 1e-12 ? 0 : Math.sin(offAxis) / radiusMm;
-      const ahead = Math.cos(offAxis);
-      const aside = rightMm * across;
-      const above = upMm * across;
-      const east = forward[0] * ahead + (right[0] * aside + up[0] * above);
-      const north = forward[1] * ahead + (right[1] * aside + up[1] * above);
-      const zenith = forward[2] * ahead + (right[2] * aside + up[2] * above);
-      return { azimuthDeg: wrap360(atan2Deg(east, north)), altitudeDeg: asinDeg(zenith) };
+      const [east, north, zenith] = rayAt(x, y);
+      return { azimuthDeg: azimuthOf(east, north), altitudeDeg: asinDeg(zenith) };
     },
   };
 }
 
-/** East, north, up. */
+/** The azimuth [deg] of a direction by its parts toward east and north. */
+export function azimuthOf(east: number, north: number): number {
+  return wrap360(atan2Deg(east, north));
+}
+
 function unitVector(azimuthDeg: number, altitudeDeg: number): Vector {
   const level = cosDeg(altitudeDeg);
   return [level * sinDeg(azimuthDeg), level * cosDeg(azimuthDeg), sinDeg(altitudeDeg)];

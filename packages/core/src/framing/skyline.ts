@@ -1,8 +1,8 @@
-import { wrap180 } from "../angles";
+import { asinDeg, wrap180 } from "../angles";
 import { DomainError } from "../domain-error";
 import type { HorizonProfile } from "../horizon/profile";
 import { interpolateRoundCompass } from "../interpolation";
-import { type FramePoint, type FramingCamera, frameProjection } from "./projection";
+import { azimuthOf, type FramePoint, type FramingCamera, frameProjection } from "./projection";
 
 export interface SkylinePoint extends FramePoint {
   readonly azimuthDeg: number;
@@ -31,6 +31,7 @@ export interface SkylineInFrame {
 }
 
 const COLUMNS = 180;
+const ROUNDING_DEG = 1e-9;
 
 /**
  * The skyline as the camera sees it: a line through the frame, how straight it is, and how much of the frame is sky.
@@ -42,9 +43,13 @@ const COLUMNS = 180;
  */
 export function skylineInFrame(profile: HorizonProfile, camera: FramingCamera): SkylineInFrame {
   const projection = frameProjection(camera);
+  const highestDeg = profile.altitudesDeg.reduce((most, altitude) => Math.max(most, altitude), -90);
   const above = (x: number, y: number): number => {
-    const { azimuthDeg, altitudeDeg } = projection.toSky(x, y);
-    return altitudeDeg - interpolateRoundCompass(profile.azimuthsDeg, profile.altitudesDeg, azimuthDeg);
+    const [east, north, up] = projection.rayAt(x, y);
+    const altitudeDeg = asinDeg(up);
+    // most of the sky is over any ridge, whichever way it lies
+    if (altitudeDeg > highestDeg + ROUNDING_DEG) return altitudeDeg - highestDeg;
+    return altitudeDeg - interpolateRoundCompass(profile.azimuthsDeg, profile.altitudesDeg, azimuthOf(east, north));
   };
   requireNoPole(camera, projection.toFrame(0, 90), projection.toFrame(0, -90));
 

@@ -50,12 +50,6 @@ export interface SceneLight extends PlaceLight {
   readonly moonDiscLuminance?: number;
 }
 
-/** The light of one body as it reaches open ground, and whether its beam gets to the place. */
-interface BodyLight extends Daylight {
-  readonly from: SkyPosition;
-  readonly seen: boolean;
-}
-
 const DARKEST_SKY_VIEW = 0.01;
 const NEGLIGIBLE_SHARE = 1e-4;
 
@@ -84,26 +78,29 @@ function requireBody({ trueAltitudeDeg, altitudeDeg }: SkyPosition): void {
 
 /** {@link sceneLight} under a sky that was checked, for values in range. */
 export function sceneLightUnder(sky: CheckedSky, request: SceneLightRequest): SceneLight {
-  const { moon } = request;
-  const bodies = bodiesUnder(sky, request);
-  const light = placeLightOf(sky, request, bodies);
+  const { sun, moon } = request;
+  const sunlight = sunlightUnder(sky, sun);
+  const moonlight = moon && moonlightUnder(sky, moon);
   const evenLux = nightGlowLux * sky.transmittance;
-  const openSkyLux = bodies.reduce((sum, { diffuseLux }) => sum + diffuseLux, evenLux);
-  const moonlight = bodies[1];
-  const moonDisc =
-    moon !== undefined && moonlight?.seen === true && moon.altitudeDeg > WHOLE_DISC_DEG
-      ? discLuminance(moonlight.directNormalLux, moon.phaseAngleDeg)
-      : undefined;
-  const glows = bodies.map(({ from, diffuseLux }): SkyGlow => ({ body: from, diffuseLux }));
+  const openSkyLux = evenLux + sunlight.diffuseLux + (moonlight?.diffuseLux ?? 0);
+  const glows: SkyGlow[] = [{ body: sun, diffuseLux: sunlight.diffuseLux }];
+  let moonDisc: number | undefined;
+  if (moon !== undefined && moonlight !== undefined) {
+    glows.push({ body: moon, diffuseLux: moonlight.diffuseLux });
+    const whole = isSeen(moon) && moon.altitudeDeg > WHOLE_DISC_DEG;
+    moonDisc = whole ? discLuminance(moonlight.directNormalLux, moon.phaseAngleDeg) : undefined;
+  }
   // the moon by day and the sun by night are not worth a pattern of their own
-  const weak = glows.filter((glow) => glow.diffuseLux < NEGLIGIBLE_SHARE * openSkyLux);
-  const strong = glows.filter((glow) => glow.diffuseLux >= NEGLIGIBLE_SHARE * openSkyLux);
+  const least = NEGLIGIBLE_SHARE * openSkyLux;
+  const strong = glows.filter(({ diffuseLux }) => diffuseLux >= least);
+  const weakLux = glows.reduce((sum, { diffuseLux }) => (diffuseLux < least ? sum + diffuseLux : sum), 0);
+  const light = placeLightOf(request, sunlight, moonlight, openSkyLux);
   return {
     illuminanceLux: light.illuminanceLux,
     directLux: light.directLux,
     diffuseLux: light.diffuseLux,
     meanSkyLuminance: openSkyLux / Math.PI,
-    skyLuminance: luminanceUnder(sky, strong, evenLux + sumOf(weak)),
+    skyLuminance: luminanceUnder(sky, strong, evenLux + weakLux),
     beams: light.beams,
     ...(moonDisc === undefined ? {} : { moonDiscLuminance: moonDisc }),
   };
@@ -111,37 +108,42 @@ export function sceneLightUnder(sky: CheckedSky, request: SceneLightRequest): Sc
 
 /** What of {@link sceneLightUnder} falls on surfaces: at a third of the cost, since the sky needs no pattern. */
 export function placeLightUnder(sky: CheckedSky, request: SceneLightRequest): PlaceLight {
-  return placeLightOf(sky, request, bodiesUnder(sky, request));
+  const sunlight = sunlightUnder(sky, request.sun);
+  const moonlight = request.moon && moonlightUnder(sky, request.moon);
+  const openSkyLux = nightGlowLux * sky.transmittance + sunlight.diffuseLux + (moonlight?.diffuseLux ?? 0);
+  return placeLightOf(request, sunlight, moonlight, openSkyLux);
 }
 
-/** The light of the sun, and of the moon where there is one. */
-function bodiesUnder(sky: CheckedSky, { sun, moon, directLight }: SceneLightRequest): BodyLight[] {
-  const sunlight = daylightUnder(sky, sunLuxAt(sun.trueAltitudeDeg), sun.altitudeDeg);
-  const bodies: BodyLight[] = [Object.assign(sunlight, { from: sun, seen: directLight })];
-  if (moon === undefined) return bodies;
-  const lux = moonLuxAt(moon.trueAltitudeDeg, moon.phaseAngleDeg, moon.distanceKm);
-  const seen = moon.directLight ?? moon.altitudeDeg > 0;
-  bodies.push(Object.assign(daylightUnder(sky, lux, moon.altitudeDeg), { from: moon, seen }));
-  return bodies;
+function sunlightUnder(sky: CheckedSky, { trueAltitudeDeg, altitudeDeg }: SkyPosition): Daylight {
+  return daylightUnder(sky, sunLuxAt(trueAltitudeDeg), altitudeDeg);
 }
 
-function placeLightOf(sky: CheckedSky, request: SceneLightRequest, bodies: readonly BodyLight[]): PlaceLight {
-  const skyView = Math.max(DARKEST_SKY_VIEW, request.skyViewFactor);
+function moonlightUnder(sky: CheckedSky, moon: SceneMoon): Daylight {
+  return daylightUnder(sky, moonLuxAt(moon.trueAltitudeDeg, moon.phaseAngleDeg, moon.distanceKm), moon.altitudeDeg);
+}
+
+function isSeen({ directLight, altitudeDeg }: SceneMoon): boolean {
+  return directLight ?? altitudeDeg > 0;
+}
+
+function placeLightOf(
+  { sun, moon, directLight, skyViewFactor }: SceneLightRequest,
+  sunlight: Daylight,
+  moonlight: Daylight | undefined,
+  openSkyLux: number,
+): PlaceLight {
   const beams: { from: SkyPosition; normalLux: number }[] = [];
-  let openSkyLux = nightGlowLux * sky.transmittance;
   let directLux = 0;
-  for (const light of bodies) {
-    openSkyLux += light.diffuseLux;
-    if (!light.seen || light.directNormalLux === 0) continue;
-    beams.push({ from: light.from, normalLux: light.directNormalLux });
-    directLux += light.directLux;
+  if (directLight && sunlight.directNormalLux !== 0) {
+    beams.push({ from: sun, normalLux: sunlight.directNormalLux });
+    directLux += sunlight.directLux;
   }
-  const diffuseLux = openSkyLux * skyView;
+  if (moon !== undefined && moonlight !== undefined && isSeen(moon) && moonlight.directNormalLux !== 0) {
+    beams.push({ from: moon, normalLux: moonlight.directNormalLux });
+    directLux += moonlight.directLux;
+  }
+  const diffuseLux = openSkyLux * Math.max(DARKEST_SKY_VIEW, skyViewFactor);
   return { illuminanceLux: directLux + diffuseLux, directLux, diffuseLux, beams };
-}
-
-function sumOf(glows: readonly SkyGlow[]): number {
-  return glows.reduce((sum, { diffuseLux }) => sum + diffuseLux, 0);
 }
 
 // Solid angle of the moon's disc at its mean distance: semidiameter 15.54′ (Explanatory Supplement to the Astronomical

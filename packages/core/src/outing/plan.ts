@@ -15,7 +15,7 @@ import type { SkyState } from "../sky/sky-types";
 import { tideCaution } from "../water/tide-caution";
 import { type OutingCamera, type PlannedCamera, planCamera } from "./camera";
 import { sortKit } from "./kit";
-import { whenKitReaches } from "./long-exposures";
+import { longExposures, whenKitReaches } from "./long-exposures";
 import { type PackItem, packOf } from "./pack";
 import { type OutingMoment, planMoment, SKY_PEAK_STOPS } from "./plan-moment";
 import { sessionScene } from "./scene";
@@ -140,8 +140,10 @@ export function planOuting(request: OutingRequest): OutingPlan {
   moments.sort((a, b) => a.instantMs - b.instantMs);
   const skylineToward = skylinesInFrame(profile, camera);
   const context = {
-    filters,
-    targetShutterSeconds,
+    longExposureAt:
+      targetShutterSeconds === undefined
+        ? undefined
+        : longExposures(scene.groundLight(), filters, targetShutterSeconds, camera),
     scene,
     camera,
     kit,

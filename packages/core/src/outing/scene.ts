@@ -64,9 +64,10 @@ export function sessionScene(request: SessionSceneRequest): SessionScene {
     body.altitudeDeg > interpolateRoundCompass(profile.azimuthsDeg, profile.altitudesDeg, body.azimuthDeg);
   const lightOf = (ms: number, lit: boolean): SceneLightRequest => {
     const moonAt = moon(ms);
+    const { azimuthDeg, altitudeDeg, trueAltitudeDeg, distanceKm } = moonAt;
     return {
       sun: sun(ms),
-      moon: { phaseAngleDeg, directLight: clears(moonAt), ...moonAt },
+      moon: { azimuthDeg, altitudeDeg, trueAltitudeDeg, distanceKm, phaseAngleDeg, directLight: clears(moonAt) },
       directLight: lit,
       skyViewFactor: openSky,
       sky,
