@@ -1,4 +1,4 @@
-export { flatHorizon, seaDipDeg } from "./flat";
+export { flatHorizon } from "./flat";
 export type { UnknownCellListener } from "./gap";
 export {
   ElevationGrid,
