@@ -1,8 +1,8 @@
-import { asinDeg, wrap180 } from "../angles";
+import { sinDeg, wrap180 } from "../angles";
 import { DomainError } from "../domain-error";
 import type { HorizonProfile } from "../horizon/profile";
 import { interpolateRoundCompass } from "../interpolation";
-import { azimuthOf, type FramePoint, type FramingCamera, frameProjection } from "./projection";
+import { type FramePoint, type FramingCamera, frameProjection } from "./projection";
 
 export interface SkylinePoint extends FramePoint {
   readonly azimuthDeg: number;
@@ -31,7 +31,8 @@ export interface SkylineInFrame {
 }
 
 const COLUMNS = 180;
-const ROUNDING_DEG = 1e-9;
+/** More than rounding moves an altitude by. */
+const ROUNDING_DEG = 1e-6;
 
 /**
  * The skyline as the camera sees it: a line through the frame, how straight it is, and how much of the frame is sky.
@@ -43,13 +44,16 @@ const ROUNDING_DEG = 1e-9;
  */
 export function skylineInFrame(profile: HorizonProfile, camera: FramingCamera): SkylineInFrame {
   const projection = frameProjection(camera);
-  const highestDeg = profile.altitudesDeg.reduce((most, altitude) => Math.max(most, altitude), -90);
+  // most of a frame is over any ridge or under all of them, whichever way it looks
+  const altitudes = profile.altitudesDeg;
+  const overAll = sinDeg(altitudes.reduce((most, one) => Math.max(most, one), -90) + ROUNDING_DEG);
+  const underAll = sinDeg(altitudes.reduce((least, one) => Math.min(least, one), 90) - ROUNDING_DEG);
   const above = (x: number, y: number): number => {
-    const [east, north, up] = projection.rayAt(x, y);
-    const altitudeDeg = asinDeg(up);
-    // most of the sky is over any ridge, whichever way it lies
-    if (altitudeDeg > highestDeg + ROUNDING_DEG) return altitudeDeg - highestDeg;
-    return altitudeDeg - interpolateRoundCompass(profile.azimuthsDeg, profile.altitudesDeg, azimuthOf(east, north));
+    const sine = projection.altitudeSineAt(x, y);
+    if (sine > overAll) return 1;
+    if (sine < underAll) return -1;
+    const { azimuthDeg, altitudeDeg } = projection.toSky(x, y);
+    return altitudeDeg - interpolateRoundCompass(profile.azimuthsDeg, profile.altitudesDeg, azimuthDeg);
   };
   requireNoPole(camera, projection.toFrame(0, 90), projection.toFrame(0, -90));
 
