@@ -72,6 +72,38 @@ console.log("listens at ${service.baseUrl}");`,
   });
 });
 
+describe("a stop", () => {
+  /** A service of the command's own that does not end by itself. */
+  const stubborn = async (rest: string): Promise<string> => {
+    const stub = join(folder, "service.mjs");
+    await writeFile(stub, `process.on("SIGTERM", () => {}); setInterval(() => {}, 1000); ${rest}`);
+    return stub;
+  };
+
+  it("ends the command while its service has not begun to listen", async () => {
+    await places(1);
+    const stub = await stubborn(`process.once("SIGTERM", () => process.exit()); process.stderr.write("up");`);
+    const runner = start(["--serve", stub], { FIELDSTOP_API_URL: "" });
+    await expect.poll(() => runner.stderr, { timeout: 20_000 }).toContain("up");
+    runner.kill("SIGTERM");
+    const late = setTimeout(() => runner.kill("SIGKILL"), 15_000);
+    expect(await runner.ended).toEqual({ code: 3, signal: null });
+    clearTimeout(late);
+    expect(runner.stderr).toContain("Stopped by SIGTERM.");
+  });
+
+  it("ends the command though its service does not", async () => {
+    await places(1);
+    const stub = await stubborn(`console.log("listens at ${service.baseUrl}");`);
+    const runner = start(["--serve", stub], { FIELDSTOP_API_URL: "" });
+    await expect.poll(() => receiver.taken.size, { timeout: 20_000 }).toBe(1);
+    runner.kill("SIGTERM");
+    const late = setTimeout(() => runner.kill("SIGKILL"), 30_000);
+    expect(await runner.ended).toEqual({ code: 0, signal: null });
+    clearTimeout(late);
+  });
+});
+
 describe("a single pass", () => {
   it("posts once, says so in one line of a log, and finds nothing to do after", async () => {
     await places(5);

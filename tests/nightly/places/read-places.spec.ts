@@ -1,4 +1,8 @@
+import { execFileSync } from "node:child_process";
 import { readFileSync } from "node:fs";
+import { mkdtemp } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { PlacesError } from "@fieldstop/nightly/places/fault";
 import { parsePlaces, readPlaces } from "@fieldstop/nightly/places/read-places";
@@ -163,5 +167,50 @@ describe("the demo's places", () => {
     });
     expect(told).toEqual(spots.map(({ photographs: _, ...spot }) => spot));
     expect(readFileSync(file, "utf8")).not.toContain("whsec_");
+  });
+});
+
+describe("a places file that means ill", () => {
+  const told = (text: string): string => {
+    try {
+      parsePlaces(text, "places.yaml");
+    } catch (error) {
+      expect(error).toBeInstanceOf(PlacesError);
+      return (error as PlacesError).message;
+    }
+    throw new Error("nothing was refused");
+  };
+
+  it("is refused in a sentence where its aliases unfold without end", () => {
+    const rows = [..."abcdefgh"].map((name, index) => {
+      const before = index === 0 ? "x" : `*${"abcdefgh"[index - 1]}`;
+      return `${name}: &${name} [${Array(9).fill(before).join(", ")}]`;
+    });
+    expect(told(rows.join("\n"))).toContain("Excessive alias count");
+  });
+
+  it("is refused in a sentence where it is nested without end", () => {
+    expect(told("[".repeat(100_000))).toContain("Maximum call stack size exceeded");
+  });
+
+  it("is told of by its first hundred faults, in a time that grows with its length", () => {
+    const text = Array.from({ length: 20_000 }, (_, index) => `key-${index}: 1`).join("\n");
+    const startMs = performance.now();
+    const sentences = told(text).split("\n");
+    // the square of so many keys took most of a minute
+    expect(performance.now() - startMs).toBeLessThan(20_000);
+    expect(sentences).toHaveLength(101);
+    expect(sentences.at(-1)).toMatch(/^and \d+ more$/);
+  });
+
+  it("is refused by line where a key comes twice", () => {
+    expect(told("channels: {}\nplaces: []\nchannels: {}\n")).toBe("places.yaml:3: channels: this key comes twice");
+  });
+
+  it("is refused where it is no file", async () => {
+    await expect(readPlaces(tmpdir())).rejects.toThrow("is no plain file");
+    const pipe = join(await mkdtemp(join(tmpdir(), "nightly-places-")), "pipe");
+    execFileSync("mkfifo", [pipe]);
+    await expect(readPlaces(pipe)).rejects.toThrow("is no plain file");
   });
 });

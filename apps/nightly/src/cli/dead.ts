@@ -1,4 +1,5 @@
 import type { Entry } from "../ledger/ledger";
+import { printable } from "../text/printable";
 import { ExitCode } from "./exit-code";
 import { openLedger } from "./open-ledger";
 import { print } from "./print";
@@ -24,7 +25,7 @@ export async function showDead(command: DeadCommand, env: Environment): Promise<
 }
 
 function asLine({ messageId, key, attempts, sinceMs, reason }: Entry): string {
-  return `${messageId}  ${new Date(sinceMs).toISOString()}  ${key}  ${attempts} tries: ${reason}`;
+  return printable(`${messageId}  ${new Date(sinceMs).toISOString()}  ${key}  ${attempts} tries: ${reason}`);
 }
 
 function asJson({ message: _, nextAttemptMs: __, ...entry }: Entry): string {

@@ -4,6 +4,7 @@ import { plainText } from "../forecast/texts";
 import { messageIdOf } from "../ledger/key";
 import type { Places } from "../places/read-places";
 import { tonight } from "../schedule/night";
+import { printable } from "../text/printable";
 import { print } from "./print";
 
 /** Shows what would be posted, and where to. Nothing is sent, and no ledger is opened. Returns how many were refused. */
@@ -21,7 +22,7 @@ export async function dryRun(
       const { place, date: night } = made.wanted;
       if ("refused" in made) {
         refused++;
-        await print(`${place.id}: the service makes no forecast: ${made.refused}\n\n`);
+        await print(`${place.id}: the service makes no forecast: ${printable(made.refused)}\n\n`);
         continue;
       }
       await print(`${plainText(messageOf(place, made.forecast, nowMs))}\n`);

@@ -1,5 +1,6 @@
 import type { Journal } from "../delivery/journal";
 import type { Entry } from "../ledger/ledger";
+import { printable } from "../text/printable";
 import type { Counts } from "./tally";
 
 const REPAINT_MS = 100;
@@ -28,7 +29,7 @@ export function terminalJournal(terminal: Terminal, counts: () => Counts): Journ
   };
   const above = (text: string): void => {
     clear();
-    terminal.write(`${text}\n`);
+    terminal.write(`${printable(text)}\n`);
     repaint();
   };
   return {

@@ -1,5 +1,6 @@
 import type { Forecast } from "@fieldstop/sdk";
 import type { Place } from "../places/place";
+import { printable } from "../text/printable";
 
 /** What is posted of one night at one place, whatever the channel: it is kept until it has arrived. */
 export interface Message {
@@ -35,7 +36,7 @@ export function messageOf(place: Place, forecast: Forecast, madeMs: number): Mes
   const { id, latitude, longitude, name = id } = place;
   const { date, timeZone, session, headline, headlineCode, summary, arriveBy, stayUntil } = forecast;
   const { pack, cautions, assumptions } = forecast;
-  return {
+  return withPrintableTexts({
     place: { id, name, latitude, longitude },
     date,
     timeZone,
@@ -58,5 +59,10 @@ export function messageOf(place: Place, forecast: Forecast, madeMs: number): Mes
     credits: [forecast.weather, forecast.tide].flatMap((source) => (source === undefined ? [] : [source.attribution])),
     cautions,
     assumptions,
-  };
+  });
+}
+
+/** What the service wrote goes to terminals, files and chats. */
+function withPrintableTexts(message: Message): Message {
+  return JSON.parse(JSON.stringify(message), (_, value) => (typeof value === "string" ? printable(value) : value));
 }

@@ -1,3 +1,5 @@
+import { printable } from "../text/printable";
+
 /** One thing wrong with a places file. */
 export interface PlacesFault {
   /** Where in the file, counted from 1, if it can be told. */
@@ -7,6 +9,8 @@ export interface PlacesFault {
   readonly detail: string;
 }
 
+const MOST_TOLD = 100;
+
 /** A places file that cannot be used, with everything that is wrong with it. */
 export class PlacesError extends Error {
   override readonly name = "PlacesError";
@@ -15,10 +19,12 @@ export class PlacesError extends Error {
     readonly file: string,
     readonly faults: readonly PlacesFault[],
   ) {
-    super(faults.map((fault) => sentence(file, fault)).join("\n"));
+    const told = faults.slice(0, MOST_TOLD).map((fault) => sentence(file, fault));
+    const untold = faults.length - told.length;
+    super([...told, ...(untold > 0 ? [`and ${untold} more`] : [])].join("\n"));
   }
 }
 
 function sentence(file: string, { line, path, detail }: PlacesFault): string {
-  return `${file}${line === undefined ? "" : `:${line}`}: ${path === "" ? "" : `${path}: `}${detail}`;
+  return printable(`${file}${line === undefined ? "" : `:${line}`}: ${path === "" ? "" : `${path}: `}${detail}`);
 }

@@ -1,6 +1,6 @@
 import { readFile, stat } from "node:fs/promises";
 import { dirname, resolve } from "node:path";
-import { LineCounter, parseDocument } from "yaml";
+import { type Document, isScalar, LineCounter, parseDocument, visit } from "yaml";
 import type { z } from "zod";
 import type { RetryPolicy } from "../delivery/retry-policy";
 import { PlacesError, type PlacesFault } from "./fault";
@@ -16,6 +16,7 @@ export interface Places {
 
 /** Reads a places file. @throws PlacesError with every fault in it, and the line of each. */
 const LARGEST_BYTES = 64 * 1024 * 1024;
+const MOST_LOCATED = 100;
 
 export async function readPlaces(file: string): Promise<Places> {
   let text: string;
@@ -37,7 +38,7 @@ export async function readPlaces(file: string): Promise<Places> {
 /** The same for a text, YAML or JSON (which YAML contains); files of channels are found from the folder of `file`. */
 export function parsePlaces(text: string, file: string): Places {
   const lines = new LineCounter();
-  const document = parseDocument(text, { lineCounter: lines, prettyErrors: false });
+  const document = parseDocument(text, { lineCounter: lines, prettyErrors: false, uniqueKeys: false });
   if (document.errors.length > 0) {
     const faults = document.errors.map(({ pos, message }) => ({
       path: "",
@@ -46,18 +47,46 @@ export function parsePlaces(text: string, file: string): Places {
     }));
     throw new PlacesError(file, faults);
   }
-  // an alias that unfolds into millions of nodes is refused by the library
-  const parsed = PlacesFile.safeParse(document.toJS({ maxAliasCount: 1000 }));
+  const repeated = repeatedKeys(document, lines);
+  if (repeated.length > 0) throw new PlacesError(file, repeated);
+  const parsed = PlacesFile.safeParse(unfolded(document, file));
   const faults = parsed.success ? cross(parsed.data) : parsed.error.issues.flatMap(faultsOf);
   if (faults.length > 0) {
-    const located = faults.map(({ path, detail }) => ({
+    const located = faults.map(({ path, detail }, index) => ({
       path: path.join("."),
-      line: lineOf(document, lines, path),
+      // to look a line up takes as long as its map is long
+      line: index < MOST_LOCATED ? lineOf(document, lines, path) : undefined,
       detail,
     }));
     throw new PlacesError(file, located satisfies PlacesFault[]);
   }
   return complete(parsed.data as PlacesFile, dirname(resolve(file)));
+}
+
+/** The library's own look-out for keys that come twice takes the square of their number. */
+function repeatedKeys(document: Document, lines: LineCounter): PlacesFault[] {
+  const faults: PlacesFault[] = [];
+  visit(document, {
+    Map(_, { items }) {
+      const seen = new Set<unknown>();
+      for (const { key } of items) {
+        if (!isScalar(key)) continue;
+        const line = lines.linePos(key.range?.[0] ?? 0).line;
+        if (seen.has(key.value)) faults.push({ path: String(key.value), line, detail: "this key comes twice" });
+        seen.add(key.value);
+      }
+    },
+  });
+  return faults;
+}
+
+/** @throws PlacesError where aliases unfold into millions of nodes, which the library refuses */
+function unfolded(document: Document, file: string): unknown {
+  try {
+    return document.toJS({ maxAliasCount: 1000 });
+  } catch (error) {
+    throw new PlacesError(file, [{ path: "", detail: (error as Error).message }]);
+  }
 }
 
 interface PathFault {

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { isPrintable } from "../text/printable";
 
 // Names are what keys, files and logs are made of: no slash, no blank, nothing to escape.
 const name = z
@@ -8,6 +9,10 @@ const name = z
 const environmentName = z
   .string()
   .regex(/^[A-Z_][A-Z0-9_]*$/, "allowed: the name of an environment variable, such as ARDVANE_WEBHOOK_SECRET");
+
+/** What is shown to people. */
+const shown = (longest: number) =>
+  z.string().min(1).max(longest).refine(isPrintable, "allowed: no control characters, line ends or marks of direction");
 
 const httpUrl = z.url({ protocol: /^https?$/, error: "allowed: an http or https URL" });
 
@@ -39,7 +44,7 @@ const ChatChannel = z
 
 const feedFile = {
   file: z.string().min(1),
-  title: z.string().min(1).max(200).default("The night's light"),
+  title: shown(200).default("The night's light"),
   keepNights: z.int().min(1).max(400).default(30),
 };
 
@@ -48,7 +53,7 @@ const AtomChannel = z.strictObject({
   ...feedFile,
   /** Where the feed will be found; readers resolve against it. */
   url: httpUrl.optional(),
-  author: z.string().min(1).max(200).default("Fieldstop"),
+  author: shown(200).default("Fieldstop"),
 });
 
 const CalendarChannel = z.strictObject({ kind: z.literal("ics"), ...feedFile });
@@ -129,7 +134,7 @@ const perPlace = {
 
 const Place = z.strictObject({
   id: name,
-  name: z.string().min(1).max(200).optional(),
+  name: shown(200).optional(),
   latitude: z.number().min(-90).max(90),
   longitude: z.number().min(-180).max(180),
   elevationM: z.number().min(-500).max(9000).optional(),
