@@ -86,8 +86,8 @@ module.exports = {
     {
       name: "schemas-do-not-import-routes",
       severity: "error",
-      from: { path: "^apps/api/src/schemas/" },
-      to: { path: "^apps/api/src/routes/" },
+      from: { path: "^apps/api/src/operations/.*\\.schema\\.ts$" },
+      to: { path: "^apps/api/src/operations/", pathNot: "(\\.schema|/shared/[^/]+)\\.ts$" },
     },
   ],
   options: {

@@ -3,7 +3,7 @@ import { availableParallelism, tmpdir } from "node:os";
 import { join } from "node:path";
 import { setTimeout as delay } from "node:timers/promises";
 import { gzipSync } from "node:zlib";
-import { WorkerPool } from "@fieldstop/api/node/worker-pool";
+import { WorkerPool } from "@fieldstop/api/workers/worker-pool";
 import { findAlignments } from "@fieldstop/core";
 import { createTerrain } from "@fieldstop/terrain";
 import { encode } from "fast-png";

@@ -2,7 +2,7 @@ import { fork } from "node:child_process";
 import { once } from "node:events";
 import { createServer, type RequestListener } from "node:http";
 import type { AddressInfo } from "node:net";
-import { shedFirst } from "@fieldstop/api/node/shed-first";
+import { shedFirst } from "@fieldstop/api/server/shed-first";
 import { median } from "../tests/median";
 import { Crowd } from "../tests/prove/crowd";
 

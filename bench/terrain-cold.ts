@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { gzipSync } from "node:zlib";
-import { WorkerPool } from "@fieldstop/api/node/worker-pool";
+import { WorkerPool } from "@fieldstop/api/workers/worker-pool";
 import { createTerrain } from "@fieldstop/terrain";
 import { ServiceProcess } from "../tests/prove/service";
 import { HILL_WAVES } from "./terrain/grounds";

@@ -9,8 +9,8 @@ import {
   tidesAt,
   traceLightLevels,
 } from "@fieldstop/answers";
-import { drawLightLevels } from "@fieldstop/api/pictures/light-levels-picture";
-import { comingDays } from "@fieldstop/api/places/coming-days";
+import { drawLightLevels } from "@fieldstop/api/formats/pictures/light-levels-picture";
+import { comingDays } from "@fieldstop/api/operations/shared/coming-days";
 import { stationDatabase } from "@fieldstop/api/tides/station-database";
 import { describe, expect, it } from "vitest";
 import { turnsDuring } from "../turns-during";

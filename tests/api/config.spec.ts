@@ -1,10 +1,10 @@
 import { mkdtempSync } from "node:fs";
 import { availableParallelism, homedir, tmpdir } from "node:os";
 import { join } from "node:path";
-import { cacheFolder } from "@fieldstop/api/node/cache-folder";
-import { ConfigError, readConfig } from "@fieldstop/api/node/config";
-import { nodeServices } from "@fieldstop/api/node/services";
-import { unknownVariables } from "@fieldstop/api/node/unknown-variables";
+import { cacheFolder } from "@fieldstop/api/server/cache-folder";
+import { ConfigError, readConfig } from "@fieldstop/api/server/config";
+import { nodeServices } from "@fieldstop/api/server/services";
+import { unknownVariables } from "@fieldstop/api/server/unknown-variables";
 import { pino } from "pino";
 import { describe, expect, it } from "vitest";
 import { ServiceProcess } from "../prove/service";

@@ -1,7 +1,7 @@
 import { fileURLToPath } from "node:url";
-import { textWidth } from "@fieldstop/api/pictures/labels";
-import { LIGHT_BAND_STYLE, sunUp, without } from "@fieldstop/api/pictures/light-band";
-import { wrapText } from "@fieldstop/api/pictures/wrap-text";
+import { textWidth } from "@fieldstop/api/formats/pictures/labels";
+import { LIGHT_BAND_STYLE, sunUp, without } from "@fieldstop/api/formats/pictures/light-band";
+import { wrapText } from "@fieldstop/api/formats/pictures/wrap-text";
 import { createTerrain } from "@fieldstop/terrain";
 import fc from "fast-check";
 import { beforeAll, describe, expect, it } from "vitest";

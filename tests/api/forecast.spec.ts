@@ -1,5 +1,5 @@
 import { fileURLToPath } from "node:url";
-import { languageFor } from "@fieldstop/api/messages/language";
+import { languageFor } from "@fieldstop/api/formats/messages/language";
 import { stationDatabase } from "@fieldstop/api/tides/station-database";
 import { createTerrain } from "@fieldstop/terrain";
 import { beforeAll, describe, expect, it } from "vitest";

@@ -1,5 +1,5 @@
-import { givingWay, RequestCount } from "@fieldstop/api/node/give-way";
-import { shedFirst } from "@fieldstop/api/node/shed-first";
+import { shedFirst } from "@fieldstop/api/server/shed-first";
+import { givingWay, RequestCount } from "@fieldstop/api/workers/give-way";
 import { beforeEach, describe, expect, it, vi } from "vitest";
 
 vi.mock("node:timers/promises", () => ({ setTimeout: (ms: number) => rest(ms) }));

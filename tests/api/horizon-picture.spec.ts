@@ -1,6 +1,6 @@
-import { drawHorizonStrip, SUN_PATH_STEP_MS } from "@fieldstop/api/pictures/horizon-strip";
-import { fitText, placeLabels, textWidth } from "@fieldstop/api/pictures/labels";
-import { escapeXml } from "@fieldstop/api/pictures/svg";
+import { drawHorizonStrip, SUN_PATH_STEP_MS } from "@fieldstop/api/formats/pictures/horizon-strip";
+import { fitText, placeLabels, textWidth } from "@fieldstop/api/formats/pictures/labels";
+import { escapeXml } from "@fieldstop/api/formats/pictures/svg";
 import { findLightWindows, horizonProfileFromPoints, localDay, sunTrack } from "@fieldstop/core";
 import { createTerrain } from "@fieldstop/terrain";
 import fc from "fast-check";

@@ -3,7 +3,7 @@ import { once } from "node:events";
 import type { RequestListener, Server } from "node:http";
 import { type AddressInfo, connect, type Socket } from "node:net";
 import { setTimeout as delay } from "node:timers/promises";
-import { serverClosingIdle } from "@fieldstop/api/node/idle-connections";
+import { serverClosingIdle } from "@fieldstop/api/server/idle-connections";
 import { afterEach, describe, expect, it } from "vitest";
 
 const IDLE_MS = 300;

@@ -1,5 +1,5 @@
-import { accessLine } from "@fieldstop/api/node/log";
-import type { AccessEntry } from "@fieldstop/api/policies/access-log";
+import type { AccessEntry } from "@fieldstop/api/middleware/access-log";
+import { accessLine } from "@fieldstop/api/server/log";
 import { pino } from "pino";
 import { describe, expect, it } from "vitest";
 

@@ -1,4 +1,4 @@
-import { readForm } from "@fieldstop/api/http/multipart";
+import { readForm } from "@fieldstop/api/middleware/multipart";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 

@@ -1,4 +1,4 @@
-import { PICTURE_STYLE } from "@fieldstop/api/pictures/style";
+import { PICTURE_STYLE } from "@fieldstop/api/formats/pictures/style";
 import { describe, expect, it } from "vitest";
 
 const [day = "", night = ""] = [...PICTURE_STYLE.matchAll(/svg\{([^}]+)\}/g)].map(([, colours]) => colours);

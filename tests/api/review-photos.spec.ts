@@ -1,5 +1,5 @@
-import { inTurn } from "@fieldstop/api/http/in-turn";
-import { photoReader } from "@fieldstop/api/node/photo-reader";
+import { inTurn } from "@fieldstop/api/middleware/in-turn";
+import { photoReader } from "@fieldstop/api/photos/sharp-reader";
 import { createFieldstop } from "@fieldstop/sdk";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";

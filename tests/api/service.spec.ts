@@ -1,6 +1,6 @@
-import { contractText } from "@fieldstop/api/node/contract-text";
-import { docsAssetsFromPackage } from "@fieldstop/api/node/docs-assets";
 import { PROBLEM_TYPES } from "@fieldstop/api/problems/catalogue";
+import { contractText } from "@fieldstop/api/server/contract-text";
+import { docsAssetsFromPackage } from "@fieldstop/api/server/docs-assets";
 import { describe, expect, it } from "vitest";
 import { answer, get, problem, testApp } from "./harness";
 

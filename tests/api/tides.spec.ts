@@ -1,6 +1,6 @@
 import type { TideSource, TideStation } from "@fieldstop/answers";
-import { readConfig } from "@fieldstop/api/node/config";
-import { nodeServices } from "@fieldstop/api/node/services";
+import { readConfig } from "@fieldstop/api/server/config";
+import { nodeServices } from "@fieldstop/api/server/services";
 import { stationDatabase } from "@fieldstop/api/tides/station-database";
 import fc from "fast-check";
 import { pino } from "pino";

@@ -84,7 +84,7 @@ describe("addresses of the guides", () => {
 describe("settings", () => {
   it("each stand in the README", () => {
     const readme = guides.find(({ file }) => file === "README.md")?.text;
-    const config = readFileSync(join(root, "apps/api/src/node/config.ts"), "utf8");
+    const config = readFileSync(join(root, "apps/api/src/server/config.ts"), "utf8");
     const names = [...new Set(config.match(/FIELDSTOP_[A-Z_]+/g))];
     expect(names.length).toBeGreaterThan(12);
     for (const name of names) expect(readme).toContain(`\`${name}\` |`);

@@ -6,7 +6,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { setTimeout as delay } from "node:timers/promises";
 import { fileURLToPath } from "node:url";
-import { WorkerPool } from "@fieldstop/api/node/worker-pool";
+import { WorkerPool } from "@fieldstop/api/workers/worker-pool";
 import { findAlignments } from "@fieldstop/core";
 import { createFieldstop, isProblem } from "@fieldstop/sdk";
 import { Program } from "./programs";

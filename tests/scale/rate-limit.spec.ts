@@ -1,5 +1,5 @@
-import { rateLimiter } from "@fieldstop/api/node/rate-limiter";
-import { connectRedis } from "@fieldstop/api/node/redis";
+import { rateLimiter } from "@fieldstop/api/server/rate-limiter";
+import { connectRedis } from "@fieldstop/api/server/redis";
 import type { Redis } from "ioredis";
 import { pino } from "pino";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";

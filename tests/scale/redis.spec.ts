@@ -1,5 +1,5 @@
-import { connectRedis } from "@fieldstop/api/node/redis";
-import { RedisStore } from "@fieldstop/api/node/redis-store";
+import { connectRedis } from "@fieldstop/api/server/redis";
+import { RedisStore } from "@fieldstop/api/server/redis-store";
 import { createTerrain, type Terrain } from "@fieldstop/terrain";
 import type { Redis } from "ioredis";
 import { pino } from "pino";

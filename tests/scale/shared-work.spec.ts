@@ -1,7 +1,7 @@
 import { type AddressInfo, connect, createServer, type Socket } from "node:net";
-import { connectRedis } from "@fieldstop/api/node/redis";
-import { RedisStore } from "@fieldstop/api/node/redis-store";
-import { SharedWork } from "@fieldstop/api/node/shared-work";
+import { connectRedis } from "@fieldstop/api/server/redis";
+import { RedisStore } from "@fieldstop/api/server/redis-store";
+import { SharedWork } from "@fieldstop/api/workers/shared-work";
 import { DomainError } from "@fieldstop/core";
 import { createTerrain, type HorizonQuestion, type ScanJob, terrainJobs } from "@fieldstop/terrain";
 import { pino } from "pino";

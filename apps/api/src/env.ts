@@ -1,4 +1,4 @@
-import type { Exchange } from "./policies/exchange";
+import type { Exchange } from "./middleware/exchange";
 import type { Services } from "./services";
 
 /** What every handler finds in its context. */

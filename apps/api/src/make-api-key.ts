@@ -1,4 +1,4 @@
-import { newApiKey } from "./node/api-keys";
+import { newApiKey } from "./server/api-keys";
 
 try {
   const { key, line } = newApiKey(process.argv[2] ?? "");

@@ -1,6 +1,6 @@
 import type { OpenAPIHono } from "@hono/zod-openapi";
 import type { AppEnv } from "./env";
-import { withPolicyContract } from "./policies/policy-contract";
+import { withPolicyContract } from "./middleware/policy-contract";
 
 /** The version of the contract; it grows with each addition and never takes anything back within v1. */
 export const API_VERSION = "1.0.0";

@@ -1,4 +1,4 @@
-import type { Exchange } from "./policies/exchange";
+import type { Exchange } from "./middleware/exchange";
 import type { Services } from "./services";
 
 /** The services as one exchange has them: the same, with the signal that tells when nobody waits for its answer. */

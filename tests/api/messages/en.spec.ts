@@ -1,5 +1,5 @@
-import { en } from "@fieldstop/api/messages/en";
-import { compassPoint, listOf, stopsApart, withMinus } from "@fieldstop/api/messages/figures";
+import { en } from "@fieldstop/api/formats/messages/en";
+import { compassPoint, listOf, stopsApart, withMinus } from "@fieldstop/api/formats/messages/figures";
 import type { ForecastHeadline, LightEdge } from "@fieldstop/core";
 import { describe, expect, it } from "vitest";
 

@@ -1,8 +1,8 @@
 import { type IncomingHttpHeaders, request } from "node:http";
 import { connect } from "node:net";
-import { compress } from "@fieldstop/api/node/compress";
-import type { AccessEntry } from "@fieldstop/api/policies/access-log";
-import { operations } from "@fieldstop/api/routes/index";
+import type { AccessEntry } from "@fieldstop/api/middleware/access-log";
+import { operations } from "@fieldstop/api/operations/index";
+import { compress } from "@fieldstop/api/server/compress";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type NodeService, nodeService } from "./node-service";
 

@@ -1,8 +1,8 @@
 import { type IncomingHttpHeaders, request } from "node:http";
-import { compress } from "@fieldstop/api/node/compress";
-import { prometheusMetrics } from "@fieldstop/api/node/metrics";
-import { rateLimiter } from "@fieldstop/api/node/rate-limiter";
-import type { AccessEntry } from "@fieldstop/api/policies/access-log";
+import type { AccessEntry } from "@fieldstop/api/middleware/access-log";
+import { compress } from "@fieldstop/api/server/compress";
+import { prometheusMetrics } from "@fieldstop/api/server/metrics";
+import { rateLimiter } from "@fieldstop/api/server/rate-limiter";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type NodeService, nodeService } from "./node-service";
 

@@ -1,8 +1,8 @@
 import { brotliDecompressSync, gunzipSync } from "node:zlib";
-import { compress } from "@fieldstop/api/node/compress";
-import { prometheusMetrics } from "@fieldstop/api/node/metrics";
-import { openTelemetry } from "@fieldstop/api/node/tracing";
-import type { AccessEntry } from "@fieldstop/api/policies/access-log";
+import type { AccessEntry } from "@fieldstop/api/middleware/access-log";
+import { compress } from "@fieldstop/api/server/compress";
+import { prometheusMetrics } from "@fieldstop/api/server/metrics";
+import { openTelemetry } from "@fieldstop/api/server/tracing";
 import { InMemorySpanExporter, SimpleSpanProcessor } from "@opentelemetry/sdk-trace-node";
 import { describe, expect, it } from "vitest";
 import { problem, testApp } from "../harness";

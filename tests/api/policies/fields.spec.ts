@@ -1,4 +1,4 @@
-import { type Operation, operation } from "@fieldstop/api/http/operation";
+import { type Operation, operation } from "@fieldstop/api/operations/operation";
 import { createRoute, z } from "@hono/zod-openapi";
 import { describe, expect, it } from "vitest";
 import { testApp } from "../harness";

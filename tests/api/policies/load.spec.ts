@@ -1,11 +1,11 @@
 import { createServer, type RequestListener, type Server } from "node:http";
 import type { AddressInfo } from "node:net";
 import { setImmediate } from "node:timers/promises";
-import { directFirst } from "@fieldstop/api/node/direct";
-import { prometheusMetrics } from "@fieldstop/api/node/metrics";
-import { type SheddingSettings, shedFirst } from "@fieldstop/api/node/shed-first";
-import { WaitingLine } from "@fieldstop/api/node/waiting-line";
-import type { ShedReason } from "@fieldstop/api/policies/metrics";
+import type { ShedReason } from "@fieldstop/api/middleware/metrics";
+import { directFirst } from "@fieldstop/api/server/direct";
+import { prometheusMetrics } from "@fieldstop/api/server/metrics";
+import { type SheddingSettings, shedFirst } from "@fieldstop/api/server/shed-first";
+import { WaitingLine } from "@fieldstop/api/server/waiting-line";
 import { getRequestListener } from "@hono/node-server";
 import { afterEach, describe, expect, it } from "vitest";
 import { breachOf, operations } from "../../prove/contract";

@@ -1,7 +1,7 @@
 import { createServer, type Server } from "node:http";
 import type { AddressInfo } from "node:net";
-import { directFirst } from "@fieldstop/api/node/direct";
-import type { PolicySettings } from "@fieldstop/api/policies/policy-settings";
+import type { PolicySettings } from "@fieldstop/api/middleware/policy-settings";
+import { directFirst } from "@fieldstop/api/server/direct";
 import { getRequestListener } from "@hono/node-server";
 import { testApp } from "../harness";
 

@@ -1,7 +1,7 @@
-import { readinessCheck } from "@fieldstop/api/node/readiness";
-import { connectRedis } from "@fieldstop/api/node/redis";
-import { WorkerPool } from "@fieldstop/api/node/worker-pool";
-import type { Readiness } from "@fieldstop/api/policies/readiness";
+import type { Readiness } from "@fieldstop/api/middleware/readiness";
+import { readinessCheck } from "@fieldstop/api/server/readiness";
+import { connectRedis } from "@fieldstop/api/server/redis";
+import { WorkerPool } from "@fieldstop/api/workers/worker-pool";
 import type { Redis } from "ioredis";
 import { pino } from "pino";
 import { afterAll, describe, expect, it } from "vitest";

@@ -1,19 +1,19 @@
 import type { z } from "@hono/zod-openapi";
-import { answerText, holdingOf } from "../http/answer";
-import type { AnswerContext } from "../http/operation-context";
-import { answerPicture } from "../http/picture";
-import { ICS_TYPE, MARKDOWN_TYPE, SVG_TYPE } from "../http/representations";
-import { languageFor } from "../messages/language";
-import { cardSpan, drawForecastCard } from "../pictures/forecast-card";
-import { comingDays } from "../places/coming-days";
-import { forecastAt } from "../places/forecast-at";
-import { forecastRequestOf } from "../places/forecast-request";
-import { lightOver } from "../places/light-over";
-import type { ForecastQuery } from "../schemas/forecast";
-import { USUAL_DAYS, USUAL_WIDTH_PX } from "../schemas/form-options";
+import { answerText, holdingOf } from "../middleware/answer";
+import { ICS_TYPE, MARKDOWN_TYPE, SVG_TYPE } from "../middleware/representations";
+import type { ForecastQuery } from "../operations/forecast/forecast.schema";
+import { forecastAt } from "../operations/forecast/forecast-at";
+import { forecastRequestOf } from "../operations/forecast/forecast-request";
+import { USUAL_DAYS, USUAL_WIDTH_PX } from "../operations/forecast/form-options.schema";
+import { lightOver } from "../operations/forecast/light-over";
+import type { AnswerContext } from "../operations/operation-context";
+import { answerPicture } from "../operations/picture";
+import { comingDays } from "../operations/shared/coming-days";
 import { forecastCalendar } from "./forecast-calendar";
 import { forecastMarkdown } from "./forecast-markdown";
 import { forecastText } from "./forecast-text";
+import { languageFor } from "./messages/language";
+import { cardSpan, drawForecastCard } from "./pictures/forecast-card";
 
 type Asked = z.output<typeof ForecastQuery> & {
   /** Of a picture [px]. */

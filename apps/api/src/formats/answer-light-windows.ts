@@ -1,14 +1,14 @@
 import { type LightWindowsQueried, lightWindowsAt } from "@fieldstop/answers";
-import { answerText, holdingOf } from "../http/answer";
-import type { AnswerContext } from "../http/operation-context";
-import { answerPicture } from "../http/picture";
-import { ICS_TYPE } from "../http/representations";
-import { languageFor } from "../messages/language";
-import { drawLightStrip } from "../pictures/light-strip";
-import { comingDays } from "../places/coming-days";
-import { lacksUnreadGround } from "../policies/lifetime";
-import { USUAL_DAYS, USUAL_WIDTH_PX } from "../schemas/form-options";
+import { answerText, holdingOf } from "../middleware/answer";
+import { lacksUnreadGround } from "../middleware/lifetime";
+import { ICS_TYPE } from "../middleware/representations";
+import { USUAL_DAYS, USUAL_WIDTH_PX } from "../operations/forecast/form-options.schema";
+import type { AnswerContext } from "../operations/operation-context";
+import { answerPicture } from "../operations/picture";
+import { comingDays } from "../operations/shared/coming-days";
 import { lightWindowsCalendar } from "./light-windows-calendar";
+import { languageFor } from "./messages/language";
+import { drawLightStrip } from "./pictures/light-strip";
 
 interface Asked extends LightWindowsQueried {
   readonly name?: string | undefined;

@@ -1,7 +1,7 @@
-import type { Messages } from "../messages/messages";
-import type { Told } from "../places/forecast-at";
+import type { Told } from "../operations/forecast/forecast-at";
 import { ALMANAC_REVISED_MS, calendar } from "./calendar";
 import { weatherLine } from "./forecast-rows";
+import type { Messages } from "./messages/messages";
 import { placeName } from "./place-name";
 
 /** Forecasts of one place as a calendar: each from when to be there until when to stay. */

@@ -1,7 +1,7 @@
-import type { Messages } from "../messages/messages";
-import type { Told } from "../places/forecast-at";
+import type { Told } from "../operations/forecast/forecast-at";
 import { escapeMarkdown } from "./escape";
 import { momentRows, weatherLine } from "./forecast-rows";
+import type { Messages } from "./messages/messages";
 import { placeName } from "./place-name";
 
 /** A forecast as Markdown (CommonMark, with a table as most readers of it show). */

@@ -1,6 +1,6 @@
-import { clockTime } from "../messages/figures";
-import type { Messages } from "../messages/messages";
-import type { Told } from "../places/forecast-at";
+import type { Told } from "../operations/forecast/forecast-at";
+import { clockTime } from "./messages/figures";
+import type { Messages } from "./messages/messages";
 
 /** One moment as it is read in a list: its time, what it is, the light, and how to take it. */
 export interface MomentRow {

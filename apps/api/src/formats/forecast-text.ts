@@ -1,6 +1,6 @@
-import type { Messages } from "../messages/messages";
-import type { Told } from "../places/forecast-at";
+import type { Told } from "../operations/forecast/forecast-at";
 import { momentRows, weatherLine } from "./forecast-rows";
+import type { Messages } from "./messages/messages";
 import { placeName } from "./place-name";
 
 const WIDTH = 76;

@@ -1,7 +1,7 @@
 import type { LightWindows } from "@fieldstop/core";
-import type { Messages } from "../messages/messages";
-import { stableId } from "../places/stable-id";
+import { stableId } from "../operations/shared/stable-id";
 import { ALMANAC_REVISED_MS, type CalendarEntry, calendar } from "./calendar";
+import type { Messages } from "./messages/messages";
 import { placeName } from "./place-name";
 
 const SHOWN = ["golden-hour", "blue-hour"] as const;

@@ -1,5 +1,5 @@
-import type { AnswerContext } from "../http/operation-context";
-import { NDJSON_TYPE } from "../http/representations";
+import { NDJSON_TYPE } from "../middleware/representations";
+import type { AnswerContext } from "../operations/operation-context";
 
 /**
  * Lines of JSON, one for each value. The reader sets the pace: the next value is asked for only once the one before is on its way, and when the reader

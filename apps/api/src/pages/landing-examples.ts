@@ -1,5 +1,5 @@
-import { BRACKET } from "../examples/exposure";
-import { OUTING } from "../examples/light";
+import { BRACKET } from "../operations/exposure/exposure.examples";
+import { OUTING } from "../operations/light/light.examples";
 
 /** A request that the landing page shows and sends. */
 export interface LandingExample {

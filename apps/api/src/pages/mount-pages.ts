@@ -1,6 +1,6 @@
 import type { OpenAPIHono } from "@hono/zod-openapi";
 import type { AppEnv } from "../env";
-import type { OperationPolicy } from "../policies/operation-policy";
+import type { OperationPolicy } from "../middleware/operation-policy";
 import { ProblemError } from "../problems/problem";
 import { DOCS_START_SCRIPT, docsPage } from "./docs-page";
 import { ICON } from "./icon";

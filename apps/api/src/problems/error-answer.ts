@@ -1,6 +1,6 @@
 import type { InputPart } from "@fieldstop/answers";
 import type { z } from "@hono/zod-openapi";
-import type { Answer, Exchange } from "../policies/exchange";
+import type { Answer, Exchange } from "../middleware/exchange";
 import type { Services } from "../services";
 import { fieldErrorsFromZod } from "./from-zod";
 import { knownProblem } from "./known-problem";

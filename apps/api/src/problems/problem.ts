@@ -1,7 +1,7 @@
 import type { FieldError } from "@fieldstop/answers";
 import type { Context } from "hono";
 import type { AppEnv } from "../env";
-import type { Answer, Exchange } from "../policies/exchange";
+import type { Answer, Exchange } from "../middleware/exchange";
 import { PROBLEM_TYPES, type ProblemKey } from "./catalogue";
 
 export interface ProblemDetails {

@@ -1,5 +1,5 @@
 import { LRUCache } from "lru-cache";
-import { inTurn } from "../http/in-turn";
+import { inTurn } from "../middleware/in-turn";
 import { Backoff, retryAfterMs } from "./backoff";
 import { freshUntilMs } from "./freshness";
 import { hourAt } from "./hour-at";

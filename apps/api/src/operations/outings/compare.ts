@@ -1,0 +1,23 @@
+import * as answers from "@fieldstop/answers";
+import { createRoute } from "@hono/zod-openapi";
+import { OUTING_COMPARISON } from "../light/light.examples";
+import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
+import { OutingComparison, OutingComparisonInput } from "./outing-comparison.schema";
+
+const route = createRoute({
+  method: "post",
+  path: "/v1/outings/compare",
+  operationId: "compareOutings",
+  tags: ["outings"],
+  summary: "Places and days against each other",
+  description:
+    "Up to 10 places on up to 14 days, planned and ranked: golden light, how late the direct light lasts, contrast, and cloud where it is known. Each score is explained by its parts, and each part can be weighted.",
+  request: { body: jsonBody(OutingComparisonInput, OUTING_COMPARISON) },
+  responses: { 200: jsonAnswer(OutingComparison, "The ranking"), ...bodyProblems },
+});
+
+export const compareOutings = operation(
+  route,
+  async (c) => c.json(await answers.compareOutings(c.var.services, c.req.valid("json")), 200),
+  { points: 10 },
+);

@@ -1,0 +1,21 @@
+import * as answers from "@fieldstop/answers";
+import { createRoute } from "@hono/zod-openapi";
+import { OUTING } from "../light/light.examples";
+import { bodyProblems, jsonAnswer, jsonBody, notFoundProblem, operation } from "../operation";
+import { OutingInput, OutingPlan } from "./outing.schema";
+
+const route = createRoute({
+  method: "post",
+  path: "/v1/outings/plan",
+  operationId: "planOuting",
+  tags: ["outings"],
+  summary: "One evening or morning, planned",
+  description:
+    "When to arrive and until when to stay; the moments that count, each with its light, its contrast, one frame, a graduated filter or a bracket with the reasons, settings, and the long exposure that the bag allows; what to pack.",
+  request: { body: jsonBody(OutingInput, OUTING) },
+  responses: { 200: jsonAnswer(OutingPlan, "The plan"), ...notFoundProblem, ...bodyProblems },
+});
+
+export const planOuting = operation(route, async (c) =>
+  c.json(await answers.planOuting(c.var.services, c.req.valid("json")), 200),
+);

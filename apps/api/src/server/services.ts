@@ -1,0 +1,122 @@
+import { existsSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { createTerrain, type HorizonQuestion, type SharedTerrain, untilAborted } from "@fieldstop/terrain";
+import tzLookup from "@photostructure/tz-lookup";
+import type { Redis } from "ioredis";
+import type { Logger } from "pino";
+import { API_VERSION } from "../openapi-document";
+import type { PhotoReader } from "../photos/photo-reader";
+import type { Services } from "../services";
+import { tidesInThread } from "../tides/tide-thread";
+import { fetchedWeather } from "../weather/fetched-weather";
+import { WEATHER_PROVIDERS } from "../weather/providers";
+import type { WeatherSource } from "../weather/weather-source";
+import type { JobInput } from "../workers/jobs";
+import { WorkerPool } from "../workers/worker-pool";
+import { cacheFolder } from "./cache-folder";
+import type { Config, WeatherConfig } from "./config";
+import { RedisStore } from "./redis-store";
+
+export interface NodeServices extends Services {
+  /** Starts the worker threads, for which the first long work would have to wait otherwise. */
+  warmUp(): void;
+  /** What the policies look at. */
+  readonly parts: { readonly pool: WorkerPool; readonly redis?: Redis; readonly elevation: readonly string[] };
+  /** Finishes the long work that was taken, and ends the worker threads. */
+  close(): Promise<void>;
+}
+
+/** Each is short, and forecasts of many places ask for eight at once. */
+const TIDES_WAITING_AT_MOST = 128;
+/** A tide waits twice, for its station and for its prediction. */
+const TIDE_WAITS_AT_MOST_MS = 500;
+
+/** The services of a Node process: elevation from folders and URLs, long work in threads, zones from the coordinate table, the system's clock. */
+export async function nodeServices(config: Config, log: Logger): Promise<NodeServices> {
+  const onCrash = (error: unknown): void => log.error({ err: error }, "worker");
+  const pool = new WorkerPool({ threads: config.workers, onCrash });
+  // started by the first who asks for a tide: most requests never do
+  const tidePool = new WorkerPool({
+    threads: 1,
+    queueLimit: TIDES_WAITING_AT_MOST,
+    longestWaitMs: TIDE_WAITS_AT_MOST_MS,
+    inARequest: true,
+    onCrash,
+  });
+  const sources = config.elevation.length > 0 ? config.elevation : [demoElevationFolder()];
+  const { redisUrl } = config;
+  // its clients are a sixth of the start, and of no use to a replica that is alone
+  const redis = redisUrl === undefined ? undefined : (await import("./redis")).connectRedis(redisUrl, log);
+  let shared: Awaited<ReturnType<typeof sharedWork>> | undefined;
+  const terrain = await createTerrain({
+    sources,
+    ...(config.cacheMb > 0 && { cache: { folder: config.cacheDir ?? cacheFolder(), maxMb: config.cacheMb } }),
+    ...(redis && {
+      horizonStore: new RedisStore(redis, "fieldstop:"),
+      elsewhere: async (question) => shared?.once("findHorizon", question),
+    }),
+    work: pool.terrainWork,
+    warn: (message) => log.warn(message),
+  });
+  if (redisUrl !== undefined) shared = await sharedWork(redisUrl, terrain, pool, config.workers, log);
+  return {
+    terrain,
+    longWork: {
+      findAlignments: (request, signal) =>
+        shared === undefined
+          ? pool.run("findAlignments", request, { signal })
+          : untilAborted(shared.once("findAlignments", request), signal),
+    },
+    parts: { pool, ...(redis && { redis }), elevation: sources },
+    warmUp: () => void pool.start(),
+    close: async () => {
+      await shared?.close();
+      await Promise.all([pool.close(), tidePool.close()]);
+      redis?.disconnect();
+    },
+    tides: tidesInThread(tidePool),
+    photos: photosOnFirstUse(),
+    ...(config.weather && { weather: weatherSource(config.weather, log) }),
+    timeZoneAt: (latitude, longitude) => tzLookup(latitude, longitude),
+    nowMs: () => Date.now(),
+    reportFault: (error, requestId) => log.error({ err: error, requestId }, "fault"),
+  };
+}
+
+/** What takes long, done once for all replicas that share a Redis and have the same elevation data. */
+async function sharedWork(redisUrl: string, terrain: SharedTerrain, pool: WorkerPool, atOnce: number, log: Logger) {
+  const { SharedWork } = await import("../workers/shared-work");
+  const handlers = {
+    findHorizon: (question: HorizonQuestion) => terrain.findAndKeep(question),
+    findAlignments: (request: JobInput<"findAlignments">) => pool.run("findAlignments", request),
+  };
+  return new SharedWork({ redisUrl, version: `${API_VERSION}-${terrain.dataVersion}`, atOnce, handlers, log });
+}
+
+function weatherSource({ provider, baseUrl, contact }: WeatherConfig, log: Logger): WeatherSource {
+  return fetchedWeather({
+    provider: WEATHER_PROVIDERS[provider],
+    baseUrl,
+    userAgent: `Fieldstop/${API_VERSION}${contact === undefined ? "" : ` ${contact}`}`,
+    nowMs: () => Date.now(),
+    warn: (message) => log.warn(message),
+  });
+}
+
+/** The decoder of photographs, loaded by the first who sends one: most requests never do. */
+function photosOnFirstUse(): PhotoReader {
+  let reader: Promise<PhotoReader> | undefined;
+  return {
+    read: async (file) => {
+      reader ??= import("../photos/sharp-reader").then(({ photoReader }) => photoReader());
+      return (await reader).read(file);
+    },
+  };
+}
+
+/** The demo island's tiles, found from the source as well as from the built file. */
+function demoElevationFolder(): string {
+  const candidates = ["../../../demo/elevation", "../../../../demo/elevation"];
+  const folders = candidates.map((path) => fileURLToPath(new URL(path, import.meta.url)));
+  return folders.find((folder) => existsSync(folder)) ?? (folders[0] as string);
+}
