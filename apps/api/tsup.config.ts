@@ -10,7 +10,7 @@ const FROM_THE_START = [
 ];
 
 export default defineConfig({
-  entry: { main: "src/main.ts", app: "src/app.ts", worker: "src/workers/worker.ts" },
+  entry: { main: "src/main.ts", app: "src/app.ts", worker: "src/workers/worker.ts", decoder: "src/photos/decoder.ts" },
   format: ["esm"],
   clean: true,
   silent: true,

@@ -1,8 +1,10 @@
 import { inTurn } from "@fieldstop/api/middleware/in-turn";
+
 import { photoReader } from "@fieldstop/api/photos/sharp-reader";
+import { UnreadablePhoto } from "@fieldstop/api/photos/unreadable-photo";
 import { createFieldstop } from "@fieldstop/sdk";
 import sharp from "sharp";
-import { describe, expect, it } from "vitest";
+import { describe, expect, it, vi } from "vitest";
 import { evenScene } from "../core/bracketing/synthetic-scene";
 import { startServer } from "../sdk/server";
 import { answer, problem, refusedFields, testApp } from "./harness";
@@ -291,20 +293,41 @@ describe("what is refused", () => {
     expect(body).toMatchObject({ type: "/problems/malformed-request", detail: expect.stringContaining("form") });
   });
 
-  it("asks the fifth form at once to come back, and takes it when there is room", async () => {
+  it("takes a form while twenty others are still on their way", async () => {
     const ends: (() => void)[] = [];
-    const stalled = Array.from({ length: 4 }, () => {
+    const stalled = Array.from({ length: 20 }, () => {
       const body = new ReadableStream({ start: (controller) => void ends.push(() => controller.close()) });
       const headers = { "Content-Type": "multipart/form-data; boundary=x" };
       return app.request(PATH, { method: "POST", headers, body, duplex: "half" } as RequestInit);
     });
-    const photos = await jpegs();
-    const turned = await review(photos);
-    expect(turned.headers.get("Retry-After")).toBe("5");
-    await problem(turned, 503);
+    expect((await review(await jpegs())).status).toBe(200);
     for (const end of ends) end();
     for (const response of stalled) await problem(response, 400);
-    expect((await review(photos)).status).toBe(200);
+  });
+
+  it("asks the form to come back that finds sixteen complete ones before it", async () => {
+    const gates: (() => void)[] = [];
+    const busy = testApp({
+      photos: {
+        read: () =>
+          new Promise((_, reject) =>
+            gates.push(() => reject(new UnreadablePhoto("not today", "a strand", "a photograph"))),
+          ),
+      },
+    });
+    const ask = () => busy.request(PATH, { method: "POST", body: form([new Uint8Array(9)]) });
+    const taken = Array.from({ length: 16 }, ask);
+    await vi.waitFor(() => expect(gates).toHaveLength(4));
+    // those that wait have all come by then
+    await new Promise((resolve) => setTimeout(resolve, 100));
+    const turned = await ask();
+    expect(turned.headers.get("Retry-After")).toBe("5");
+    await problem(turned, 503);
+    const open = setInterval(() => {
+      for (const gate of gates.splice(0)) gate();
+    }, 5);
+    for (const response of taken) await problem(response, 400);
+    clearInterval(open);
   });
 
   it("is unavailable where there is no decoder", async () => {

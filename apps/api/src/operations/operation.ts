@@ -69,5 +69,8 @@ export const bodyProblems = {
   415: problem(PROBLEM_TYPES["unsupported-media-type"].title),
 } as const;
 
+/** The problem of an operation whose body may take long to send. */
+export const slowBodyProblem = { 408: problem(PROBLEM_TYPES["request-timeout"].title) } as const;
+
 /** The problem of an operation on a named thing that may not exist. */
 export const notFoundProblem = { 404: problem(PROBLEM_TYPES["not-found"].title) } as const;

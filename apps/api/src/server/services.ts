@@ -107,9 +107,9 @@ function weatherSource({ provider, baseUrl, contact }: WeatherConfig, log: Logge
 function photosOnFirstUse(): PhotoReader {
   let reader: Promise<PhotoReader> | undefined;
   return {
-    read: async (file) => {
+    read: async (file, signal) => {
       reader ??= import("../photos/sharp-reader").then(({ photoReader }) => photoReader());
-      return (await reader).read(file);
+      return (await reader).read(file, signal);
     },
   };
 }
