@@ -157,6 +157,14 @@ describe("POST /v1/brackets/review-photos", () => {
     );
   });
 
+  it("gives the names of files on one line that reads one way", async () => {
+    const [photo] = (await jpegs()) as [Uint8Array];
+    const data = new FormData();
+    data.append("photos", new File([new Uint8Array(photo)], "strand\u202egpj.\u2028exe\0\r\nX: y"));
+    const { photos } = await answer<Review>(app.request(PATH, { method: "POST", body: data }));
+    expect(photos[0]?.["name"]).toBe("strand gpj. exe X: y");
+  });
+
   it("counts every pixel of every row once", async () => {
     const raw = { width: 7, height: 5, channels: 4 as const };
     const samples = new Uint8Array(7 * 5 * 4).map((_, i) => [10, 20, 30, 128][i % 4] as number);
@@ -328,6 +336,17 @@ describe("what is refused", () => {
     }, 5);
     for (const response of taken) await problem(response, 400);
     clearInterval(open);
+  });
+
+  it("stops decoding at the deadline", async () => {
+    let given: AbortSignal | undefined;
+    const read = (_: Blob, signal?: AbortSignal): Promise<never> => {
+      given = signal;
+      return new Promise((_, reject) => signal?.addEventListener("abort", () => reject(signal.reason)));
+    };
+    const slow = testApp({ photos: { read } }, undefined, { policies: { deadlineMs: 200 } });
+    await problem(slow.request(PATH, { method: "POST", body: form([new Uint8Array(9)]) }), 503);
+    expect(given?.aborted).toBe(true);
   });
 
   it("is unavailable where there is no decoder", async () => {

@@ -10,10 +10,12 @@ const EOI = 0xd9;
 const SOS = 0xda;
 const COM = 0xfe;
 const APP0 = 0xe0;
+const APP1 = 0xe1;
 const APP2 = 0xe2;
 /** Says how colours are coded. */
 const APP14 = 0xee;
 const APP15 = 0xef;
+const EXIF = Buffer.from("Exif\0\0");
 const PROFILE = Buffer.from("ICC_PROFILE\0");
 
 interface Segment {
@@ -29,12 +31,14 @@ export function checkedJpeg(bytes: Uint8Array): CheckedPicture {
   let scans = 0;
   let hasFrame = false;
   let hasProfile = false;
+  let tagged: Uint8Array | undefined;
   for (const { marker, start, end } of segmentsOf(bytes)) {
     if (isFrame(marker)) {
       requireFrameSize(bytes, start, end);
       hasFrame = true;
     }
-    hasProfile ||= marker === APP2 && PROFILE.equals(bytes.subarray(start + 4, start + 4 + PROFILE.length));
+    hasProfile ||= marker === APP2 && contentAfter(PROFILE, bytes, start, end) !== undefined;
+    if (marker === APP1) tagged ??= contentAfter(EXIF, bytes, start, end);
     if (marker === SOS && ++scans > MAX_SCANS) throw tooManyScans();
     if (scans > 1 || isAside(marker)) continue;
     // with the first scan comes all that follows
@@ -44,7 +48,7 @@ export function checkedJpeg(bytes: Uint8Array): CheckedPicture {
     used += keptEnd - start;
   }
   if (!hasFrame || scans === 0) throw damagedPhoto();
-  return { picture: picture.subarray(0, used), hasProfile, isLinear: false };
+  return { picture: picture.subarray(0, used), hasProfile, isLinear: false, ...(tagged && { tagged }) };
 }
 
 /** Segments as a decoder finds them, also where they lie in or behind scans. */
@@ -74,6 +78,12 @@ function isFrame(marker: number): boolean {
 
 function isAside(marker: number): boolean {
   return marker === COM || (marker > APP0 && marker <= APP15 && marker !== APP14);
+}
+
+/** What a segment holds after the name that its content begins with; undefined where it begins otherwise. */
+function contentAfter(name: Buffer, bytes: Uint8Array, start: number, end: number): Uint8Array | undefined {
+  const content = bytes.subarray(start + 4, end);
+  return name.equals(content.subarray(0, name.length)) ? content.subarray(name.length) : undefined;
 }
 
 function requireFrameSize(bytes: Uint8Array, start: number, end: number): void {

@@ -7,6 +7,8 @@ import type { PhotoFormat } from "./photo-reader";
 export interface CheckedPicture {
   /** The picture alone: text, profiles, thumbnails and further pages are left out, since they can be made to unpack without end. */
   readonly picture: Uint8Array;
+  /** The TIFF structure with what the camera recorded, where there is one. */
+  readonly tagged?: Uint8Array;
   readonly hasProfile: boolean;
   readonly isLinear: boolean;
 }

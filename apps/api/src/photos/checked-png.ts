@@ -23,19 +23,21 @@ export function checkedPng(bytes: Uint8Array): CheckedPicture {
   let hasHeader = false;
   let hasProfile = false;
   let isLinear = false;
+  let tagged: Uint8Array | undefined;
   for (const { type, start, end } of chunksOf(view)) {
     if (!hasHeader && type !== "IHDR") throw damagedPhoto();
     if (type === "IHDR") requirePngSize(view, start);
     hasHeader = true;
     hasProfile ||= type === "iCCP";
     // 11.3.2.2
-    isLinear ||= type === "gAMA" && view.getUint32(start + 8) === LINEAR_GAMMA;
+    isLinear ||= type === "gAMA" && end - start === FRAME_BYTES + 4 && view.getUint32(start + 8) === LINEAR_GAMMA;
+    if (type === "eXIf") tagged ??= bytes.subarray(start + 8, end - 4);
     if (!isCritical(type)) continue;
     picture.copyWithin(used, start, end);
     used += end - start;
   }
   if (!hasHeader) throw damagedPhoto();
-  return { picture: picture.subarray(0, used), hasProfile, isLinear };
+  return { picture: picture.subarray(0, used), hasProfile, isLinear, ...(tagged && { tagged }) };
 }
 
 function* chunksOf(view: DataView): Generator<Chunk> {

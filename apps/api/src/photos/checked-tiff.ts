@@ -70,10 +70,10 @@ export function checkedTiff(bytes: Uint8Array): CheckedPicture {
   view.setUint16(directory, kept, little);
   // no further page
   view.setUint32(first + kept * ENTRY_BYTES, 0, little);
-  return { picture, hasProfile: values.has(PROFILE), isLinear: false };
+  return { picture, hasProfile: values.has(PROFILE), isLinear: false, tagged: bytes };
 }
 
-/** A single number as it stands in its entry; what is stored elsewhere is no number that is asked for here. */
+/** A number as it stands in its entry, if it is of a type that a size may have. */
 function valueAt(view: DataView, at: number, little: boolean): number {
   const type = view.getUint16(at + 2, little);
   if (type === SHORT) return view.getUint16(at + 8, little);
@@ -83,7 +83,7 @@ function valueAt(view: DataView, at: number, little: boolean): number {
 function requireBounds(values: ReadonlyMap<number, number>): void {
   const width = values.get(WIDTH);
   const height = values.get(HEIGHT);
-  if (width === undefined || height === undefined) throw damagedPhoto();
+  if (width === undefined || height === undefined || Number.isNaN(width + height)) throw damagedPhoto();
   requireSize(width, height);
   const compression = values.get(COMPRESSION) ?? 1;
   if (!COMPRESSIONS.has(compression)) {

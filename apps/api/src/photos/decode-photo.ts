@@ -21,10 +21,10 @@ export async function decodePhoto(bytes: Uint8Array): Promise<Photo> {
       TAKEN_FORMATS,
     );
   }
-  const { picture, hasProfile, isLinear } = checkedPicture(format, bytes);
+  const { picture, tagged, hasProfile, isLinear } = checkedPicture(format, bytes);
   const header = await decoding(sharp(picture, OPENING).metadata());
   const bitsPerChannel = bitsOf(header);
-  const tags = await recordedTags(bytes);
+  const tags = await recordedTags(tagged);
   if (format === "tiff" && isRaw(bytes, tags)) {
     throw new UnreadablePhoto("this is raw data, not a developed photograph", "raw data", TAKEN_FORMATS);
   }

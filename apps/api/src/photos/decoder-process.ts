@@ -19,7 +19,7 @@ export class DecoderProcess {
     this.#child = fork(path, {
       // nothing of the service's settings and keys
       env: {},
-      execArgv: [],
+      execArgv: ["--expose-gc"],
       stdio: ["pipe", "ignore", "inherit", "ipc"],
     });
     // the process's end is what tells
@@ -28,6 +28,10 @@ export class DecoderProcess {
     this.#child.once("message", () => {
       this.#isReady = true;
     });
+  }
+
+  get pid(): number | undefined {
+    return this.#child.pid;
   }
 
   get hasEnded(): boolean {

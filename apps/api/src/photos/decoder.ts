@@ -21,7 +21,11 @@ async function decodeAll(): Promise<void> {
   sharp.block({ operation: ["VipsForeignLoad"] });
   sharp.unblock({ operation: ["VipsForeignLoadJpegBuffer", "VipsForeignLoadPngBuffer", "VipsForeignLoadTiffBuffer"] });
   say({ kind: "ready" });
-  for (;;) say(await answerFor(await nextFile()));
+  for (;;) {
+    say(await answerFor(await nextFile()));
+    // decoded pictures are a few hundred megabytes that the engine does not see
+    globalThis.gc?.();
+  }
 }
 
 async function answerFor(bytes: Uint8Array): Promise<DecoderMessage> {

@@ -14,10 +14,11 @@ const TAGS = [
 
 export type Tags = Readonly<Record<string, unknown>>;
 
-/** Read the tags of the first picture in the file; none where they cannot be read, since a photograph may have lost them. */
-export async function recordedTags(bytes: Uint8Array): Promise<Tags> {
+/** Read the tags of a TIFF structure; none where they cannot be read, since a photograph may have lost them. */
+export async function recordedTags(tiff: Uint8Array | undefined): Promise<Tags> {
+  if (tiff === undefined) return {};
   const options = { pick: TAGS, translateValues: false, reviveValues: false };
-  return (await exifr.parse(bytes, options).catch(() => undefined)) ?? {};
+  return (await exifr.parse(tiff, options).catch(() => undefined)) ?? {};
 }
 
 // TIFF/EP and DNG 1.7: subfile type 1 is a preview, 32803 a colour filter array, 34892 linear raw; "CR" at byte 8 marks raw data as well

@@ -4,8 +4,8 @@ import type { Photo, PhotoReader } from "./photo-reader";
 import { UnreadablePhoto } from "./unreadable-photo";
 
 const DECODED_AT_ONCE = 2;
-/** The slowest picture within the bounds takes a quarter of it. */
-const LONGEST_DECODE_MS = 20_000;
+/** The slowest picture within the bounds takes a sixth of it on one core. */
+const LONGEST_DECODE_MS = 60_000;
 /** A process without work ends after this. */
 const IDLE_MS = 30_000;
 
