@@ -42,10 +42,10 @@ async function withScans(more: number): Promise<Uint8Array> {
 }
 
 /** A picture that takes long to decode and little to send. */
-const slowPicture = async (): Promise<Blob> => {
-  const large = { width: 9000, height: 9000, channels: 3 as const, background: "#806040" };
-  return new Blob([new Uint8Array(await sharp({ create: large }).jpeg({ progressive: true }).toBuffer())]);
-};
+const slowPicture = sharp({ create: { width: 7000, height: 7000, channels: 3, background: "#806040" } })
+  .jpeg({ progressive: true })
+  .toBuffer()
+  .then((made) => new Blob([new Uint8Array(made)]));
 
 const segment = (marker: number, content: Uint8Array): Buffer => {
   const head = Buffer.from([0xff, marker, 0, 0]);
@@ -236,7 +236,7 @@ describe("the decoder's process", () => {
     await Promise.all([decoder.decode(small, control.signal), reader.read(small)]);
     const pid = decoder.pid as number;
     let isDone = false;
-    const slow = decoder.decode(await slowPicture(), control.signal).finally(() => {
+    const slow = decoder.decode(await slowPicture, control.signal).finally(() => {
       isDone = true;
     });
     slow.catch(() => {});
@@ -265,7 +265,7 @@ describe("the decoder's process", () => {
     const first = await decoder.decode(small, forever);
     expect(await decoder.decode(new Blob([]), forever).catch((error) => error)).toBeInstanceOf(UnreadablePhoto);
     expect(await decoder.decode(small, forever)).toEqual(first);
-    const ended = decoder.decode(await slowPicture(), forever);
+    const ended = decoder.decode(await slowPicture, forever);
     process.kill(decoder.pid as number, "SIGSEGV");
     await expect(ended).rejects.toMatchObject({ name: "UnreadablePhoto" });
     expect(decoder.hasEnded).toBe(true);

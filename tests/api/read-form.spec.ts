@@ -227,6 +227,8 @@ describe("hostile forms", () => {
   it.each([
     ["bytes that are no UTF-8 in a header", Buffer.from('name="\xff"', "latin1")],
     ["a file name in a charset that is not known", Buffer.from("name=\"a\"; filename*=klingon''a.jpg")],
+    ["a file name with a line separator", Buffer.from('name="a"; filename="strand\u2028.jpg"')],
+    ["a name that is not closed", Buffer.from('name="a"; filename="strand.jpg')],
     ["another disposition", Buffer.from('name="a"', "latin1"), "attachment"],
   ])("are refused: %s", async (_, parameters, disposition = "form-data") => {
     const warned = vi.spyOn(console, "warn");

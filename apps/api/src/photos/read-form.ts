@@ -134,9 +134,16 @@ function addParts(form: Form, parser: MultipartParser, block: Uint8Array, { part
 /** `filename*` in another charset than these is not decoded (RFC 7578, 4.2, has no `filename*` at all). */
 const OTHER_CHARSET = /filename\*\s*=(?!\s*"?(utf-8|iso-8859-1)')/i;
 
+const QUOTES = /(?<!\\)"/g;
+
 function add(form: Form, part: MultipartPart): void {
   const disposition = part.headers["content-disposition"] ?? "";
   if (!/^form-data\s*;/i.test(disposition) || OTHER_CHARSET.test(disposition)) throw notAForm();
+  // the parser takes U+2028 and U+2029 for the end of a header
+  if ((disposition.match(QUOTES)?.length ?? 0) % 2 === 1) {
+    const detail = "The name of a part is not closed, or has a line separator in it.";
+    throw new ProblemError("malformed-request", { detail });
+  }
   const name = part.name;
   if (name === undefined) throw notAForm();
   const key = unescaped(name);

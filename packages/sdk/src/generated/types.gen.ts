@@ -5693,6 +5693,10 @@ export type ReviewBracketPhotosErrors = {
      */
     406: Problem;
     /**
+     * The request took too long to arrive
+     */
+    408: Problem;
+    /**
      * The body is too large
      */
     413: Problem;
