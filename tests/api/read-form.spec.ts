@@ -165,7 +165,7 @@ describe("hostile forms", () => {
       content,
       Buffer.from("\r\n--ardvane--"),
     ]);
-  const CPU_MS = async (content: Uint8Array): Promise<number> => {
+  const cpuMs = async (content: Uint8Array): Promise<number> => {
     const body = file(content);
     const before = process.cpuUsage();
     const form = await read(body, 65_536, { bytes: 1e9, parts: 8 });
@@ -181,10 +181,14 @@ describe("hostile forms", () => {
     ["line ends and dashes", "\r\n--"],
     ["boundaries that lack their last letter", "\r\n--ardvan"],
   ])("of %s cost about as much as plain ones", async (_, pattern) => {
-    await CPU_MS(Buffer.alloc(SIZE, "x"));
-    const plain = await CPU_MS(Buffer.alloc(SIZE, "x"));
-    const hostile = await CPU_MS(Buffer.alloc(SIZE, pattern));
-    // four times, and what a busy machine adds; the form of carriage returns took sixteen
+    const least = async (content: Uint8Array): Promise<number> => {
+      let ms = Number.POSITIVE_INFINITY;
+      for (let i = 0; i < 3; i++) ms = Math.min(ms, await cpuMs(content));
+      return ms;
+    };
+    const plain = await least(Buffer.alloc(SIZE, "x"));
+    const hostile = await least(Buffer.alloc(SIZE, pattern));
+    // and what a busy machine adds
     expect(hostile).toBeLessThan(4 * plain + 60);
   });
 
