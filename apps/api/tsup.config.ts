@@ -5,7 +5,7 @@ import { defineConfig } from "tsup";
 const FROM_THE_START = [
   /^@fieldstop\//,
   /^(hono|@hono\/.+|zod|@asteasolutions\/zod-to-openapi)(\/|$)/,
-  /^(pino.*|prom-client|rate-limiter-flexible|@opentelemetry\/api)(\/|$)/,
+  /^(pino.*|prom-client|@opentelemetry\/api)(\/|$)/,
   /^(lru-cache|d3-.+|ical-generator)(\/|$)/,
 ];
 

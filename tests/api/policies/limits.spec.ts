@@ -8,7 +8,7 @@ import { apiKeysFromFile, newApiKey } from "@fieldstop/api/server/api-keys";
 import { clientAddressOf } from "@fieldstop/api/server/client-address";
 import { rateLimiter } from "@fieldstop/api/server/rate-limiter";
 import { pino } from "pino";
-import { describe, expect, it } from "vitest";
+import { describe, expect, it, vi } from "vitest";
 import { problem, testApp } from "../harness";
 
 const SUN = "/v1/sun?latitude=56.6&longitude=-9.4&instant=2027-03-20T18:00:00Z";
@@ -42,6 +42,22 @@ describe("rate limits", () => {
     expect(await statusFor("a")).toBe(429);
   });
 
+  it("say when to come back by a clock that only goes forward", async () => {
+    vi.useFakeTimers({ toFake: ["Date"] });
+    try {
+      const limiter = rateLimiter(2);
+      await limiter.take("club", 2);
+      vi.setSystemTime(Date.now() - 3_600_000);
+      const { allowed, resetSeconds } = await limiter.take("club", 1);
+      expect(allowed).toBe(false);
+      expect(resetSeconds).toBeLessThanOrEqual(60);
+      vi.setSystemTime(Date.now() + 7_200_000);
+      expect((await limiter.take("club", 1)).allowed).toBe(false);
+    } finally {
+      vi.useRealTimers();
+    }
+  });
+
   it("count what takes longer for more", async () => {
     const app = testApp({}, undefined, { policies: { rateLimiter: rateLimiter(100) } });
     const response = await app.request("/v1/outings/compare", {
@@ -68,8 +84,31 @@ describe("the address of a client", () => {
     [0, "::ffff:192.0.2.1", undefined, "192.0.2.1"],
     [0, "2001:db8:1:2:3:4:5:6", undefined, "2001:db8:1:2::/64"],
     [0, "2001:db8::6", undefined, "2001:db8:0:0::/64"],
+    // with a port, in brackets, or both
+    [1, "192.0.2.1", "203.0.113.9:5555", "203.0.113.9"],
+    [1, "192.0.2.1", "[2001:db8::1]:443", "2001:db8:0:0::/64"],
+    [1, "192.0.2.1", "[2001:db8::1]", "2001:db8:0:0::/64"],
+    [1, "192.0.2.1", "2001:db8::1", "2001:db8:0:0::/64"],
+    // however it is written
+    [1, "192.0.2.1", "2001:0DB8:0001::1", "2001:db8:1:0::/64"],
+    [1, "192.0.2.1", "::ffff:203.0.113.9", "203.0.113.9"],
+    [1, "192.0.2.1", "[::ffff:203.0.113.9]:443", "203.0.113.9"],
+    [1, "192.0.2.1", "::FFFF:cb00:7109", "203.0.113.9"],
+    [0, "fe80::1%eth0", undefined, "fe80:0:0:0::/64"],
+    // what is no address
+    [1, "192.0.2.1", "unknown", "192.0.2.1"],
+    [1, "192.0.2.1", "198.51.100.7, ", "192.0.2.1"],
+    [1, "192.0.2.1", "203.0.113.9:http", "192.0.2.1"],
+    [1, "192.0.2.1", "203.0.113.999", "192.0.2.1"],
+    [1, "192.0.2.1", "[203.0.113.9", "192.0.2.1"],
+    [1, "::ffff:192.0.2.1", "_hidden", "192.0.2.1"],
   ] as const)("behind %i proxies, from %s by way of %s, is %s", (proxies, peer, forwarded, expected) => {
     expect(address(proxies, peer, forwarded)).toBe(expected);
+  });
+
+  it("is one for all ports", () => {
+    const addresses = Array.from({ length: 1000 }, (_, port) => address(1, "192.0.2.1", `203.0.113.9:${port}`));
+    expect(new Set(addresses)).toEqual(new Set(["203.0.113.9"]));
   });
 });
 

@@ -1,8 +1,7 @@
 import type { Readiness } from "@fieldstop/api/middleware/readiness";
 import { readinessCheck } from "@fieldstop/api/server/readiness";
-import { connectRedis } from "@fieldstop/api/server/redis";
+import { connectRedis, type SharedRedis } from "@fieldstop/api/server/redis";
 import { WorkerPool } from "@fieldstop/api/workers/worker-pool";
-import type { Redis } from "ioredis";
 import { pino } from "pino";
 import { afterAll, describe, expect, it } from "vitest";
 import { freePort } from "../../prove/service";
@@ -11,7 +10,7 @@ import { testApp } from "../harness";
 const demo = new URL("../../../demo/elevation", import.meta.url).pathname;
 const nowhere = "/nonexistent/elevation";
 const pool = new WorkerPool({ threads: 1 });
-const connections: Redis[] = [];
+const connections: SharedRedis[] = [];
 afterAll(async () => {
   for (const redis of connections) redis.disconnect();
   await pool.close();
@@ -20,7 +19,7 @@ afterAll(async () => {
 interface Sources {
   readonly elevation?: readonly string[];
   readonly pool?: WorkerPool;
-  readonly redis?: Redis;
+  readonly redis?: SharedRedis;
   readonly stopping?: boolean;
 }
 

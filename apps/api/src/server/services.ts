@@ -1,8 +1,7 @@
 import { existsSync } from "node:fs";
 import { fileURLToPath } from "node:url";
-import { createTerrain, type HorizonQuestion, type SharedTerrain, untilAborted } from "@fieldstop/terrain";
+import { createTerrain, type SharedTerrain, untilAborted } from "@fieldstop/terrain";
 import tzLookup from "@photostructure/tz-lookup";
-import type { Redis } from "ioredis";
 import type { Logger } from "pino";
 import { API_VERSION } from "../openapi-document";
 import type { PhotoReader } from "../photos/photo-reader";
@@ -11,17 +10,17 @@ import { tidesInThread } from "../tides/tide-thread";
 import { fetchedWeather } from "../weather/fetched-weather";
 import { WEATHER_PROVIDERS } from "../weather/providers";
 import type { WeatherSource } from "../weather/weather-source";
-import type { JobInput } from "../workers/jobs";
 import { WorkerPool } from "../workers/worker-pool";
 import { cacheFolder } from "./cache-folder";
 import type { Config, WeatherConfig } from "./config";
+import type { SharedRedis } from "./redis";
 import { RedisStore } from "./redis-store";
 
 export interface NodeServices extends Services {
   /** Starts the worker threads, for which the first long work would have to wait otherwise. */
   warmUp(): void;
   /** What the policies look at. */
-  readonly parts: { readonly pool: WorkerPool; readonly redis?: Redis; readonly elevation: readonly string[] };
+  readonly parts: { readonly pool: WorkerPool; readonly redis?: SharedRedis; readonly elevation: readonly string[] };
   /** Finishes the long work that was taken, and ends the worker threads. */
   close(): Promise<void>;
 }
@@ -85,12 +84,12 @@ export async function nodeServices(config: Config, log: Logger): Promise<NodeSer
 
 /** What takes long, done once for all replicas that share a Redis and have the same elevation data. */
 async function sharedWork(redisUrl: string, terrain: SharedTerrain, pool: WorkerPool, atOnce: number, log: Logger) {
-  const { SharedWork } = await import("../workers/shared-work");
-  const handlers = {
-    findHorizon: (question: HorizonQuestion) => terrain.findAndKeep(question),
-    findAlignments: (request: JobInput<"findAlignments">) => pool.run("findAlignments", request),
-  };
-  return new SharedWork({ redisUrl, version: `${API_VERSION}-${terrain.dataVersion}`, atOnce, handlers, log });
+  const [{ SharedWork }, { sharedJobs }] = await Promise.all([
+    import("../workers/shared-work"),
+    import("../workers/shared-jobs"),
+  ]);
+  const jobs = sharedJobs(terrain, (request) => pool.run("findAlignments", request));
+  return new SharedWork({ redisUrl, version: `${API_VERSION}-${terrain.dataVersion}`, atOnce, jobs, log });
 }
 
 function weatherSource({ provider, baseUrl, contact }: WeatherConfig, log: Logger): WeatherSource {
