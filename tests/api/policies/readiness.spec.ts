@@ -18,6 +18,7 @@ afterAll(async () => {
 
 interface Sources {
   readonly elevation?: readonly string[];
+  readonly terrainSources?: () => readonly { readonly name: string; readonly state: "ok" | "away" }[];
   readonly pool?: WorkerPool;
   readonly redis?: SharedRedis;
   readonly stopping?: boolean;
@@ -48,6 +49,23 @@ describe("/readyz", () => {
     expect(partly.body).toMatchObject({ status: "degraded", checks: { elevation: { state: "degraded" } } });
     // by number: where the data lie is not for callers to know
     expect(JSON.stringify(partly.body)).not.toContain(nowhere);
+  });
+
+  it("names by number the sources that the terrain could not use when it last tried", async () => {
+    const told = (...states: readonly ("ok" | "away")[]) => ({
+      elevation: states.map(() => demo),
+      terrainSources: () => states.map((state, i) => ({ name: `source ${i}`, state })),
+    });
+    expect((await askReady(told("ok", "ok"))).body.checks["elevation"]).toEqual({ state: "ok" });
+    const partly = await askReady(told("ok", "away", "ok"));
+    expect(partly.status).toBe(200);
+    expect(partly.body.checks["elevation"]).toEqual({ state: "degraded", detail: "cannot be used: source 2 of 3" });
+    const none = await askReady(told("away", "away"));
+    expect(none.status).toBe(503);
+    expect(none.body.checks["elevation"]).toEqual({ state: "down", detail: "cannot be used: source 1, 2 of 2" });
+    // one that nobody has asked yet is tried here
+    const untried = { elevation: [demo, nowhere], terrainSources: told("ok", "ok").terrainSources };
+    expect((await askReady(untried)).body.checks["elevation"]).toMatchObject({ state: "degraded" });
   });
 
   it("is unready with no ground, no room for work, or a stop under way", async () => {

@@ -7,8 +7,6 @@ import { GuardedRedis } from "../redis/guarded-redis";
 const PATIENCE_MS = 100;
 /** An answer that takes longer is late [ms]: Redis on the same network takes 1 ms or less. */
 const LATE_MS = 50;
-/** Longest between two tries to connect again [ms]. */
-const MAX_BETWEEN_TRIES_MS = 1000;
 
 /**
  * The Redis that replicas share. It keeps nobody waiting: while it is away every command fails at once; where it answers late or does
@@ -16,21 +14,17 @@ const MAX_BETWEEN_TRIES_MS = 1000;
  */
 export class SharedRedis extends GuardedRedis {
   readonly #log: Logger;
-  readonly #breaker: Breaker;
+  readonly #breaker = new Breaker();
   #toldAway = false;
 
   constructor(url: string, log: Logger) {
-    const breaker = new Breaker();
     super(url, {
       enableOfflineQueue: false,
       maxRetriesPerRequest: 0,
       commandTimeout: PATIENCE_MS,
       connectTimeout: 1000,
-      retryStrategy: (attempt) =>
-        breaker.isOpen ? MAX_BETWEEN_TRIES_MS : Math.min(attempt * 100, MAX_BETWEEN_TRIES_MS),
     });
     this.#log = log;
-    this.#breaker = breaker;
     this.on("error", (error) => this.#tell(error));
     this.on("ready", () => this.#tell());
   }

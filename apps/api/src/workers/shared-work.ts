@@ -76,7 +76,6 @@ export class SharedWork<J extends SharedJobs> {
       maxRetriesPerRequest: null,
       enableOfflineQueue: true,
       connectTimeout: 1000,
-      retryStrategy: (attempt) => Math.min(attempt * 100, 1000),
     });
     this.#connection = connection;
     const name = `fieldstop-${version}`;
