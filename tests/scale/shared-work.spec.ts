@@ -6,6 +6,8 @@ import { SharedWork } from "@fieldstop/api/workers/shared-work";
 import { DomainError } from "@fieldstop/core";
 import { findAlignments } from "@fieldstop/core/light";
 import { createTerrain, type ScanJob, terrainJobs } from "@fieldstop/terrain";
+import { Worker } from "bullmq";
+import { Redis } from "ioredis";
 import { pino } from "pino";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import { lacks, Program } from "../prove/programs";
@@ -43,10 +45,18 @@ describe.skipIf(reason)(`long work shared by replicas${reason ? ` (${reason})` :
     return work;
   }
 
-  it("is done once, however many ask, and by whoever has a thread free", async () => {
-    done.length = 0;
+  it("is done once, however many ask, and by whoever has a thread free", { timeout: 15_000 }, async () => {
     const [one, other] = [replica("one", "a"), replica("other", "a")];
-    await new Promise((resolve) => setTimeout(resolve, 300));
+    let tried = 100;
+    const doneForBoth = async (): Promise<number> => {
+      done.length = 0;
+      tried++;
+      await Promise.all([one.once("double", tried), other.once("double", tried)]);
+      return done.length;
+    };
+    // both are connected
+    await expect.poll(doneForBoth, { timeout: 10_000 }).toBe(1);
+    done.length = 0;
     const numbers = [1, 2, 3, 4, 5, 6, 7, 8];
     const asked = numbers.flatMap((n) => [one.once("double", n), other.once("double", n), one.once("double", n)]);
     expect(await Promise.all(asked)).toEqual(numbers.flatMap((n) => [2 * n, 2 * n, 2 * n]));
@@ -55,6 +65,43 @@ describe.skipIf(reason)(`long work shared by replicas${reason ? ` (${reason})` :
     // and once more for those who come a little later
     expect(await other.once("double", 1)).toBe(2);
     expect(done).toHaveLength(numbers.length);
+  });
+
+  it("is waited for where another replica is at it for long, and done here where that one has fallen silent", {
+    timeout: 30_000,
+  }, async () => {
+    const long = async (n: number): Promise<number> => {
+      await new Promise((resolve) => setTimeout(resolve, 3500));
+      return 2 * n;
+    };
+    const busy = replica("busy", "k", long);
+    await new Promise((resolve) => setTimeout(resolve, 500));
+    const first = busy.once("double", 1);
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    const other = replica("other", "k", long);
+    await new Promise((resolve) => setTimeout(resolve, 500));
+    done.length = 0;
+    expect(await Promise.all([first, other.once("double", 1)])).toEqual([2, 2]);
+    expect(done).toEqual([]);
+    // takes all jobs and is never heard of again
+    const connection = new Redis(redisUrl, { maxRetriesPerRequest: null });
+    const silent = new Worker("fieldstop-l", () => new Promise(() => {}), {
+      connection,
+      concurrency: 100,
+      lockDuration: 5000,
+      skipLockRenewal: true,
+      skipStalledCheck: true,
+    });
+    await silent.waitUntilReady();
+    const alone = replica("alone", "l");
+    await new Promise((resolve) => setTimeout(resolve, 500));
+    const numbers = [1, 2, 3, 4, 5, 6, 7, 8];
+    const sinceMs = performance.now();
+    const found = await Promise.all(numbers.map((n) => alone.once("double", n)));
+    expect(found).toEqual(numbers.map((n) => 2 * n));
+    expect(performance.now() - sinceMs).toBeLessThan(5000);
+    await silent.close(true);
+    connection.disconnect();
   });
 
   it("tells a refusal as what it is", async () => {

@@ -30,8 +30,10 @@ export interface SharedWorkSettings<J extends SharedJobs> {
   readonly log: Logger;
 }
 
-/** Longest that a caller waits for another replica before it does the work itself [ms]. */
+/** Longest that a caller waits before it does the work itself, where no replica is heard to be at it [ms]. */
 const PATIENCE_MS = 2500;
+/** The same where one is [ms]. */
+const LONGEST_PATIENCE_MS = 8000;
 /** Longest that one question to Redis may take [ms]. */
 const REDIS_PATIENCE_MS = 250;
 /** Between two looks whether a job is done [ms]. */
@@ -43,6 +45,8 @@ const KEPT_FOR_S = 60;
 const KEPT = 500;
 /** A job whose worker has not been heard of for this long is another's [ms]. */
 const UNHEARD_OF_MS = 5000;
+/** A worker that is at a job says so this often [ms]. */
+const HEARD_EVERY_MS = UNHEARD_OF_MS / 2;
 /** Before this process takes jobs again after a fault [ms]. */
 const RETRY_MS = 1000;
 /** Longest that a stop waits for jobs that this process took [ms]. */
@@ -65,7 +69,7 @@ export class SharedWork<J extends SharedJobs> {
   readonly #queue: Queue;
   readonly #worker: Worker;
   /** Jobs from the queue that this process is at, by id. */
-  readonly #underWay = new Map<string, Promise<unknown>>();
+  readonly #underWay = new Map<string, Promise<Done>>();
   #closing: Promise<void> | undefined;
 
   constructor({ redisUrl, version, atOnce, jobs, log }: SharedWorkSettings<J>) {
@@ -90,6 +94,7 @@ export class SharedWork<J extends SharedJobs> {
       skipVersionCheck: true,
       concurrency: atOnce,
       lockDuration: UNHEARD_OF_MS,
+      lockRenewTime: HEARD_EVERY_MS,
       stalledInterval: UNHEARD_OF_MS,
       runRetryDelay: RETRY_MS,
     });
@@ -107,9 +112,8 @@ export class SharedWork<J extends SharedJobs> {
     if (done !== undefined) return done.value as ResultOf<J[K]>;
     const { run } = this.#jobs[name] as unknown as SharedJob<InputOf<J[K]>, ResultOf<J[K]>>;
     // this process may be at it already, for others
-    return (
-      (this.#underWay.get(id) as Promise<Done> | undefined)?.then(({ value }) => value as ResultOf<J[K]>) ?? run(input)
-    );
+    const here = this.#underWay.get(id);
+    return here === undefined ? run(input) : ((await here).value as ResultOf<J[K]>);
   }
 
   /** The worker's loop ends where a reply makes no sense to it. */
@@ -150,24 +154,29 @@ export class SharedWork<J extends SharedJobs> {
 
   /** @throws where Redis is late, says what makes no sense, or where nobody did it in time; undefined where the job failed */
   async #handOver(name: string, input: unknown, id: string): Promise<Done | undefined> {
-    const untilMs = performance.now() + PATIENCE_MS;
+    const sinceMs = performance.now();
     await inTime(this.#queue.add(name, input, { jobId: id }));
-    for (let lookMs = FIRST_LOOK_MS; performance.now() < untilMs; lookMs = Math.min(1.5 * lookMs, LONGEST_LOOK_MS)) {
+    for (let lookMs = FIRST_LOOK_MS; ; lookMs = Math.min(1.5 * lookMs, LONGEST_LOOK_MS)) {
       const here = this.#underWay.get(id);
-      // how it failed is told by whoever does it again
-      if (here !== undefined)
-        return here.then(
-          (done) => done as Done,
-          () => undefined,
-        );
+      if (here !== undefined) {
+        // how it failed is told by whoever does it again
+        return here.catch(() => undefined);
+      }
       const job = await inTime(Job.fromId(this.#queue, id));
       if (job === undefined) return undefined;
       if (job.finishedOn !== undefined) return this.#checked(name, job.returnvalue as unknown);
-      await Promise.race(
-        [delay(lookMs, undefined, { ref: false }), this.#underWay.get(id)?.catch(ignore)].filter(Boolean),
-      );
+      const waitedMs = performance.now() - sinceMs;
+      if (waitedMs > LONGEST_PATIENCE_MS || (waitedMs > PATIENCE_MS && !(await this.#isBeingDone(id)))) {
+        throw new Error("nobody did it in time");
+      }
+      await delay(lookMs, undefined, { ref: false });
     }
-    throw new Error("nobody did it in time");
+  }
+
+  /** Whether a worker was heard of when it last should have been: it renews its lock on the job. */
+  async #isBeingDone(id: string): Promise<boolean> {
+    const lockedForMs: unknown = await inTime(this.#connection.pttl(`${this.#queue.toKey(id)}:lock`));
+    return typeof lockedForMs === "number" && lockedForMs > UNHEARD_OF_MS - HEARD_EVERY_MS - REDIS_PATIENCE_MS;
   }
 
   #checked(name: string, returned: unknown): Done {
@@ -185,11 +194,12 @@ export class SharedWork<J extends SharedJobs> {
   }
 
   async #close(): Promise<void> {
-    // what Redis does not answer any more is not waited for
     const pausing = this.#worker.pause(true).catch(ignore);
-    await atMost(FINISHING_MS, Promise.allSettled(this.#underWay.values()));
-    const telling = pausing.then(() => Promise.allSettled([this.#worker.close(), this.#queue.close()]));
-    await atMost(TELLING_MS, telling);
+    const underWay = [...this.#underWay.values()];
+    await atMost(FINISHING_MS, Promise.allSettled(underWay));
+    // where there is something to tell: a Redis that is silent is not waited for otherwise
+    const closing = pausing.then(() => this.#worker.close(underWay.length === 0)).catch(ignore);
+    if (underWay.length > 0) await atMost(TELLING_MS, closing);
     void this.#worker.disconnect().catch(ignore);
     this.#connection.disconnect();
   }
