@@ -40,11 +40,7 @@ afterAll(() => Promise.all(pools.map((pool) => pool.close())));
 
 const terrainBy = (pool: WorkerPool) => createTerrain({ sources: [demo], work: pool.terrainWork });
 const alignmentsBy = (pool: WorkerPool, options: AppOptions = {}) =>
-  testApp(
-    { longWork: { findAlignments: (r, signal) => pool.run("findAlignments", r, { signal }) } },
-    undefined,
-    options,
-  );
+  testApp({ longWork: { findAlignments: (r, signal) => pool.run("findAlignments", r, { signal }) } }, options);
 
 /** Level ground of 123.75 m, 10 to 8.8° W. */
 function fractionsTiff(): Uint8Array {
@@ -300,7 +296,6 @@ describe("work that nobody waits for any more", () => {
           return "Europe/London";
         },
       },
-      undefined,
       { policies: { deadlineMs: 40 } },
     );
     const comparison = {

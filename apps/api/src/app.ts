@@ -20,7 +20,7 @@ import { ForecastRequest } from "./operations/forecast/forecast.schema";
 import { operations as allOperations } from "./operations/index";
 import type { AnyOperation } from "./operations/operation";
 import { formValues } from "./operations/shared/form";
-import { type DocsAsset, mountPages, PAGE_POLICIES } from "./pages/mount-pages";
+import { mountPages, PAGE_POLICIES } from "./pages/mount-pages";
 import type { ProblemKey } from "./problems/catalogue";
 import { errorAnswer, invalidInput } from "./problems/error-answer";
 import { knownProblem } from "./problems/known-problem";
@@ -29,7 +29,6 @@ import type { Services } from "./services";
 import { servicesFor } from "./services-for";
 
 export interface AppOptions {
-  readonly docsAsset?: DocsAsset;
   readonly policies?: PolicySettings;
   /** The contract as it was written before; written from the code without. */
   readonly contract?: () => Promise<string | undefined>;
@@ -46,7 +45,7 @@ export interface FieldstopApp extends OpenAPIHono<AppEnv> {
 
 /** The service as one fetch-style app. */
 export function createApp(services: Services, options: AppOptions = {}): FieldstopApp {
-  const { docsAsset = () => undefined, policies = {}, operations = allOperations, contract } = options;
+  const { policies = {}, operations = allOperations, contract } = options;
   const app = new OpenAPIHono<AppEnv>({
     defaultHook: async (result, c) => {
       if (result.success) return;
@@ -81,11 +80,12 @@ export function createApp(services: Services, options: AppOptions = {}): Fieldst
   // for the first who asks: most processes are never asked
   let document: Promise<string> | undefined;
   const written = async (): Promise<string> => (await contract?.()) ?? JSON.stringify(openApiDocument(app));
-  app.get("/openapi.json", async (c) => {
+  const documentOnce = (): Promise<string> => {
     document ??= written();
-    return c.body(await document, 200, { "Content-Type": "application/json" });
-  });
-  mountPages(app, docsAsset);
+    return document;
+  };
+  app.get("/openapi.json", async (c) => c.body(await documentOnce(), 200, { "Content-Type": "application/json" }));
+  mountPages(app, documentOnce);
   mountState(app, policies);
 
   const routeOf = routeTable(app);

@@ -5,7 +5,6 @@ import { createApp } from "./app";
 import { type Config, readConfig } from "./server/config";
 import { contractText } from "./server/contract-text";
 import { directFirst } from "./server/direct";
-import { docsAssetsFromPackage } from "./server/docs-assets";
 import { stopOnSignals } from "./server/graceful-stop";
 import { serverClosingIdle } from "./server/idle-connections";
 import { openLog, type ServiceLog } from "./server/log";
@@ -35,7 +34,7 @@ async function serveHere(config: Config, serviceLog: ServiceLog): Promise<void> 
   const services = await nodeServices(config, log);
   let stop: { readonly stopping: boolean } | undefined;
   const policies = await nodePolicies(config, serviceLog, services.parts, () => stop?.stopping === true);
-  const app = createApp(services, { docsAsset: docsAssetsFromPackage(), policies, contract: contractText });
+  const app = createApp(services, { policies, contract: contractText });
   const shedding = {
     mostInFlight: config.mostInFlight,
     inFlight: () => app.policies.inFlight,

@@ -22,14 +22,17 @@ const post = (body: unknown, headers: Record<string, string> = {}) => ({
 
 describe("compression", () => {
   let made = 0;
-  const app = testApp({}, undefined, {
-    policies: {
-      compress: (bytes, encoding) => {
-        made++;
-        return compress(bytes, encoding);
+  const app = testApp(
+    {},
+    {
+      policies: {
+        compress: (bytes, encoding) => {
+          made++;
+          return compress(bytes, encoding);
+        },
       },
     },
-  });
+  );
   const ask = (encoding?: string) =>
     app.request(DAY, { headers: encoding === undefined ? {} : { "Accept-Encoding": encoding } });
 
@@ -69,7 +72,7 @@ describe("compression", () => {
   });
 
   it("that fails leaves the answer plain", async () => {
-    const failing = testApp({}, undefined, { policies: { compress: () => Promise.reject(new Error("no memory")) } });
+    const failing = testApp({}, { policies: { compress: () => Promise.reject(new Error("no memory")) } });
     for (const init of [{}, post(LEVELS)]) {
       const headers = { ...(init as { headers?: Record<string, string> }).headers, "Accept-Encoding": "br" };
       const path = "method" in init ? "/v1/light-levels" : DAY;
@@ -86,7 +89,7 @@ describe("compression", () => {
 describe("CORS", () => {
   const origin = "https://club.example";
   const allowedFor = async (corsOrigins: "off" | "*" | string[], init: RequestInit, path = DAY) => {
-    const response = await testApp({}, undefined, { policies: { corsOrigins } }).request(path, init);
+    const response = await testApp({}, { policies: { corsOrigins } }).request(path, init);
     return response.headers.get("Access-Control-Allow-Origin");
   };
 
@@ -108,7 +111,7 @@ describe("CORS", () => {
   it("answers the question beforehand", async () => {
     const headers = { Origin: origin, "Access-Control-Request-Method": "POST" };
     const ask = (corsOrigins: string[]) =>
-      testApp({}, undefined, { policies: { corsOrigins } }).request(DAY, { method: "OPTIONS", headers });
+      testApp({}, { policies: { corsOrigins } }).request(DAY, { method: "OPTIONS", headers });
     const [listed, unlisted] = [await ask([origin]), await ask([])];
     expect(listed.status).toBe(204);
     expect(listed.headers.get("Access-Control-Allow-Methods")).toBe("GET, HEAD, POST");
@@ -127,7 +130,7 @@ describe("a deadline", () => {
       groundElevationM: () => never,
       dataVersion: "1",
     };
-    const app = testApp({ terrain }, undefined, { policies: { deadlineMs: 50 } });
+    const app = testApp({ terrain }, { policies: { deadlineMs: 50 } });
     const response = await app.request("/v1/horizon?latitude=56.6&longitude=-9.4");
     expect(response.headers.get("Retry-After")).toBe("1");
     await problem(response, 503);
@@ -138,7 +141,7 @@ describe("a deadline", () => {
 describe("the log", () => {
   it("has a line for each request, without a person in it", async () => {
     const entries: AccessEntry[] = [];
-    const app = testApp({}, undefined, { policies: { log: (entry) => entries.push(entry) } });
+    const app = testApp({}, { policies: { log: (entry) => entries.push(entry) } });
     const traceId = "4bf92f3577b34da6a3ce929d0e0e4736";
     await app.request(`${DAY}&name=Mhairi`, { headers: { traceparent: `00-${traceId}-00f067aa0ba902b7-01` } });
     await app.request("/v1/reference/nothing", { headers: { traceparent: "00-nonsense" } });
@@ -157,7 +160,7 @@ describe("the log", () => {
 
 describe("/metrics", () => {
   it("counts by declared path, and what was kept", async () => {
-    const app = testApp({}, undefined, { policies: { metrics: prometheusMetrics({ waiting: () => 3 }) } });
+    const app = testApp({}, { policies: { metrics: prometheusMetrics({ waiting: () => 3 }) } });
     for (let i = 0; i < 3; i++) await app.request(DAY);
     for (const table of ["a", "b"]) await app.request(`/v1/reference/${table}`);
     const response = await app.request("/metrics");
@@ -183,7 +186,7 @@ describe("traces", () => {
   it("have a span for each request, child of the caller's", async () => {
     const exporter = new InMemorySpanExporter();
     const tracing = openTelemetry(new SimpleSpanProcessor(exporter));
-    const app = testApp({}, undefined, { policies: { tracing } });
+    const app = testApp({}, { policies: { tracing } });
     const [traceId, parent] = ["4bf92f3577b34da6a3ce929d0e0e4736", "00f067aa0ba902b7"];
     await app.request(DAY, { headers: { traceparent: `00-${traceId}-${parent}-01` } });
     await app.request("/v1/reference/nothing");

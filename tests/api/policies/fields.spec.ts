@@ -56,7 +56,7 @@ describe("an operation that is to be left", () => {
   const old = operation(route, (c) => c.json({}, 200), {
     deprecation: { since: "2027-01-01T00:00:00Z", sunset: "2028-01-01T00:00:00Z", link: "/docs/leaving-old" },
   });
-  const withOld = testApp({}, undefined, { operations: [old as unknown as Operation] });
+  const withOld = testApp({}, { operations: [old as unknown as Operation] });
 
   it("says so with every answer", async () => {
     const { headers, status } = await withOld.request("/v1/old/lens");

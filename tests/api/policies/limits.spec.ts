@@ -16,7 +16,7 @@ const log = pino({ level: "silent" });
 
 describe("rate limits", () => {
   it("tell what is left, and refuse what is beyond with the time to come back", async () => {
-    const app = testApp({}, undefined, { policies: { rateLimiter: rateLimiter(3) } });
+    const app = testApp({}, { policies: { rateLimiter: rateLimiter(3) } });
     for (const left of [2, 1, 0]) {
       const { headers, status } = await app.request(SUN);
       expect(status).toBe(200);
@@ -34,7 +34,7 @@ describe("rate limits", () => {
 
   it("are each client's own", async () => {
     const clientOf = ({ headers }: Asked) => headers.get("x-test-client") ?? "";
-    const app = testApp({}, undefined, { policies: { rateLimiter: rateLimiter(1), clientOf } });
+    const app = testApp({}, { policies: { rateLimiter: rateLimiter(1), clientOf } });
     const statusFor = async (client: string) =>
       (await app.request(SUN, { headers: { "X-Test-Client": client } })).status;
     expect(await statusFor("a")).toBe(200);
@@ -43,7 +43,7 @@ describe("rate limits", () => {
   });
 
   it("count what takes longer for more", async () => {
-    const app = testApp({}, undefined, { policies: { rateLimiter: rateLimiter(100) } });
+    const app = testApp({}, { policies: { rateLimiter: rateLimiter(100) } });
     const response = await app.request("/v1/outings/compare", {
       method: "POST",
       headers: { "Content-Type": "application/json" },
@@ -78,13 +78,16 @@ describe("API keys", () => {
   const file = join(mkdtempSync(join(tmpdir(), "fieldstop-")), "keys");
   writeFileSync(file, `# of the club\n\n${club.line}\n`);
   const entries: AccessEntry[] = [];
-  const app = testApp({}, undefined, {
-    policies: {
-      apiKeys: apiKeysFromFile(file, log),
-      rateLimiter: rateLimiter(100),
-      log: (entry) => entries.push(entry),
+  const app = testApp(
+    {},
+    {
+      policies: {
+        apiKeys: apiKeysFromFile(file, log),
+        rateLimiter: rateLimiter(100),
+        log: (entry) => entries.push(entry),
+      },
     },
-  });
+  );
   const ask = (authorization?: string) =>
     app.request(SUN, { headers: authorization === undefined ? {} : { Authorization: authorization } });
 

@@ -14,7 +14,7 @@ export interface NodeService {
 
 /** The service over HTTP, with the door past router and web or without. */
 export async function nodeService(policies: PolicySettings, door: boolean): Promise<NodeService> {
-  const app = testApp({}, undefined, { policies });
+  const app = testApp({}, { policies });
   let passedOn = 0;
   const listener = getRequestListener(app.fetch);
   const rest: typeof listener = (incoming, outgoing) => {

@@ -26,7 +26,7 @@ interface Sources {
 
 async function askReady({ stopping = false, ...sources }: Sources): Promise<{ status: number; body: Readiness }> {
   const readiness = readinessCheck({ elevation: [demo], pool, ...sources, stopping: () => stopping });
-  const response = await testApp({}, undefined, { policies: { readiness } }).request("/readyz");
+  const response = await testApp({}, { policies: { readiness } }).request("/readyz");
   expect(response.headers.get("Cache-Control")).toBe("no-store");
   return { status: response.status, body: (await response.json()) as Readiness };
 }

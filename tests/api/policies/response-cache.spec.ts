@@ -24,7 +24,6 @@ function counted(settings: { responseCacheBytes?: number } = {}) {
         return "Europe/London";
       },
     },
-    undefined,
     { policies: settings },
   );
   return { app, seen };

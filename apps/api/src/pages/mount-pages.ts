@@ -2,43 +2,40 @@ import type { OpenAPIHono } from "@hono/zod-openapi";
 import type { AppEnv } from "../env";
 import type { OperationPolicy } from "../middleware/operation-policy";
 import { ProblemError } from "../problems/problem";
-import { DOCS_START_SCRIPT, docsPage } from "./docs-page";
+import { type Contract, operationsOf } from "./contract";
+import { docsPage } from "./docs-page";
 import { ICON } from "./icon";
 import { landingPage } from "./landing-page";
-import { LANDING_SCRIPT } from "./landing-script";
+import { operationPage } from "./operation-page";
+import { PAGE_SCRIPT } from "./page-script";
 import { PAGE_STYLE } from "./page-style";
 import { isProblemKey, problemPage } from "./problem-page";
 
-/** A file of the docs page by its name, where there is one. */
-export type DocsAsset = (name: string) => { readonly body: Uint8Array<ArrayBuffer>; readonly type: string } | undefined;
-
 /** Of the pages and files: they change with the service's version alone. */
 export const PAGE_POLICIES: Readonly<Record<string, OperationPolicy>> = Object.fromEntries(
-  [
-    "/",
-    "/landing.js",
-    "/page.css",
-    "/icon.svg",
-    "/openapi.json",
-    "/docs",
-    "/docs/start.js",
-    "/docs/:file",
-    "/problems/:key",
-  ].map((path) => [path, { lifetime: "passing" }]),
+  ["/", "/page.js", "/page.css", "/icon.svg", "/openapi.json", "/docs", "/docs/:operation", "/problems/:key"].map(
+    (path) => [path, { lifetime: "passing" }],
+  ),
 );
 
-/** The pages that people read: the landing page, the reference and a page for each type of problem. */
-export function mountPages(app: OpenAPIHono<AppEnv>, docsAsset: DocsAsset): void {
+/** The pages that people read: the landing page, the reference of the contract and a page for each type of problem. */
+export function mountPages(app: OpenAPIHono<AppEnv>, contractText: () => Promise<string>): void {
+  let parsed: Promise<Contract> | undefined;
+  const contract = (): Promise<Contract> => {
+    parsed ??= contractText().then((text) => JSON.parse(text) as Contract);
+    return parsed;
+  };
   app.get("/", (c) => c.html(landingPage()));
-  app.get("/landing.js", (c) => c.body(LANDING_SCRIPT, 200, { "Content-Type": "text/javascript" }));
+  app.get("/page.js", (c) => c.body(PAGE_SCRIPT, 200, { "Content-Type": "text/javascript" }));
   app.get("/page.css", (c) => c.body(PAGE_STYLE, 200, { "Content-Type": "text/css" }));
   app.get("/icon.svg", (c) => c.body(ICON, 200, { "Content-Type": "image/svg+xml" }));
-  app.get("/docs", (c) => c.html(docsPage()));
-  app.get("/docs/start.js", (c) => c.body(DOCS_START_SCRIPT, 200, { "Content-Type": "text/javascript" }));
-  app.get("/docs/:file", (c) => {
-    const asset = docsAsset(c.req.param("file"));
-    if (asset === undefined) throw nothingHere();
-    return c.body(asset.body, 200, { "Content-Type": asset.type });
+  app.get("/docs", async (c) => c.html(docsPage(await contract())));
+  app.get("/docs/:operation", async (c) => {
+    const name = c.req.param("operation");
+    const known = await contract();
+    const operation = operationsOf(known).find(({ operationId }) => operationId === name);
+    if (operation === undefined) throw nothingHere();
+    return c.html(operationPage(known, operation));
   });
   app.get("/problems/:key", (c) => {
     const key = c.req.param("key");
