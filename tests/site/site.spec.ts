@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { gzipSync } from "node:zlib";
 import type { Browser, Locator, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { violations } from "./accessibility";
 import { noBrowser, openBrowser, reason, visit } from "./browser";
 import { islandService } from "./island-service";
 import { buildSite, type SiteServer, startForeignHost, startSite } from "./site-server";
@@ -10,7 +11,6 @@ import { buildSite, type SiteServer, startForeignHost, startSite } from "./site-
 const DAY = "2027-03-20";
 const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true };
 const WIDE = { viewport: { width: 1280, height: 900 } };
-const axe = readFileSync(new URL("../../node_modules/axe-core/axe.min.js", import.meta.url), "utf8");
 
 describe.skipIf(noBrowser)(`the Circle's page in a browser${reason}`, () => {
   let browser: Browser;
@@ -505,21 +505,6 @@ async function shellKept(page: Page): Promise<void> {
   await page.evaluate(async () => {
     await navigator.serviceWorker.ready;
     while (navigator.serviceWorker.controller === null) await new Promise((resolve) => setTimeout(resolve, 20));
-  });
-}
-
-/** What axe finds wrong, each rule with where. */
-async function violations(page: Page): Promise<string[]> {
-  // as an expression of the debugger, since a policy for content bars injected scripts
-  await page.evaluate(axe);
-  return page.evaluate(async () => {
-    const { axe } = globalThis as unknown as {
-      axe: { run(): Promise<{ violations: { id: string; nodes: { target: unknown; failureSummary: string }[] }[] }> };
-    };
-    const found = await axe.run();
-    return found.violations.flatMap(({ id, nodes }) =>
-      nodes.map(({ target, failureSummary }) => `${id}: ${JSON.stringify(target)} ${failureSummary}`),
-    );
   });
 }
 

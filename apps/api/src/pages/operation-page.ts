@@ -18,10 +18,12 @@ export function operationPage(contract: Contract, operation: PlacedOperation) {
   for (const name of inRequest) inAnswer.delete(name);
   return page(
     `${summary}: Fieldstop API`,
-    html`<nav aria-label="Reference"><ul><li><a href="/docs">Reference</a></li><li><a href="#request">Request</a></li><li><a href="#answer">Answer</a></li></ul></nav>
+    html`<nav aria-label="Reference"><ul><li><a href="/docs">Reference</a></li><li><a href="#examples">Examples</a></li><li><a href="#request">Request</a></li><li><a href="#answer">Answer</a></li></ul></nav>
 <h1>${summary}</h1>
 <p><code><strong>${method}</strong> ${path}</code></p>
 <p>${description}</p>
+
+<h2 id="examples">Examples</h2>
 ${examplesOf(operation).map(exampleOf)}
 ${asked.some(([type]) => type === "multipart/form-data") ? formExample(path) : ""}
 
@@ -44,7 +46,7 @@ ${sectionsOf(schemas, inAnswer)}`,
 export function examplesOf({ operationId, method, path, parameters = [], requestBody }: PlacedOperation): Example[] {
   if (method === "POST") {
     const examples = Object.entries(requestBody?.content["application/json"]?.examples ?? {});
-    return examples.map(([id, { summary, value }]) => ({ id, title: summary, path, body: value }));
+    return examples.map(([id, example]) => ({ id, title: example.summary, path, body: example.value }));
   }
   const must = parameters.filter(({ required }) => required === true);
   // where any of several will do, the place does
@@ -56,12 +58,16 @@ export function examplesOf({ operationId, method, path, parameters = [], request
     else query.set(name, String(schema.example));
   }
   return [
-    { id: `${operationId}-example`, title: "An example", path: query.size === 0 ? filled : `${filled}?${query}` },
+    {
+      id: `${operationId}-example`,
+      title: "The shortest request",
+      path: query.size === 0 ? filled : `${filled}?${query}`,
+    },
   ];
 }
 
 function formExample(path: string) {
-  return html`<h3 id="form">An example</h3>
+  return html`<h3 id="form">Three photographs</h3>
 <pre tabindex="0" aria-labelledby="form"><code>curl ${HERE}${path} -F photos=@dark.jpg -F photos=@middle.jpg -F photos=@bright.jpg</code></pre>`;
 }
 

@@ -74,7 +74,7 @@ function fieldList(fields: readonly Field[]): Html {
   return html`<dl class="fields">${fields.map(
     ({ name, required, description, schema }) => html`<div><dt><code>${name}</code></dt><dd>
 <p class="faint">${required ? html`<strong>required</strong>` : "optional"}; ${typeOf(schema)}${exampleValue(schema)}</p>
-${description === undefined ? "" : html`<p>${description}</p>`}
+${[description, schema.items?.description].map((words) => (words === undefined ? "" : html`<p>${words}</p>`))}
 </dd></div>`,
   )}</dl>`;
 }
