@@ -120,6 +120,7 @@ function arraysOf(schema: Schema): fc.Arbitrary<unknown> {
 function stringsOf(schema: Schema): fc.Arbitrary<unknown> {
   if (schema["format"] === "date") return dates;
   if (schema["format"] === "date-time") return instants;
+  if (typeof schema["pattern"] === "string") return fc.stringMatching(new RegExp(schema["pattern"], "u"));
   const minLength = Number(schema["minLength"] ?? 0);
   const maxLength = Number(schema["maxLength"] ?? 200);
   return texts.map((text) => text.slice(0, maxLength).padEnd(minLength, "x"));

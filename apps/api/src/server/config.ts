@@ -56,7 +56,7 @@ const SETTINGS = {
     "FIELDSTOP_WEATHER_URL",
     z
       .url({ protocol: /^https?$/, error: "an http or https address" })
-      .transform((url) => url.replace(/\/+$/, ""))
+      .transform((url) => url.replace(/(?<!\/)\/+$/, ""))
       .optional(),
   ],
   weatherContact: [

@@ -24,6 +24,6 @@ export function takeLowPriority(): void {
  * the core for some milliseconds each time. Node does not set policies: `chrt` of util-linux does, where it is there.
  */
 function takeIdlePolicy(): void {
-  const thread = /\d+$/.exec(readlinkSync("/proc/thread-self"))?.[0];
+  const thread = /(?<!\d)\d+$/.exec(readlinkSync("/proc/thread-self"))?.[0];
   if (thread !== undefined) execFile("chrt", ["-i", "-p", "0", thread], () => {});
 }

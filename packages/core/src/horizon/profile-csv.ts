@@ -49,7 +49,7 @@ export function horizonProfileToCsv(profile: HorizonProfile): string {
   return `${[header, ...lines].join("\n")}\n`;
 }
 
-const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
+const NUMBER = /^[+-]?(\d+(\.\d*)?|\.\d+)(e[+-]?\d+)?$/i;
 
 function readingOf(line: string): HorizonPoint | null {
   const [azimuth, altitude, distance, ...rest] = line.split(",").map((cell) => cell.trim());

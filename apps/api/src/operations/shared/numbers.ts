@@ -1,7 +1,9 @@
 import { z } from "@hono/zod-openapi";
 
 /** A decimal number in a query string: no hexadecimal, no NaN, no Infinity, no empty string read as zero. */
-const DECIMAL = /^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?$/;
+const DECIMAL = /^[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?$/;
+/** More digits than any number needs. */
+const LONGEST_DECIMAL = 64;
 
 interface QueryNumberOptions {
   readonly min?: number;
@@ -17,7 +19,7 @@ export function queryNumber({ min, max, description, example }: QueryNumberOptio
   if (max !== undefined) range = range.max(max);
   return z
     .string()
-    .refine((text) => DECIMAL.test(text), {
+    .refine((text) => text.length <= LONGEST_DECIMAL && DECIMAL.test(text), {
       message: "not a decimal number",
       abort: true,
       params: { allowed: `a decimal number${rangeText(min, max)}` },
