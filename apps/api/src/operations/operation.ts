@@ -5,6 +5,11 @@ import { Problem } from "../problems/problem.schema";
 import type { OperationHandler } from "./operation-context";
 import type { RequestExamples } from "./shared/example";
 
+interface DescribedAnswer {
+  readonly description: string;
+  readonly content: object;
+}
+
 export interface Operation<R extends RouteConfig = RouteConfig> {
   readonly route: R;
   readonly handler: OperationHandler<R>;
@@ -34,6 +39,12 @@ function described({ description }: RouteConfig, { points = 1, deprecation }: Op
 /** A JSON answer of one shape. */
 export function jsonAnswer<S extends z.ZodType>(schema: S, description: string) {
   return { description, content: { "application/json": { schema } } } as const;
+}
+
+/** The same answer in other forms besides, for which `Accept` may ask. Its type stays that of the JSON, which is what the handler is held to. */
+export function alsoAs<A extends DescribedAnswer>(answer: A, ...others: readonly DescribedAnswer[]): A {
+  const content = Object.assign({}, answer.content, ...others.map((other) => other.content));
+  return { ...answer, content };
 }
 
 /** A JSON body, always required: without that a request with no Content-Type would reach the handler empty. */

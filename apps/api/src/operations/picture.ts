@@ -20,8 +20,7 @@ export function wantsPicture(c: AnswerContext): boolean {
 }
 
 /**
- * A picture in place of the JSON that an operation is described with. The contract has it under the path that ends in `.svg`, so that clients need not
- * tell two kinds of answer apart; hence no type for it here. It may be of today, whatever the query says.
+ * A picture in place of the JSON that an operation is typed with, for callers whose `Accept` prefers it. It may be of today, whatever the query says.
  */
 export function pictureInstead(c: Pick<AnswerContext, "env">, markup: string, holding: Holding = {}): never {
   return answerPicture(c, markup, { ...holding, passing: true }) as never;

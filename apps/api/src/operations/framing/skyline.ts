@@ -1,7 +1,7 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
 import { SKYLINE } from "../light/light.examples";
-import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
+import { alsoAs, bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
 import { answerPicture, pictureAnswer, pictureInstead, wantsPicture } from "../picture";
 import { framePictureAt } from "./frame-picture-at";
 import { ProjectedSkyline, SkylineInput } from "./projected-skyline.schema";
@@ -15,7 +15,7 @@ const asJson = createRoute({
   description:
     "The skyline as the camera sees it: a line across the frame, the straight line nearest to it and how far it strays, how much of the frame is sky, and where sun and moon stand in the frame or near it. With Accept: image/svg+xml, the picture of /v1/skyline.svg.",
   request: { body: jsonBody(SkylineInput, SKYLINE) },
-  responses: { 200: jsonAnswer(ProjectedSkyline, "The frame"), ...bodyProblems },
+  responses: { 200: alsoAs(jsonAnswer(ProjectedSkyline, "The frame"), pictureAnswer("The picture")), ...bodyProblems },
 });
 
 const asPicture = createRoute({

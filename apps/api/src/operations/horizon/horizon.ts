@@ -6,8 +6,8 @@ import { holdingOf } from "../../middleware/answer";
 import { lacksUnreadGround } from "../../middleware/lifetime";
 import { ProblemError } from "../../problems/problem";
 import { answerJsonText, type JsonText } from "../json-text";
-import { jsonAnswer, operation, queryProblems } from "../operation";
-import { pictureInstead, wantsPicture } from "../picture";
+import { alsoAs, jsonAnswer, operation, queryProblems } from "../operation";
+import { pictureAnswer, pictureInstead, wantsPicture } from "../picture";
 import { horizonStripAt } from "./horizon-strip-at";
 import { HorizonQuery, TerrainHorizon } from "./terrain-horizon.schema";
 
@@ -22,7 +22,7 @@ const route = createRoute({
   description:
     "Apparent altitude and distance of the skyline for each azimuth, from the service's elevation data: the curve of the Earth and the usual bending of light are in it. Says where data is missing and which azimuths that leaves in doubt. With Accept: image/svg+xml, the picture of /v1/horizon.svg for today.",
   request: { query: HorizonQuery },
-  responses: { 200: jsonAnswer(TerrainHorizon, "The skyline"), ...queryProblems },
+  responses: { 200: alsoAs(jsonAnswer(TerrainHorizon, "The skyline"), pictureAnswer("The strip")), ...queryProblems },
 });
 
 export const getHorizon = operation(

@@ -1,6 +1,6 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
-import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
+import { alsoAs, bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
 import { answerPicture, pictureAnswer, pictureInstead, wantsPicture } from "../picture";
 import { LIGHT_LEVELS, LIGHT_LEVELS_PICTURE } from "./light.examples";
 import { LightLevels, LightLevelsInput, LightLevelsPictureInput } from "./light-levels.schema";
@@ -15,7 +15,10 @@ const asJson = createRoute({
   description:
     "A timeline over a span or a local day: sun, moon, illuminance, the light of sky, lit ground, shade and still water, the contrast that a frame has to hold, whether the sun shines directly on the place behind its skyline, and how fast the light goes. With Accept: image/svg+xml, the picture of /v1/light-levels.svg, 1200 px wide.",
   request: { body: jsonBody(LightLevelsInput, LIGHT_LEVELS) },
-  responses: { 200: jsonAnswer(LightLevels, "The light over the span"), ...bodyProblems },
+  responses: {
+    200: alsoAs(jsonAnswer(LightLevels, "The light over the span"), pictureAnswer("The picture")),
+    ...bodyProblems,
+  },
 });
 
 const asPicture = createRoute({

@@ -3,8 +3,10 @@ import { createRoute } from "@hono/zod-openapi";
 import { answerLightWindows } from "../../formats/answer-light-windows";
 import { languageFor } from "../../formats/messages/language";
 import { settledBy } from "../../middleware/lifetime";
-import { chosenType, JSON_TYPE } from "../../middleware/representations";
-import { bodyProblems, jsonAnswer, jsonBody, operation, queryProblems } from "../operation";
+import { chosenType, ICS_TYPE, JSON_TYPE } from "../../middleware/representations";
+import { alsoAs, bodyProblems, jsonAnswer, jsonBody, operation, queryProblems } from "../operation";
+import { pictureAnswer } from "../picture";
+import { textAnswer } from "../text-answer";
 import { LIGHT_WINDOWS } from "./light.examples";
 import { LightWindows, LightWindowsInput, LightWindowsQuery } from "./light-windows.schema";
 
@@ -23,7 +25,14 @@ const byQuery = createRoute({
   request: {
     query: LightWindowsQuery,
   },
-  responses: { 200: jsonAnswer(LightWindows, "The light of the day"), ...queryProblems },
+  responses: {
+    200: alsoAs(
+      jsonAnswer(LightWindows, "The light of the day"),
+      pictureAnswer("The strip"),
+      textAnswer(ICS_TYPE, "The calendar"),
+    ),
+    ...queryProblems,
+  },
 });
 
 const byBody = createRoute({
@@ -41,7 +50,6 @@ export const findLightWindows = operation(
   async (c) => {
     const { lang, ...query } = c.req.valid("query");
     const type = chosenType(c);
-    // the contract has the other forms under their own paths, so that clients need not tell kinds of answer apart
     if (type !== undefined && type !== JSON_TYPE)
       return (await answerLightWindows(c, type, { ...query, lang })) as never;
     c.header("Content-Language", languageFor(lang).tag);
