@@ -2,7 +2,7 @@ import { type ForecastHeadline, type ForecastLine, SENSOR_FORMAT_NAMES, type Sen
 import { z } from "@hono/zod-openapi";
 import { Problem } from "../../problems/problem.schema";
 import { OutingInput, OutingPlan } from "../outings/outing.schema";
-import { CameraInput } from "../shared/camera";
+import { ExposingCamera } from "../shared/camera";
 import { CloudCover } from "../shared/cloud";
 import { DateInput, Instant } from "../shared/instant";
 import { LanguageInput } from "../shared/language";
@@ -48,7 +48,7 @@ export const ForecastQuery = z.strictObject({
   slopeDeg: queryNumber({
     min: 0,
     max: 180,
-    description: "Its surface against the level [deg]; default 90 where a facing is given",
+    description: "Its surface against the level [deg], with a facing alone; default 90 where a facing is given",
   }).optional(),
   cloudLow: percent("Low cloud [%]; any level given takes the place of the service's weather"),
   cloudMiddle: percent("Middle cloud [%]"),
@@ -67,7 +67,7 @@ export const ForecastRequest = z
     place: OutingInput.shape.place,
     date: DateInput.optional(),
     session: Session.optional(),
-    camera: CameraInput.optional(),
+    camera: ExposingCamera.optional(),
     subject: OutingInput.shape.subject,
     filters: OutingInput.shape.filters,
     sky: OutingInput.shape.sky,

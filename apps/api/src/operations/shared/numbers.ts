@@ -12,6 +12,11 @@ interface QueryNumberOptions {
   readonly example?: number;
 }
 
+interface BodyNumberOptions extends QueryNumberOptions {
+  /** More than this, where no least number is told. */
+  readonly over?: number;
+}
+
 /** A number in the query, documented as the number that it is. */
 export function queryNumber({ min, max, description, example }: QueryNumberOptions) {
   let range = z.number();
@@ -36,8 +41,9 @@ export function queryNumber({ min, max, description, example }: QueryNumberOptio
 }
 
 /** A number in a body, with its range and what it means. */
-export function bodyNumber({ min, max, description, example }: QueryNumberOptions) {
+export function bodyNumber({ min, max, over, description, example }: BodyNumberOptions) {
   let range = z.number();
+  if (over !== undefined) range = range.gt(over);
   if (min !== undefined) range = range.min(min);
   if (max !== undefined) range = range.max(max);
   return range.openapi({ description, ...(example === undefined ? {} : { example }) });
