@@ -89,6 +89,16 @@ export function valuesOf(given: Schema, name = ""): fc.Arbitrary<unknown> {
   }
 }
 
+/** The same schema without the rules between fields, every reference put in place. */
+export function withoutRules(given: unknown): unknown {
+  if (Array.isArray(given)) return given.map(withoutRules);
+  if (given === null || typeof given !== "object") return given;
+  const entries = Object.entries(resolved(given as Schema & { $ref?: string }));
+  return Object.fromEntries(
+    entries.flatMap(([key, value]) => (RULES.some((rule) => rule === key) ? [] : [[key, withoutRules(value)]])),
+  );
+}
+
 /** What a schema says of its fields together. */
 const RULES = ["not", "dependentRequired"] as const;
 
