@@ -59,12 +59,10 @@ export const CameraInput = z
 /** How far a sensor reaches down, said once. */
 export const latitudeRules = notTogether("footroomStops", "dynamicRangeStops");
 /** A camera whose latitude counts. */
-export const ExposingCamera = z
-  .strictObject(CameraInput.shape)
-  .openapi("ExposingCameraInput", {
-    description: "footroomStops or dynamicRangeStops, not both",
-    ...saying(latitudeRules),
-  });
+export const ExposingCamera = z.strictObject(CameraInput.shape).openapi("ExposingCameraInput", {
+  description: "footroomStops or dynamicRangeStops, not both",
+  ...saying(latitudeRules),
+});
 
 /** A camera that points somewhere. */
 export const PointedCameraInput = z
