@@ -1,7 +1,8 @@
 import type { ElevationGrid } from "@fieldstop/core/horizon";
 import type { GeoTIFF } from "geotiff";
 import { LRUCache } from "lru-cache";
-import { type Remote, RemoteError } from "../remote/remote";
+import type { Remote } from "../remote/remote";
+import { RemoteError } from "../remote/remote-error";
 import { TileError } from "../tiles/tile-error";
 import { gridOf } from "../tiles/tile-recipe";
 import type { TileIndex, TileReader } from "../tiles/tile-ref";
@@ -128,6 +129,7 @@ class RemoteFile {
     try {
       const received = await this.#remote.fetch(this.#url, {
         range: { offset: index * FILE_BLOCK, length: FILE_BLOCK },
+        mostBytes: FILE_BLOCK,
       });
       if (received !== null) return received;
     } catch (error) {

@@ -5,6 +5,11 @@ const OFFSET_M = 32_768;
 /** The deepest sea lies at −10 935 m: less is no height, but a pixel that was never filled. */
 const LEAST_M = -12_000;
 
+/** Pixels on a side that no tile exceeds: sets have 256 or 512. */
+const LARGEST_SIDE = 1024;
+/** Bytes that no tile's file exceeds: red, green, blue and opacity of each pixel, and room for what a PNG adds. */
+export const LARGEST_MAP_TILE = LARGEST_SIDE * LARGEST_SIDE * 4 + 100_000;
+
 /** Heights of a square tile, row by row; NaN where it has none. */
 export interface TerrariumTile {
   readonly side: number;
