@@ -1,6 +1,7 @@
 import type { ByteStore } from "./byte-store";
 import { openSource } from "./open-source";
 import { Remote, type RemoteOptions } from "./remote/remote";
+import { SourceState, sourceName } from "./remote/source-state";
 import type { SharedTerrain } from "./terrain";
 import { type TerrainWork, terrainJobs } from "./terrain-work";
 import { type FindElsewhere, TileTerrain } from "./tile-terrain";
@@ -27,7 +28,7 @@ export interface TerrainSettings {
   readonly remote?: Omit<RemoteOptions, "cache">;
   /** Who reads tiles and scans; by default it is done here, in turns. */
   readonly work?: TerrainWork;
-  /** Told once where the cache cannot be written to. */
+  /** Told once where the cache cannot be written to, and when a source goes away or comes back. */
   readonly warn?: (message: string) => void;
 }
 
@@ -39,10 +40,12 @@ export interface TerrainSettings {
 export async function createTerrain(settings: TerrainSettings): Promise<SharedTerrain> {
   const { sources, cache, warn } = settings;
   const disk = cache && new DiskStore({ ...cache, ...(warn && { warn }) });
-  const remote = new Remote({ ...settings.remote, ...(disk && { cache: disk }) });
-  const indexes = await Promise.all(sources.map((source) => openSource(source, remote)));
+  const patience = { ...settings.remote, ...(disk && { cache: disk }) };
+  const states = sources.map((source) => new SourceState(sourceName(source), warn));
+  const open = (state: SourceState, i: number) => openSource(sources[i] as string, new Remote(state, patience));
+  const indexes = await Promise.all(states.map(open));
   const maxBytes = (settings.tileMemoryMb ?? DEFAULT_TILE_MEMORY_MB) * 1_000_000;
   const work = settings.work ?? terrainJobs;
   const store = new TileStore(new TileCatalogue(indexes), maxBytes, work, disk && new PreparedForms(disk, work));
-  return new TileTerrain(store, work, settings.horizonStore ?? disk, settings.elsewhere);
+  return new TileTerrain(store, work, states, settings.horizonStore ?? disk, settings.elsewhere);
 }

@@ -6,11 +6,13 @@ export { untilAborted } from "./shared-result";
 export type { HorizonQuestion } from "./skylines/horizon-question";
 export type { PackedScan } from "./skylines/packed-scan";
 export type {
+  ElevationSource,
   MissingTile,
   SharedTerrain,
   Terrain,
   TerrainHorizon,
   TerrainOptions,
+  TerrainSources,
   TerrainViewpoint,
 } from "./terrain";
 export { type ScanJob, type TerrainWork, terrainJobs } from "./terrain-work";

@@ -1,18 +1,22 @@
 import { setTimeout as delay } from "node:timers/promises";
+import pLimit from "p-limit";
 import type { ByteStore } from "../byte-store";
 import { type ByteRange, type Received, receive } from "./receive";
 import { REMOTE_AGE_MS } from "./remote-age";
 import { RemoteError } from "./remote-error";
+import type { SourceState, Turn } from "./source-state";
 
 export interface RemoteOptions {
   /** How long one tile may take, all tries together [ms]; default 15 000. */
   readonly deadlineMs?: number;
   /** Tries for what may pass: no answer, 429, 5xx, half a body; default 3. */
   readonly tries?: number;
-  /** Requests at the same time; default 8. */
+  /** Requests to one source at the same time; default 8. */
   readonly concurrency?: number;
   /** Wait before the second try [ms], doubled each time; default 250. */
   readonly backoffMs?: number;
+  /** How long a source that cannot be reached is left alone at first [ms], doubled to ten times as long; default 30 000. */
+  readonly restMs?: number;
   readonly cache?: ByteStore;
 }
 
@@ -25,25 +29,33 @@ export interface FetchOptions {
   readonly signal?: AbortSignal | undefined;
 }
 
-/** Fetches files over HTTP: so many at once, each until its deadline, again where that may help. Those who ask alike share one answer. */
+/** How long a request waits to see whether a source is back [ms]: a longer look goes on beside it. */
+const PROBE_WAIT_MS = 1000;
+
+/**
+ * Fetches the files of one source over HTTP: so many at once, each until its deadline, again where that may help. Those who ask alike
+ * share one answer. A source that cannot be reached is left alone for a while.
+ */
 export class Remote {
   readonly cache: ByteStore | undefined;
   readonly #deadlineMs: number;
   readonly #tries: number;
-  readonly #concurrency: number;
   readonly #backoffMs: number;
+  readonly #restMs: number;
+  readonly #inTurn: ReturnType<typeof pLimit>;
+  readonly #source: SourceState;
   readonly #inFlight = new Map<string, { signal: AbortSignal | undefined; received: Promise<Received | null> }>();
-  readonly #waiting: (() => void)[] = [];
-  #running = 0;
-  /** When a remote last let a deadline pass, by host [ms]. */
-  readonly #silentSince = new Map<string, number>();
+  /** When it last let a deadline pass [ms]. */
+  #silentSince = 0;
 
-  constructor(options: RemoteOptions = {}) {
+  constructor(source: SourceState, options: RemoteOptions = {}) {
     this.cache = options.cache;
+    this.#source = source;
     this.#deadlineMs = options.deadlineMs ?? 15_000;
     this.#tries = options.tries ?? 3;
-    this.#concurrency = options.concurrency ?? 8;
     this.#backoffMs = options.backoffMs ?? 250;
+    this.#restMs = options.restMs ?? 30_000;
+    this.#inTurn = pLimit(options.concurrency ?? 8);
   }
 
   /**
@@ -56,7 +68,8 @@ export class Remote {
     const under = this.#inFlight.get(key);
     // one that its asker has given up on may never be asked for
     if (under !== undefined && !under.signal?.aborted) return under.received;
-    const entry = { signal, received: this.#inTurn(url, options) };
+    const askedAt = performance.now();
+    const entry = { signal, received: this.#inTurn(() => this.#ask(url, options, askedAt)) };
     this.#inFlight.set(key, entry);
     const settle = () => {
       if (this.#inFlight.get(key) === entry) this.#inFlight.delete(key);
@@ -86,25 +99,41 @@ export class Remote {
     }
   }
 
-  async #inTurn(url: string, options: FetchOptions): Promise<Received | null> {
-    const { host } = new URL(url);
-    const askedAt = performance.now();
-    if (this.#running >= this.#concurrency) await new Promise<void>((resolve) => this.#waiting.push(resolve));
-    else this.#running++;
-    try {
-      if (options.signal?.aborted)
-        throw new RemoteError("not asked for after another tile could not be had", { passing: true });
+  async #ask(url: string, options: FetchOptions, askedAt: number): Promise<Received | null> {
+    if (options.signal?.aborted) {
+      throw new RemoteError("not asked for after another tile could not be had", { passing: true });
+    }
+    const turn = this.#source.turn();
+    if (turn === "leave") throw leftAlone();
+    if (turn === "ask") {
       // those that queued behind a remote that says nothing need not each wait for it
-      if ((this.#silentSince.get(host) ?? 0) > askedAt) throw silence(this.#deadlineMs);
-      return await this.#untilDeadline(url, host, options);
-    } finally {
-      const next = this.#waiting.shift();
-      if (next === undefined) this.#running--;
-      else next();
+      if (this.#silentSince > askedAt) throw silence(this.#deadlineMs);
+      return this.#noting(turn, this.#untilDeadline(url, options, this.#tries));
+    }
+    const probe = this.#noting(turn, this.#untilDeadline(url, options, 1));
+    const waited = delay(PROBE_WAIT_MS, undefined, { ref: false }).then(() => {
+      throw leftAlone();
+    });
+    // whichever comes second is heard by nobody
+    probe.catch(() => undefined);
+    waited.catch(() => undefined);
+    return Promise.race([probe, waited]);
+  }
+
+  /** Notes whether the source could be reached: one that refuses could. */
+  async #noting(turn: Turn, answer: Promise<Received | null>): Promise<Received | null> {
+    try {
+      const received = await answer;
+      this.#source.reached();
+      return received;
+    } catch (error) {
+      if (!(error instanceof RemoteError && error.passing)) this.#source.reached();
+      else this.#source.failed(turn, error.message, this.#restMs);
+      throw error;
     }
   }
 
-  async #untilDeadline(url: string, host: string, { range, mostBytes }: FetchOptions): Promise<Received | null> {
+  async #untilDeadline(url: string, { range, mostBytes }: FetchOptions, tries: number): Promise<Received | null> {
     const signal = AbortSignal.timeout(this.#deadlineMs);
     const until = performance.now() + this.#deadlineMs;
     for (let attempt = 1; ; attempt++) {
@@ -112,18 +141,23 @@ export class Remote {
         return await receive(url, { range, mostBytes, signal });
       } catch (error) {
         if (signal.aborted) {
-          this.#silentSince.set(host, performance.now());
+          this.#silentSince = performance.now();
           throw silence(this.#deadlineMs, error);
         }
         const fault = error instanceof RemoteError ? error : lost(error);
         const backoffMs = this.#backoffMs * 2 ** (attempt - 1) * (0.5 + Math.random());
         const waitMs = Math.max(backoffMs, fault.retryAfterMs);
-        if (!fault.passing || attempt >= this.#tries || performance.now() + waitMs > until) throw fault;
+        if (!fault.passing || attempt >= tries || performance.now() + waitMs > until) throw fault;
         await delay(waitMs);
+        // others have found out meanwhile
+        if (this.#source.state === "away") throw fault;
       }
     }
   }
 }
+
+const leftAlone = () =>
+  new RemoteError("the remote could not be reached, and is left alone for a while", { passing: true });
 
 const silence = (deadlineMs: number, cause?: unknown) =>
   new RemoteError(`the remote gave no whole answer within ${deadlineMs / 1000} s`, { passing: true, cause });
