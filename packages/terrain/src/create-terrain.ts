@@ -8,10 +8,14 @@ import { type FindElsewhere, TileTerrain } from "./tile-terrain";
 import { DiskStore } from "./tiles/disk-store";
 import { PreparedForms } from "./tiles/prepared-forms";
 import { TileCatalogue } from "./tiles/tile-catalogue";
+import type { TileIndex } from "./tiles/tile-ref";
 import { TileStore } from "./tiles/tile-store";
 
 /** Nine tiles of 1″, which a viewpoint among mountains can look over. */
 const DEFAULT_TILE_MEMORY_MB = 256;
+
+/** Files that cannot be used are named up to so many. */
+const FAULTS_TOLD = 20;
 
 export interface TerrainSettings {
   /** Folders and URLs, in order of preference. */
@@ -28,7 +32,7 @@ export interface TerrainSettings {
   readonly remote?: Omit<RemoteOptions, "cache">;
   /** Who reads tiles and scans; by default it is done here, in turns. */
   readonly work?: TerrainWork;
-  /** Told once where the cache cannot be written to, and when a source goes away or comes back. */
+  /** Told once where the cache cannot be written to, of files that cannot be used, and when a source goes away or comes back. */
   readonly warn?: (message: string) => void;
 }
 
@@ -44,8 +48,18 @@ export async function createTerrain(settings: TerrainSettings): Promise<SharedTe
   const states = sources.map((source) => new SourceState(sourceName(source), warn));
   const open = (state: SourceState, i: number) => openSource(sources[i] as string, new Remote(state, patience));
   const indexes = await Promise.all(states.map(open));
+  if (warn) warnOfFaults(indexes, warn);
   const maxBytes = (settings.tileMemoryMb ?? DEFAULT_TILE_MEMORY_MB) * 1_000_000;
   const work = settings.work ?? terrainJobs;
   const store = new TileStore(new TileCatalogue(indexes), maxBytes, work, disk && new PreparedForms(disk, work));
   return new TileTerrain(store, work, states, settings.horizonStore ?? disk, settings.elsewhere);
+}
+
+function warnOfFaults(indexes: readonly TileIndex[], warn: (message: string) => void): void {
+  const faults = indexes.flatMap((index) => index.faults ?? []);
+  for (const { file, reason } of faults.slice(0, FAULTS_TOLD)) {
+    warn(`FIELDSTOP_ELEVATION: ${file} is left out: ${reason}`);
+  }
+  const more = faults.length - FAULTS_TOLD;
+  if (more > 0) warn(`FIELDSTOP_ELEVATION: ${more} more files are left out`);
 }

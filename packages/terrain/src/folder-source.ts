@@ -4,9 +4,9 @@ import { readdir, readFile, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
 import type { ElevationGrid } from "@fieldstop/core/horizon";
 import { isGeoTiff } from "./geotiff/geotiff";
-import { geoTiffLibrary } from "./geotiff/geotiff-library";
 import { geoTiffTileByName, geoTiffTiles } from "./geotiff/geotiff-tiles";
 import type { SampleWindow } from "./geotiff/geotiff-window";
+import { openLocalGeoTiff } from "./geotiff/local-file";
 import { hgtCell, isHgt, SRTM } from "./hgt/hgt";
 import { folderOfMapTiles, isMapTile } from "./map-tiles/map-tile-folder";
 import { mapTilesIn } from "./map-tiles/map-tiles";
@@ -32,6 +32,7 @@ export async function indexFolder(folder: string): Promise<TileIndex> {
     : {};
   const tiles: TileRef[] = [];
   const unplaced: UnplacedTile[] = [];
+  const faults: TileError[] = [];
   const fingerprint: string[] = [];
   const cells = new Set<string>();
   const mapTiles = names.filter(isMapTile);
@@ -43,30 +44,32 @@ export async function indexFolder(folder: string): Promise<TileIndex> {
     const version = await fingerprintOf(name, path);
     fingerprint.push(version);
     if (isGeoTiff(name)) {
-      const open = async () => (await geoTiffLibrary()).fromFile(path);
+      const open = () => openLocalGeoTiff(path);
       const source = { kind: "GeoTIFF", ...attribution };
       const read = (window: SampleWindow, reader: TileReader) => readGeoTiffFile(path, window, reader);
       const place = () => geoTiffTiles(path, basename(name), source, open, read, () => version);
       const placed = await tilesOrReason(place);
       const byName = geoTiffTileByName(path, basename(name), source, open, read);
-      if (!(placed instanceof TileError)) tiles.push(...placed);
+      if (placed instanceof TileError) faults.push(placed);
+      if (!(placed instanceof TileError)) for (const tile of placed) tiles.push(tile);
       else if (byName !== null) tiles.push(byName);
       else unplaced.push({ ...unplacedBy(path, placed), place });
       continue;
     }
     const placed = await tilesOrReason(async () => [hgtTile(path, { kind: SRTM, ...attribution }, version)]);
     if (placed instanceof TileError) {
+      faults.push(placed);
       unplaced.push(unplacedBy(path, placed));
       continue;
     }
     const cell = JSON.stringify(placed[0]?.box);
     // the same cell twice, such as 1″ beside 3″: the first by name, which is the finer
-    if (!cells.has(cell)) tiles.push(...placed);
+    if (!cells.has(cell)) for (const tile of placed) tiles.push(tile);
     cells.add(cell);
   }
-  if (mapTiles.length === 0) return { tiles, unplaced, fingerprint };
+  if (mapTiles.length === 0) return { tiles, unplaced, faults, fingerprint };
   const tilesIn = mapTilesIn({ ...folderOfMapTiles(folder, mapTiles, mapTilesVersion), ...attribution });
-  return { tiles, unplaced, tilesIn, fingerprint };
+  return { tiles, unplaced, faults, tilesIn, fingerprint };
 }
 
 async function readGeoTiffFile(path: string, window: SampleWindow, read: TileReader): Promise<ElevationGrid> {

@@ -13,7 +13,7 @@ export function folderOfMapTiles(folder: string, names: readonly string[], versi
   return {
     key: folder,
     version,
-    deepest: Math.max(...names.map((name) => Number(NAME.exec(name)?.[1]))),
+    deepest: names.reduce((deepest, name) => Math.max(deepest, Number(NAME.exec(name)?.[1])), 0),
     hasDepths: true,
     fetch: async (tile) => {
       const name = mapTileName(tile);
