@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import type { Stats } from "node:fs";
-import { readdir, readFile, stat } from "node:fs/promises";
+import { readdir, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
 import type { ElevationGrid } from "@fieldstop/core/horizon";
 import { isGeoTiff } from "./geotiff/geotiff";
@@ -11,12 +11,15 @@ import { hgtCell, isHgt, SRTM } from "./hgt/hgt";
 import { folderOfMapTiles, isMapTile } from "./map-tiles/map-tile-folder";
 import { mapTilesIn } from "./map-tiles/map-tiles";
 import { cellBox } from "./tiles/degree-cell";
+import { readPlainFile } from "./tiles/plain-file";
 import { TileError } from "./tiles/tile-error";
 import { gridOf } from "./tiles/tile-recipe";
 import type { TileIndex, TileReader, TileRef, TileSource, UnplacedTile } from "./tiles/tile-ref";
 
 /** A folder may say who made its data in a file of this name. */
 const ATTRIBUTION = "ATTRIBUTION.txt";
+/** It is part of every answer [B]. */
+const LONGEST_ATTRIBUTION = 10_000;
 const LOOKED_AT_AT_ONCE = 64;
 
 /**
@@ -27,9 +30,7 @@ const LOOKED_AT_AT_ONCE = 64;
  */
 export async function indexFolder(folder: string): Promise<TileIndex> {
   const names = await filesIn(folder);
-  const attribution = names.includes(ATTRIBUTION)
-    ? { attribution: (await readFile(join(folder, ATTRIBUTION), "utf8")).trim() }
-    : {};
+  const attribution = names.includes(ATTRIBUTION) ? await attributionIn(folder) : {};
   const tiles: TileRef[] = [];
   const unplaced: UnplacedTile[] = [];
   const faults: TileError[] = [];
@@ -70,6 +71,11 @@ export async function indexFolder(folder: string): Promise<TileIndex> {
   if (mapTiles.length === 0) return { tiles, unplaced, faults, fingerprint };
   const tilesIn = mapTilesIn({ ...folderOfMapTiles(folder, mapTiles, mapTilesVersion), ...attribution });
   return { tiles, unplaced, faults, tilesIn, fingerprint };
+}
+
+async function attributionIn(folder: string): Promise<{ readonly attribution: string }> {
+  const bytes = await readPlainFile(join(folder, ATTRIBUTION), LONGEST_ATTRIBUTION);
+  return { attribution: Buffer.from(bytes).toString("utf8").trim() };
 }
 
 async function readGeoTiffFile(path: string, window: SampleWindow, read: TileReader): Promise<ElevationGrid> {

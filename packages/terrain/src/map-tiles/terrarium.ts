@@ -1,4 +1,5 @@
 import { decode } from "fast-png";
+import { boundedPng } from "./bounded-png";
 
 // The open terrarium coding of elevation tiles: height = R·256 + G + B/256 − 32768
 const OFFSET_M = 32_768;
@@ -18,7 +19,7 @@ export interface TerrariumTile {
 
 /** @throws Error for what is no PNG of red, green and blue, or not square */
 export function readTerrarium(bytes: Uint8Array): TerrariumTile {
-  const { width, height, data, channels, depth, palette } = decode(bytes, { checkCrc: true });
+  const { width, height, data, channels, depth, palette } = decode(boundedPng(bytes, LARGEST_SIDE), { checkCrc: true });
   if (depth !== 8 || channels < 3 || palette !== undefined) throw new Error("not red, green and blue of 8 bits each");
   if (width !== height || (width & (width - 1)) !== 0)
     throw new Error(`${width} × ${height} pixels, not a square tile`);
