@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { crc32, deflateSync } from "node:zlib";
 import { createTerrain } from "@fieldstop/terrain";
 import { writeArrayBuffer } from "geotiff";
-import { describe, expect, it } from "vitest";
+import { describe, expect, it, vi } from "vitest";
 import { inflate, lzw, packBits } from "../../packages/terrain/src/geotiff/unpack";
 import { boundedPng } from "../../packages/terrain/src/map-tiles/bounded-png";
 import { folderWith, hgtBytes, temporaryFolder } from "./made-tiles";
@@ -151,6 +151,15 @@ describe("a pipe that is named like a", () => {
     const terrain = await createTerrain({ sources: [folder] });
     await expect(terrain.groundElevationM(56.5, -9.5)).rejects.toThrow(said);
   });
+});
+
+it("a pipe in place of the attribution is named, and stops nothing", async () => {
+  const folder = folderWith({ "N56W010.hgt": hgtBytes(1201, () => 10) });
+  execFileSync("mkfifo", [join(folder, "ATTRIBUTION.txt")]);
+  const warn = vi.fn();
+  const terrain = await createTerrain({ sources: [folder], warn });
+  expect(await terrain.groundElevationM(56.5, -9.5)).toBe(10);
+  expect(warn.mock.calls).toEqual([[expect.stringMatching(/ATTRIBUTION\.txt is left out: .*not a plain file/)]]);
 });
 
 it("a packed tile that is too large is not read at all", async () => {

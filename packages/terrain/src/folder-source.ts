@@ -3,6 +3,7 @@ import type { Stats } from "node:fs";
 import { readdir, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
 import type { ElevationGrid } from "@fieldstop/core/horizon";
+import pLimit from "p-limit";
 import { isGeoTiff } from "./geotiff/geotiff";
 import { geoTiffTileByName, geoTiffTiles } from "./geotiff/geotiff-tiles";
 import type { SampleWindow } from "./geotiff/geotiff-window";
@@ -30,10 +31,10 @@ const LOOKED_AT_AT_ONCE = 64;
  */
 export async function indexFolder(folder: string): Promise<TileIndex> {
   const names = await filesIn(folder);
-  const attribution = names.includes(ATTRIBUTION) ? await attributionIn(folder) : {};
   const tiles: TileRef[] = [];
   const unplaced: UnplacedTile[] = [];
   const faults: TileError[] = [];
+  const attribution = names.includes(ATTRIBUTION) ? await attributionIn(folder, faults) : {};
   const fingerprint: string[] = [];
   const cells = new Set<string>();
   const mapTiles = names.filter(isMapTile);
@@ -73,9 +74,15 @@ export async function indexFolder(folder: string): Promise<TileIndex> {
   return { tiles, unplaced, faults, tilesIn, fingerprint };
 }
 
-async function attributionIn(folder: string): Promise<{ readonly attribution: string }> {
-  const bytes = await readPlainFile(join(folder, ATTRIBUTION), LONGEST_ATTRIBUTION);
-  return { attribution: Buffer.from(bytes).toString("utf8").trim() };
+async function attributionIn(folder: string, faults: TileError[]): Promise<{ readonly attribution?: string }> {
+  try {
+    const bytes = await readPlainFile(join(folder, ATTRIBUTION), LONGEST_ATTRIBUTION);
+    return { attribution: Buffer.from(bytes).toString("utf8").trim() };
+  } catch (error) {
+    const code = error instanceof Error && "code" in error ? String(error.code) : "unknown fault";
+    faults.push(new TileError(ATTRIBUTION, `the file cannot be read (${code})`, { cause: error }));
+    return {};
+  }
 }
 
 async function readGeoTiffFile(path: string, window: SampleWindow, read: TileReader): Promise<ElevationGrid> {
@@ -94,12 +101,10 @@ async function fingerprintOf(name: string, path: string): Promise<string> {
 
 /** One line for many files, which changes when any of them does. */
 async function versionOf(folder: string, names: readonly string[]): Promise<string> {
-  const hash = createHash("sha256");
-  for (let from = 0; from < names.length; from += LOOKED_AT_AT_ONCE) {
-    const some = names.slice(from, from + LOOKED_AT_AT_ONCE);
-    hash.update((await Promise.all(some.map((name) => fingerprintOf(name, join(folder, name))))).join("\n"));
-  }
-  return `${names.length} map tiles ${hash.digest("hex").slice(0, 16)}`;
+  const looks = pLimit(LOOKED_AT_AT_ONCE);
+  const lines = await looks.map(names, (name) => fingerprintOf(name, join(folder, name)));
+  const hash = createHash("sha256").update(lines.join("\n")).digest("hex");
+  return `${names.length} map tiles ${hash.slice(0, 16)}`;
 }
 
 async function tilesOrReason(place: () => Promise<readonly TileRef[]>): Promise<readonly TileRef[] | TileError> {
