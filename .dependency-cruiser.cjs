@@ -70,7 +70,7 @@ module.exports = {
       comment:
         "a subject folder may import the shared ground, sky and exposure, and types of any; only outing composes the rest, and entries list it",
       severity: "error",
-      from: { path: "^packages/core/src/([^/]+)/", pathNot: "^packages/core/src/(outing|asides|lean)/" },
+      from: { path: "^packages/core/src/([^/]+)/", pathNot: "^packages/core/src/outing/" },
       to: {
         path: "^packages/core/src/[^/]+/",
         pathNot: "^packages/core/src/($1|sky|exposure)/",
@@ -82,6 +82,14 @@ module.exports = {
       severity: "error",
       from: { path: "^packages/core/src/[^/]+\\.ts$", pathNot: "^packages/core/src/index\\.ts$" },
       to: { path: "^packages/core/src/[^/]+/" },
+    },
+    {
+      name: "api-folders-import-one-way",
+      comment: "no two folders of the service import each other, not even their types",
+      severity: "error",
+      scope: "folder",
+      from: { path: "^apps/api/src/[^/]+$" },
+      to: { circular: true },
     },
     {
       name: "schemas-do-not-import-routes",

@@ -131,7 +131,7 @@ const cases = {
   "cold, UTM GeoTIFF, 30 m": (inThreads: boolean) => cold([projected], inThreads),
   "cold, map tiles": (inThreads: boolean) => cold([coded], inThreads),
   "alignments, 20 years": async (inThreads: boolean) => async () =>
-    inThreads ? pool.run("findAlignments", search) : findAlignments(search),
+    inThreads ? pool.run("alignmentsJson", { request: search, assumptions: [] }) : findAlignments(search),
 };
 
 try {

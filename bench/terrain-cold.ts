@@ -87,13 +87,16 @@ const memoryMb = (field: "VmHWM" | "VmRSS", process: number | "self" = "self"): 
 async function measure(ground: Ground, tiles: string, cacheFolder: string | undefined): Promise<void> {
   const pool = new WorkerPool({ threads: 1 });
   // the thread's own start is no part of it
-  await pool.run("findAlignments", {
-    place: { latitude: 0, longitude: 0 },
-    timeZone: "UTC",
-    body: "sun",
-    target: { kind: "direction", azimuthDeg: 90, altitudeDeg: 3 },
-    from: "2027-01-01",
-    to: "2027-01-02",
+  await pool.run("alignmentsJson", {
+    request: {
+      place: { latitude: 0, longitude: 0 },
+      timeZone: "UTC",
+      body: "sun",
+      target: { kind: "direction", azimuthDeg: 90, altitudeDeg: 3 },
+      from: "2027-01-01",
+      to: "2027-01-02",
+    },
+    assumptions: [],
   });
   const atStart = memoryMb("VmRSS");
   const horizonStore = { get: async () => null, set: async () => {}, delete: async () => {} };

@@ -5,12 +5,12 @@ import { defineConfig } from "tsup";
 const FROM_THE_START = [
   /^@fieldstop\//,
   /^(hono|@hono\/.+|zod|@asteasolutions\/zod-to-openapi)(\/|$)/,
-  /^(pino.*|prom-client|rate-limiter-flexible|@opentelemetry\/api)(\/|$)/,
+  /^(pino.*|prom-client|@opentelemetry\/api)(\/|$)/,
   /^(lru-cache|d3-.+|ical-generator)(\/|$)/,
 ];
 
 export default defineConfig({
-  entry: { main: "src/main.ts", app: "src/app.ts", worker: "src/workers/worker.ts" },
+  entry: { main: "src/main.ts", app: "src/app.ts", worker: "src/workers/worker.ts", decoder: "src/photos/decoder.ts" },
   format: ["esm"],
   clean: true,
   silent: true,

@@ -3,6 +3,9 @@ import { readFileSync } from "node:fs";
 import { defineConfig, type Plugin } from "vite";
 import { contentSecurityPolicy, serviceUrl } from "./site-settings.ts";
 
+/** The table of zones by coordinates: the SDK loads it for places that come without their zone, and here each has one. */
+const UNUSED_PART = "time-zones";
+
 const pages = ["index.html", "spot.html", "embed.html"];
 
 /** Writes the service's address and the policy for content into each page, so that the build needs nothing of its host. */
@@ -24,7 +27,9 @@ function shellList(): Plugin {
         (file) => file.type === "chunk" && file.fileName === "service-worker.js",
       );
       if (worker?.type !== "chunk") throw new Error("the build made no service worker");
-      const files = Object.values(bundle).filter((file) => file !== worker && !file.fileName.endsWith(".map"));
+      const files = Object.values(bundle).filter(
+        (file) => file !== worker && file.name !== UNUSED_PART && !file.fileName.endsWith(".map"),
+      );
       const hash = createHash("sha256");
       for (const file of files) hash.update(file.type === "chunk" ? file.code : file.source);
       const publicFiles = ["icon.svg", "manifest.webmanifest"];
@@ -42,10 +47,7 @@ export default defineConfig({
   base: "./",
   resolve: {
     conditions: ["fieldstop-source", "module", "browser", "import", "default"],
-    alias: [
-      { find: /^\.\/time-zone-table\.js$/, replacement: `${import.meta.dirname}/src/evening/no-zone-table.ts` },
-      { find: /^temporal-polyfill$/, replacement: `${import.meta.dirname}/src/evening/temporal.ts` },
-    ],
+    alias: [{ find: /^temporal-polyfill$/, replacement: `${import.meta.dirname}/src/evening/temporal.ts` }],
   },
   plugins: [settingsInPages(), shellList()],
   build: {

@@ -1,4 +1,6 @@
 import { readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { createTerrain } from "@fieldstop/terrain";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import formats from "ajv-formats";
 import { describe, expect, it } from "vitest";
@@ -45,6 +47,8 @@ const app = testApp({
     }),
   },
 });
+const demo = fileURLToPath(new URL("../../demo/elevation", import.meta.url));
+const terrainApp = testApp({ terrain: await createTerrain({ sources: [demo] }) });
 const place = { latitude: 56.6, longitude: -9.4 };
 const instant = "2027-03-20T18:00:00Z";
 const camera = { sensor: "full-frame", focalLengthMm: 24, aperture: 11, iso: 100, azimuthDeg: 290 };
@@ -106,6 +110,53 @@ function breaches(method: "get" | "post", path: string, body: unknown): unknown 
   const validate = ajv.compile({ $ref: `contract${content.schema.$ref}` });
   return validate(body) ? null : validate.errors;
 }
+
+const instantOfSpan = { from: "2027-03-20T17:00:00Z", to: "2027-03-20T18:00:00Z", stepMinutes: 10 };
+/** What an answer may be asked for as, by `Accept`. */
+const forms: readonly (readonly ["get" | "post", string, Record<string, unknown>])[] = [
+  ["get", "/v1/forecast", { ...place, date: "2027-03-20" }],
+  ["get", "/v1/light-windows", { ...place, date: "2027-03-20" }],
+  ["get", "/v1/horizon", place],
+  ["post", "/v1/light-levels", { place, ...instantOfSpan }],
+  ["post", "/v1/skyline", { place, camera, instant }],
+];
+
+describe("what an answer may be asked for as", () => {
+  const typesOf = (method: string, path: string): string[] =>
+    Object.keys(contract.paths[path]?.[method]?.responses["200"]?.content ?? {});
+  const twins = Object.entries(contract.paths).flatMap(([path, methods]) => {
+    const plain = /^(.+)\.\w+$/.exec(path)?.[1];
+    return plain === undefined
+      ? []
+      : Object.keys(methods).flatMap((method) => typesOf(method, path).map((type) => [method, plain, type] as const));
+  });
+
+  it.each(twins.filter(([method, path]) => contract.paths[path]?.[method] !== undefined))(
+    "%s %s declares %s, which its twin with a suffix answers",
+    (method, path, type) => {
+      expect(typesOf(method, path)).toContain(type);
+    },
+  );
+
+  it.each(forms)("%s %s answers as each type that it declares, JSON first", async (method, path, asked) => {
+    const types = typesOf(method, path);
+    expect(types[0]).toBe("application/json");
+    expect(types.length).toBeGreaterThan(1);
+    const search = new URLSearchParams(Object.entries(asked).map(([key, value]) => [key, String(value)]));
+    for (const accept of types) {
+      const response = await (method === "get"
+        ? terrainApp.request(`${path}?${search}`, { headers: { accept } })
+        : terrainApp.request(path, {
+            method: "POST",
+            headers: { accept, "content-type": "application/json" },
+            body: JSON.stringify(asked),
+          }));
+      await response.text();
+      expect(response.status, accept).toBe(200);
+      expect(response.headers.get("Content-Type")?.split(";")[0]).toBe(accept);
+    }
+  });
+});
 
 describe("answers are what the contract says", () => {
   it.each(queries)("GET %s", async (path, query) => {

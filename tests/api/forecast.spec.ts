@@ -1,7 +1,7 @@
 import { fileURLToPath } from "node:url";
 import { languageFor } from "@fieldstop/api/formats/messages/language";
 import { stationDatabase } from "@fieldstop/api/tides/station-database";
-import { createTerrain } from "@fieldstop/terrain";
+import { createTerrain, TileError } from "@fieldstop/terrain";
 import { beforeAll, describe, expect, it } from "vitest";
 import { answer, get, post, problem, refusedFields, type TestApp, testApp } from "./harness";
 
@@ -31,6 +31,25 @@ beforeAll(async () => {
 const forecast = (query: Record<string, string | number> = {}) => answer<Told>(get(app, path, { ...strand, ...query }));
 
 describe("GET /v1/forecast", () => {
+  it("says first, in every form, that hills are not counted where elevation data cannot be read", async () => {
+    const terrain = {
+      horizonAt: () => Promise.reject(new TileError("N56W010.hgt", "the source cannot be reached")),
+      highestNear: async () => null,
+      groundElevationM: async () => null,
+      dataVersion: "1",
+    };
+    const without = testApp({ terrain });
+    const { headline } = await answer<Told>(get(without, path, strand));
+    expect(headline).toMatch(/^Hills are not counted, because elevation data cannot be read now/);
+    for (const form of ["txt", "md", "svg", "ics"]) {
+      const text = await (await get(without, `${path}.${form}`, strand)).text();
+      expect(text.replace(/\r\n |<[^>]+>|\n/g, " ").replace(/ +/g, " "), form).toMatch(
+        /Hills (?:are )?not counted|Hills are not/,
+      );
+    }
+    expect((await forecast()).headline).not.toContain("not counted");
+  });
+
   it("says in one sentence that the ridge takes the evening's light, and how long before the almanac", async () => {
     const { headline, headlineCode, date, session, moments } = await forecast();
     expect([date, session, headlineCode]).toEqual(["2027-03-20", "evening", "light-goes"]);

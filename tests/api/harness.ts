@@ -1,5 +1,4 @@
 import { type AppOptions, createApp } from "@fieldstop/api/app";
-import type { DocsAsset } from "@fieldstop/api/pages/mount-pages";
 import type { Services } from "@fieldstop/api/services";
 import tzLookup from "@photostructure/tz-lookup";
 import { expect } from "vitest";
@@ -20,7 +19,7 @@ export interface ProblemBody {
 export type TestApp = ReturnType<typeof createApp>;
 
 /** The app with a fixed clock; a fault of the service fails the test that met it, unless the test takes faults itself. */
-export function testApp(services: Partial<Services> = {}, docsAsset?: DocsAsset, options: AppOptions = {}): TestApp {
+export function testApp(services: Partial<Services> = {}, options: AppOptions = {}): TestApp {
   return createApp(
     {
       timeZoneAt: (latitude, longitude) => tzLookup(latitude, longitude),
@@ -30,7 +29,7 @@ export function testApp(services: Partial<Services> = {}, docsAsset?: DocsAsset,
       },
       ...services,
     },
-    { ...options, ...(docsAsset && { docsAsset }) },
+    options,
   );
 }
 

@@ -56,7 +56,7 @@ export async function linearPng(scene: Scene, biasStops: number, settings: Setti
   return Buffer.concat([made.subarray(0, 33), pngChunk("gAMA", gamma), made.subarray(33)]);
 }
 
-function pngChunk(type: string, data: Uint8Array): Uint8Array {
+export function pngChunk(type: string, data: Uint8Array): Uint8Array {
   const chunk = Buffer.alloc(12 + data.length);
   chunk.writeUInt32BE(data.length, 0);
   chunk.write(type, 4, "latin1");

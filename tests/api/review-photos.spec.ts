@@ -1,8 +1,8 @@
-import { inTurn } from "@fieldstop/api/middleware/in-turn";
 import { photoReader } from "@fieldstop/api/photos/sharp-reader";
+import { UnreadablePhoto } from "@fieldstop/api/photos/unreadable-photo";
 import { createFieldstop } from "@fieldstop/sdk";
 import sharp from "sharp";
-import { describe, expect, it } from "vitest";
+import { describe, expect, it, vi } from "vitest";
 import { evenScene } from "../core/bracketing/synthetic-scene";
 import { startServer } from "../sdk/server";
 import { answer, problem, refusedFields, testApp } from "./harness";
@@ -155,6 +155,14 @@ describe("POST /v1/brackets/review-photos", () => {
     );
   });
 
+  it("gives the names of files on one line that reads one way", async () => {
+    const [photo] = (await jpegs()) as [Uint8Array];
+    const data = new FormData();
+    data.append("photos", new File([new Uint8Array(photo)], "strand\u202egpj.exe\0\r\nX: y"));
+    const { photos } = await answer<Review>(app.request(PATH, { method: "POST", body: data }));
+    expect(photos[0]?.["name"]).toBe("strand gpj.exe X: y");
+  });
+
   it("counts every pixel of every row once", async () => {
     const raw = { width: 7, height: 5, channels: 4 as const };
     const samples = new Uint8Array(7 * 5 * 4).map((_, i) => [10, 20, 30, 128][i % 4] as number);
@@ -291,20 +299,52 @@ describe("what is refused", () => {
     expect(body).toMatchObject({ type: "/problems/malformed-request", detail: expect.stringContaining("form") });
   });
 
-  it("asks the fifth form at once to come back, and takes it when there is room", async () => {
+  it("takes a form while twenty others are still on their way", async () => {
     const ends: (() => void)[] = [];
-    const stalled = Array.from({ length: 4 }, () => {
+    const stalled = Array.from({ length: 20 }, () => {
       const body = new ReadableStream({ start: (controller) => void ends.push(() => controller.close()) });
       const headers = { "Content-Type": "multipart/form-data; boundary=x" };
       return app.request(PATH, { method: "POST", headers, body, duplex: "half" } as RequestInit);
     });
-    const photos = await jpegs();
-    const turned = await review(photos);
-    expect(turned.headers.get("Retry-After")).toBe("5");
-    await problem(turned, 503);
+    expect((await review(await jpegs())).status).toBe(200);
     for (const end of ends) end();
     for (const response of stalled) await problem(response, 400);
-    expect((await review(photos)).status).toBe(200);
+  });
+
+  it("asks the form to come back that finds sixteen complete ones before it", async () => {
+    const gates: (() => void)[] = [];
+    const busy = testApp({
+      photos: {
+        read: () =>
+          new Promise((_, reject) =>
+            gates.push(() => reject(new UnreadablePhoto("not today", "a strand", "a photograph"))),
+          ),
+      },
+    });
+    const ask = () => busy.request(PATH, { method: "POST", body: form([new Uint8Array(9)]) });
+    const taken = Array.from({ length: 16 }, ask);
+    await vi.waitFor(() => expect(gates).toHaveLength(4));
+    // those that wait have all come by then
+    await new Promise((resolve) => setTimeout(resolve, 100));
+    const turned = await ask();
+    expect(turned.headers.get("Retry-After")).toBe("5");
+    await problem(turned, 503);
+    const open = setInterval(() => {
+      for (const gate of gates.splice(0)) gate();
+    }, 5);
+    for (const response of taken) await problem(response, 400);
+    clearInterval(open);
+  });
+
+  it("stops decoding at the deadline", async () => {
+    let given: AbortSignal | undefined;
+    const read = (_: Blob, signal?: AbortSignal): Promise<never> => {
+      given = signal;
+      return new Promise((_, reject) => signal?.addEventListener("abort", () => reject(signal.reason)));
+    };
+    const slow = testApp({ photos: { read } }, { policies: { deadlineMs: 200 } });
+    await problem(slow.request(PATH, { method: "POST", body: form([new Uint8Array(9)]) }), 503);
+    expect(given?.aborted).toBe(true);
   });
 
   it("is unavailable where there is no decoder", async () => {
@@ -328,28 +368,5 @@ describe("the SDK", () => {
     } finally {
       await server.close();
     }
-  });
-});
-
-describe("decoding in turn", () => {
-  it("never runs more than allowed, and goes on after one that fails", async () => {
-    const turn = inTurn(2);
-    let running = 0;
-    let most = 0;
-    const started: number[] = [];
-    const tasks = Array.from({ length: 9 }, (_, i) =>
-      turn(async () => {
-        started.push(i);
-        most = Math.max(most, ++running);
-        await new Promise((resolve) => setTimeout(resolve, i % 3));
-        running--;
-        if (i === 1) throw new Error("no");
-        return i;
-      }),
-    );
-    const results = await Promise.allSettled(tasks);
-    expect(most).toBe(2);
-    expect(started).toEqual([0, 1, 2, 3, 4, 5, 6, 7, 8]);
-    expect(results.filter(({ status }) => status === "fulfilled")).toHaveLength(8);
   });
 });

@@ -1,16 +1,14 @@
-import { spawnSync } from "node:child_process";
 import { once } from "node:events";
-import { readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { writeFileSync } from "node:fs";
 import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
-import { getPriority } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { AppOptions } from "@fieldstop/api/app";
 import { ProblemError } from "@fieldstop/api/problems/problem";
 import { readConfig } from "@fieldstop/api/server/config";
 import { nodeServices } from "@fieldstop/api/server/services";
-import { WorkerPool } from "@fieldstop/api/workers/worker-pool";
+import { type RunOptions, WorkerPool, type WorkerPoolSettings } from "@fieldstop/api/workers/worker-pool";
 import { createTerrain, TileError } from "@fieldstop/terrain";
 import { getRequestListener } from "@hono/node-server";
 import { writeArrayBuffer } from "geotiff";
@@ -31,8 +29,9 @@ const oneYear = {
 const twentyYears = { ...oneYear, to: "2046-12-31" };
 
 const pools: WorkerPool[] = [];
-function poolOf(settings: ConstructorParameters<typeof WorkerPool>[0]): WorkerPool {
-  const pool = new WorkerPool(settings);
+function poolOf(settings: Omit<WorkerPoolSettings, "log">, lines: object[] = []): WorkerPool {
+  const tell = (line: object) => void lines.push(line);
+  const pool = new WorkerPool({ ...settings, log: { warn: tell, error: tell } });
   pools.push(pool);
   return pool;
 }
@@ -40,11 +39,11 @@ afterAll(() => Promise.all(pools.map((pool) => pool.close())));
 
 const terrainBy = (pool: WorkerPool) => createTerrain({ sources: [demo], work: pool.terrainWork });
 const alignmentsBy = (pool: WorkerPool, options: AppOptions = {}) =>
-  testApp(
-    { longWork: { findAlignments: (r, signal) => pool.run("findAlignments", r, { signal }) } },
-    undefined,
-    options,
-  );
+  testApp({ runJob: (name, input, given) => pool.run(name, input, given) }, options);
+/** A search as a job of its own. */
+const search = (pool: WorkerPool, request: typeof oneYear | typeof twentyYears, options: RunOptions = {}) =>
+  pool.run("alignmentsJson", { request: { ...request, timeZone: "UTC" }, assumptions: [] }, options);
+const countIn = (found: string): number => (JSON.parse(found) as { alignments: unknown[] }).alignments.length;
 
 /** Level ground of 123.75 m, 10 to 8.8° W. */
 function fractionsTiff(): Uint8Array {
@@ -66,7 +65,7 @@ describe("work in threads", () => {
   const pool = poolOf({ threads: 1 });
   // starting from the source takes longer than any test should
   beforeAll(async () => {
-    await pool.run("findAlignments", { ...oneYear, timeZone: "UTC" });
+    await search(pool, oneYear);
   }, 60_000);
 
   it("gives the same skyline to the last bit, first view and second", async () => {
@@ -169,48 +168,6 @@ describe("work in threads", () => {
   });
 });
 
-describe.skipIf(process.platform !== "linux")("the threads", () => {
-  /** A field of all threads of this process, by its number in proc_pid_stat(5). */
-  const fieldOfThreads = (field: number) =>
-    readdirSync("/proc/self/task").map((task) => {
-      const stat = readFileSync(`/proc/self/task/${task}/stat`, "utf8");
-      return Number(stat.slice(stat.lastIndexOf(")") + 2).split(" ")[field - 3]);
-    });
-  const NICE = 19;
-  const POLICY = 41;
-  const SCHED_IDLE = 5;
-  const threadsWith = (field: number, value: number) => fieldOfThreads(field).filter((one) => one === value).length;
-  const work = (pool: WorkerPool) =>
-    Promise.all([1, 2, 3, 4].map(() => pool.run("findAlignments", { ...oneYear, timeZone: "UTC" })));
-
-  it("leave the cores to the event loop wherever it wants one", async () => {
-    const priority = getPriority();
-    const before = threadsWith(NICE, 19);
-    await work(poolOf({ threads: 2 }));
-    expect(threadsWith(NICE, 19) - before).toBe(2);
-    expect(getPriority()).toBe(priority);
-  }, 60_000);
-
-  it("keep theirs where somebody waits for what they do", async () => {
-    const [before, idle] = [threadsWith(NICE, 19), threadsWith(POLICY, SCHED_IDLE)];
-    await work(poolOf({ threads: 2, inARequest: true }));
-    expect(threadsWith(NICE, 19)).toBe(before);
-    expect(threadsWith(POLICY, SCHED_IDLE)).toBe(idle);
-  }, 60_000);
-
-  const chrt = spawnSync("chrt", ["-m"]);
-  it.skipIf(chrt.error !== undefined)(
-    `make way at once${chrt.error === undefined ? "" : " (skipped: there is no chrt)"}`,
-    async () => {
-      await work(poolOf({ threads: 2 }));
-      // theirs and those of the pools before
-      await expect.poll(() => threadsWith(POLICY, SCHED_IDLE), { timeout: 5000 }).toBe(threadsWith(NICE, 19));
-      expect(threadsWith(NICE, 19)).toBeGreaterThan(1);
-    },
-    60_000,
-  );
-});
-
 describe("more work than can wait", () => {
   it("is refused with the time to ask again, and what was taken is done", async () => {
     const pool = poolOf({ threads: 1, queueLimit: 2 });
@@ -226,27 +183,10 @@ describe("more work than can wait", () => {
     await answer(post(app, "/v1/alignments", oneYear));
   }, 60_000);
 
-  it("is refused where what was taken waits for long, but not for what the first has to load", async () => {
-    const pool = poolOf({ threads: 1, longestWaitMs: 20 });
-    const search = (request: typeof oneYear | typeof twentyYears) =>
-      pool.run("findAlignments", { ...request, timeZone: "UTC" });
-    const aWhile = () => new Promise((resolve) => setTimeout(resolve, 40));
-    const first = search(oneYear);
-    await aWhile();
-    await Promise.all([first, search(oneYear)]);
-    const taken = [search(twentyYears), search(twentyYears)];
-    await aWhile();
-    expect(pool.takesWork).toBe(false);
-    await expect(search(oneYear)).rejects.toMatchObject({ key: "unavailable" });
-    for (const one of taken) expect((await one).alignments.length).toBeGreaterThan(100);
-    expect((await search(oneYear)).alignments.length).toBeGreaterThan(0);
-  }, 60_000);
-
   it("is not refused in the middle", async () => {
     const pool = poolOf({ threads: 1, queueLimit: 1 });
-    const search = { ...twentyYears, timeZone: "UTC" };
-    const taken = [pool.run("findAlignments", search), pool.run("findAlignments", search)];
-    taken.push(pool.run("findAlignments", search, { goesOn: true }));
+    const taken = [search(pool, twentyYears), search(pool, twentyYears)];
+    taken.push(search(pool, twentyYears, { continues: true }));
     expect(await Promise.all(taken)).toHaveLength(3);
   }, 60_000);
 });
@@ -260,9 +200,9 @@ describe("work that nobody waits for any more", () => {
   };
 
   it("is given up at the deadline, queued or begun, and its thread goes to the next", async () => {
-    const crashes: unknown[] = [];
-    const pool = poolOf({ threads: 1, onCrash: (error) => crashes.push(error) });
-    await pool.run("findAlignments", { ...oneYear, timeZone: "UTC" });
+    const lines: object[] = [];
+    const pool = poolOf({ threads: 1 }, lines);
+    await search(pool, oneYear);
     const [before] = pool.threads;
     const app = alignmentsBy(pool, { policies: { deadlineMs: 100 } });
     const asked = await threeWaiting(pool, () => post(app, "/v1/alignments", twentyYears));
@@ -270,12 +210,12 @@ describe("work that nobody waits for any more", () => {
     await expect.poll(() => pool.waiting).toBe(0);
     expect(pool.threads).not.toContain(before);
     await answer(post(alignmentsBy(pool), "/v1/alignments", oneYear));
-    expect(crashes).toEqual([]);
+    expect(lines).toEqual([]);
   }, 60_000);
 
   it("is given up when the caller hangs up", async () => {
     const pool = poolOf({ threads: 1 });
-    await pool.run("findAlignments", { ...oneYear, timeZone: "UTC" });
+    await search(pool, oneYear);
     const server = createServer(getRequestListener(alignmentsBy(pool).fetch)).listen(0, "127.0.0.1");
     await once(server, "listening");
     const url = `http://127.0.0.1:${(server.address() as AddressInfo).port}/v1/alignments`;
@@ -290,36 +230,12 @@ describe("work that nobody waits for any more", () => {
     await next.arrayBuffer();
     server.close();
   }, 60_000);
-
-  it("of many places ends with the comparison", async () => {
-    let plans = 0;
-    const app = testApp(
-      {
-        timeZoneAt: () => {
-          plans++;
-          return "Europe/London";
-        },
-      },
-      undefined,
-      { policies: { deadlineMs: 40 } },
-    );
-    const comparison = {
-      places: Array.from({ length: 10 }, () => ({ place, horizon: { kind: "flat" } })),
-      dates: ["2027-03-20", "2027-03-21", "2027-03-22"],
-      camera: { azimuthDeg: 290 },
-      session: "evening",
-    };
-    await problem(post(app, "/v1/outings/compare", comparison), 503);
-    const before = plans;
-    await new Promise((resolve) => setTimeout(resolve, 300));
-    expect(plans).toBeLessThanOrEqual(before + 1);
-  });
 });
 
 describe("a worker that is killed", () => {
   it("takes no answer with it, and is replaced", async () => {
-    const crashes: unknown[] = [];
-    const pool = poolOf({ threads: 1, onCrash: (error) => crashes.push(error) });
+    const lines: object[] = [];
+    const pool = poolOf({ threads: 1 }, lines);
     const app = alignmentsBy(pool);
     await answer(post(app, "/v1/alignments", oneYear));
     const searches = [1, 2, 3].map(() => post(app, "/v1/alignments", twentyYears));
@@ -327,39 +243,37 @@ describe("a worker that is killed", () => {
     const [victim] = pool.threads;
     await victim?.terminate();
     for (const search of searches) await answer(search);
-    expect(crashes).toHaveLength(1);
+    expect(lines).toEqual([expect.objectContaining({ job: "alignmentsJson" })]);
     expect(pool.threads).toHaveLength(1);
     expect(pool.threads[0]).not.toBe(victim);
   }, 60_000);
 
   it("takes its own request alone with it, when the next one dies of that too", async () => {
-    const crashes: unknown[] = [];
-    const pool = poolOf({ threads: 1, onCrash: (error) => crashes.push(error) });
-    await pool.run("findAlignments", { ...oneYear, timeZone: "UTC" });
-    const search = { ...twentyYears, timeZone: "UTC" };
-    const doomed = pool.run("findAlignments", search).catch((error) => error);
+    const lines: object[] = [];
+    const pool = poolOf({ threads: 1 }, lines);
+    await search(pool, oneYear);
+    const doomed = search(pool, twentyYears).catch((error) => error);
     await pool.threads[0]?.terminate();
     await expect.poll(() => pool.threads.length).toBe(1);
     const second = pool.threads[0];
     await once(second as NonNullable<typeof second>, "message");
     await second?.terminate();
-    expect(crashes).toHaveLength(1);
+    expect(lines).toEqual([expect.objectContaining({ job: "alignmentsJson" })]);
     expect(await doomed).toBeInstanceOf(Error);
     expect(await doomed).not.toBeInstanceOf(ProblemError);
-    expect((await pool.run("findAlignments", search)).alignments.length).toBeGreaterThan(100);
+    expect(countIn(await search(pool, twentyYears))).toBeGreaterThan(100);
   }, 60_000);
 });
 
 describe("stopping", () => {
   it("finishes what was taken, and takes nothing more", async () => {
     const pool = poolOf({ threads: 1 });
-    const search = { ...twentyYears, timeZone: "UTC" };
-    const taken = [1, 2, 3].map(() => pool.run("findAlignments", search));
+    const taken = [1, 2, 3].map(() => search(pool, twentyYears));
     const closed = pool.close();
-    await expect(pool.run("findAlignments", search)).rejects.toBeInstanceOf(ProblemError);
+    await expect(search(pool, twentyYears)).rejects.toBeInstanceOf(ProblemError);
     await closed;
     expect(pool.threads).toHaveLength(0);
-    for (const one of taken) expect((await one).alignments.length).toBeGreaterThan(100);
+    for (const one of taken) expect(countIn(await one)).toBeGreaterThan(100);
   }, 60_000);
 });
 
@@ -372,7 +286,11 @@ describe("the service", () => {
     // beyond the demo's nine tiles; none of them could not be read
     expect(missingTiles?.map(({ reason }) => reason)).toEqual(Array(5).fill("absent"));
     await services.close();
-    const found = services.longWork?.findAlignments({ ...oneYear, timeZone: "UTC" });
+    const found = services.runJob?.(
+      "alignmentsJson",
+      { request: { ...oneYear, timeZone: "UTC" }, assumptions: [] },
+      {},
+    );
     await expect(found).rejects.toBeInstanceOf(ProblemError);
   }, 60_000);
 });

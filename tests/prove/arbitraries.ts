@@ -1,7 +1,10 @@
+import { Ajv2020 } from "ajv/dist/2020.js";
 import fc from "fast-check";
 import { resolved, type Schema } from "./contract";
 
 // Values as a schema of the contract allows them; schemas leave some room that core then refuses, which is as well.
+
+const ajv = new Ajv2020({ strict: false });
 
 const isoDate = (ms: number): string => new Date(ms).toISOString().slice(0, 10);
 const isoInstant = (ms: number): string => new Date(ms).toISOString();
@@ -59,6 +62,7 @@ export function valuesOf(given: Schema, name = ""): fc.Arbitrary<unknown> {
   if (hint !== undefined) return hint;
   if ("const" in schema) return fc.constant(schema["const"]);
   if (Array.isArray(schema["enum"])) return fc.constantFrom(...(schema["enum"] as unknown[]));
+  if (schema["properties"] !== undefined && RULES.some((rule) => rule in schema)) return lawful(schema);
   const branches = (schema["oneOf"] ?? schema["anyOf"]) as Schema[] | undefined;
   if (branches !== undefined) return fc.oneof(...branches.map((branch) => valuesOf(branch, name)));
   const all = schema["allOf"] as Schema[] | undefined;
@@ -83,6 +87,26 @@ export function valuesOf(given: Schema, name = ""): fc.Arbitrary<unknown> {
     default:
       return fc.jsonValue({ maxDepth: 2 });
   }
+}
+
+/** The same schema without the rules between fields, every reference put in place. */
+export function withoutRules(given: unknown): unknown {
+  if (Array.isArray(given)) return given.map(withoutRules);
+  if (given === null || typeof given !== "object") return given;
+  const entries = Object.entries(resolved(given as Schema & { $ref?: string }));
+  return Object.fromEntries(
+    entries.flatMap(([key, value]) => (RULES.some((rule) => rule === key) ? [] : [[key, withoutRules(value)]])),
+  );
+}
+
+/** What a schema says of its fields together. */
+const RULES = ["not", "dependentRequired"] as const;
+
+/** Objects that keep the rules between their fields. */
+function lawful(schema: Schema): fc.Arbitrary<unknown> {
+  const rules = Object.fromEntries(RULES.flatMap((rule) => (rule in schema ? [[rule, schema[rule]]] : [])));
+  const keeps = ajv.compile(rules);
+  return objectsOf(schema).filter((value) => keeps(value));
 }
 
 function merged(schemas: readonly Schema[]): Schema {
@@ -120,13 +144,16 @@ function arraysOf(schema: Schema): fc.Arbitrary<unknown> {
 function stringsOf(schema: Schema): fc.Arbitrary<unknown> {
   if (schema["format"] === "date") return dates;
   if (schema["format"] === "date-time") return instants;
+  if (typeof schema["pattern"] === "string") return fc.stringMatching(new RegExp(schema["pattern"], "u"));
   const minLength = Number(schema["minLength"] ?? 0);
   const maxLength = Number(schema["maxLength"] ?? 200);
   return texts.map((text) => text.slice(0, maxLength).padEnd(minLength, "x"));
 }
 
 function numbersOf(schema: Schema, whole: boolean): fc.Arbitrary<unknown> {
-  const min = Number(schema["minimum"] ?? schema["exclusiveMinimum"] ?? -1e6);
+  const over = schema["exclusiveMinimum"];
+  // a little more than what is left out
+  const min = Number(schema["minimum"] ?? (over === undefined ? -1e6 : Number(over) + 1e-6));
   const max = Number(schema["maximum"] ?? schema["exclusiveMaximum"] ?? Math.max(1e6, min));
   if (whole) return fc.integer({ min: Math.ceil(min), max: Math.floor(max) });
   const ends = [min, max, 1, 8, 100].filter((end) => end >= min && end <= max);

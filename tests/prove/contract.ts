@@ -131,18 +131,12 @@ export function differsFromProblem(status: number, text: string): string | undef
   return told === status ? undefined : `the problem says ${told}, the answer ${status}`;
 }
 
-/** Other forms of an answer, for which `Accept` may ask, are described under the path with their suffix. */
-function twinSchema({ path, method }: Operation, status: number, type: string): Schema | undefined {
-  const twins = operations.filter((other) => other.method === method && other.path.startsWith(`${path}.`));
-  return twins.map((twin) => twin.answers.get(status)?.get(type)).find((schema) => schema !== undefined);
-}
-
 /** How an answer breaks the contract; undefined where it keeps it. */
 export function breachOf(operation: Operation, status: number, mediaType: string, text: string): string | undefined {
   const types = operation.answers.get(status);
   if (types === undefined) return `status ${status} is not documented`;
   const type = mediaType.split(";")[0]?.trim() ?? "";
-  const schema = types.get(type) ?? twinSchema(operation, status, type);
+  const schema = types.get(type);
   if (schema === undefined) return `status ${status} as ${type || "no type"} is not documented`;
   if (type === "application/problem+json") return differsFromProblem(status, text);
   if (type === "application/json") return differs(schema, text);

@@ -6,8 +6,8 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { setTimeout as delay } from "node:timers/promises";
 import { fileURLToPath } from "node:url";
+import { type AlignmentsInput, alignments } from "@fieldstop/answers";
 import { WorkerPool } from "@fieldstop/api/workers/worker-pool";
-import { findAlignments } from "@fieldstop/core";
 import { createFieldstop, isProblem } from "@fieldstop/sdk";
 import { Program } from "./programs";
 import { ServiceProcess } from "./service";
@@ -109,7 +109,7 @@ async function replicaKilled(): Promise<FaultOutcome> {
 }
 
 async function workersCrash(): Promise<FaultOutcome> {
-  const search = (year: number): Parameters<typeof findAlignments>[0] => ({
+  const search = (year: number): AlignmentsInput["request"] => ({
     place,
     timeZone: "Europe/London",
     body: "moon",
@@ -118,15 +118,11 @@ async function workersCrash(): Promise<FaultOutcome> {
     to: `${year + 1}-12-31`,
   });
   let crashes = 0;
-  const pool = new WorkerPool({
-    threads: 2,
-    onCrash: () => {
-      crashes++;
-    },
-  });
+  const log = { warn: () => {}, error: () => void crashes++ };
+  const pool = new WorkerPool({ threads: 2, log });
   try {
     const years = Array.from({ length: 24 }, (_, i) => 2000 + 2 * i);
-    const running = years.map((year) => pool.run("findAlignments", search(year)));
+    const running = years.map((year) => pool.run("alignmentsJson", { request: search(year), assumptions: [] }));
     for (let i = 0; i < 3; i++) {
       await delay(150);
       await pool.threads[0]?.terminate();
@@ -134,8 +130,8 @@ async function workersCrash(): Promise<FaultOutcome> {
     const found = await Promise.allSettled(running);
     const faults = found.flatMap((one, i) => {
       if (one.status === "rejected") return [`${years[i]}: ${one.reason}`];
-      const expected = findAlignments(search(years[i] as number));
-      return JSON.stringify(one.value) === JSON.stringify(expected) ? [] : [`${years[i]}: another answer`];
+      const expected = alignments({ request: search(years[i] as number), assumptions: [] });
+      return one.value === JSON.stringify(expected) ? [] : [`${years[i]}: another answer`];
     });
     return { figures: `${years.length} long jobs, ${crashes} crashes, ${faults.length} jobs lost or wrong`, faults };
   } finally {

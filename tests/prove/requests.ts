@@ -152,10 +152,34 @@ export function requestsTo(operation: Operation): fc.Arbitrary<DrawnRequest> {
   }));
 }
 
+/** Requests to one operation that its description allows. A form of files is not drawn from its schema. */
+function allowedRequestsTo(operation: Operation): fc.Arbitrary<DrawnRequest> {
+  const { body, method } = operation;
+  const query = parametersOf(operation.parameters.filter((parameter) => parameter.in === "query"));
+  const parts = parametersOf(operation.parameters.filter((parameter) => parameter.in === "path"));
+  const bodies = body === undefined ? fc.constant(undefined) : valuesOf(body.schema);
+  return fc.tuple(query, parts, bodies).map(([q, p, value]) => ({
+    operation,
+    method,
+    path: pathOf(operation, p, q),
+    headers: { ...(body !== undefined && { "content-type": body.type }) },
+    ...(body !== undefined && { body: JSON.stringify(value) }),
+  }));
+}
+
 /** Requests to every operation in turn, the same for the same seed. */
-export function* draw(count: number, seed: number): Generator<DrawnRequest> {
+export const draw = (count: number, seed: number) => drawFrom(operations.map(requestsTo), count, seed);
+
+/** The same of requests that the contract allows. */
+export const drawAllowed = (count: number, seed: number) =>
+  drawFrom(operations.filter(({ body }) => body?.type !== "multipart/form-data").map(allowedRequestsTo), count, seed);
+
+function* drawFrom(
+  arbitraries: readonly fc.Arbitrary<DrawnRequest>[],
+  count: number,
+  seed: number,
+): Generator<DrawnRequest> {
   const BATCH = 20;
-  const arbitraries = operations.map(requestsTo);
   for (let drawn = 0, round = 0; drawn < count; round++) {
     for (const [i, arbitrary] of arbitraries.entries()) {
       const numRuns = Math.min(BATCH, count - drawn);

@@ -1,6 +1,5 @@
 import { rateLimiter } from "@fieldstop/api/server/rate-limiter";
-import { connectRedis } from "@fieldstop/api/server/redis";
-import type { Redis } from "ioredis";
+import { connectRedis, type SharedRedis } from "@fieldstop/api/server/redis";
 import { pino } from "pino";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { lacks, Program } from "../prove/programs";
@@ -10,7 +9,7 @@ const reason = lacks("redis-server");
 
 describe.skipIf(reason)(`a limit shared in Redis${reason ? ` (${reason})` : ""}`, () => {
   let server: Program;
-  const connections: Redis[] = [];
+  const connections: SharedRedis[] = [];
   beforeAll(async () => {
     server = await Program.redis();
     for (let i = 0; i < 2; i++) connections.push(connectRedis(`redis://127.0.0.1:${server.address.port}`, log));

@@ -1,7 +1,6 @@
-import { connectRedis } from "@fieldstop/api/server/redis";
+import { connectRedis, type SharedRedis } from "@fieldstop/api/server/redis";
 import { RedisStore } from "@fieldstop/api/server/redis-store";
 import { createTerrain, type Terrain } from "@fieldstop/terrain";
-import type { Redis } from "ioredis";
 import { pino } from "pino";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { lacks, Program } from "../prove/programs";
@@ -14,7 +13,7 @@ const reason = lacks("redis-server");
 
 describe.skipIf(reason)(`skylines shared in Redis${reason ? ` (${reason})` : ""}`, () => {
   let server: Program;
-  let redis: Redis;
+  let redis: SharedRedis;
   let scans = 0;
   beforeAll(async () => {
     server = await Program.redis();

@@ -1,8 +1,4 @@
-import type { Exchange } from "./middleware/exchange";
-import type { Services } from "./services";
-
-/** What every handler finds in its context. */
+/** What a platform hands to the app beside a request; Node's connection among it. */
 export interface AppEnv {
-  Bindings: { exchange: Exchange };
-  Variables: { services: Services };
+  Bindings: { readonly incoming?: { readonly url?: string | undefined } };
 }

@@ -1,23 +1,18 @@
 import cluster from "node:cluster";
 import type { AddressInfo } from "node:net";
-import { getRequestListener } from "@hono/node-server";
 import { createApp } from "./app";
 import { type Config, readConfig } from "./server/config";
 import { contractText } from "./server/contract-text";
-import { directFirst } from "./server/direct";
-import { docsAssetsFromPackage } from "./server/docs-assets";
 import { stopOnSignals } from "./server/graceful-stop";
-import { serverClosingIdle } from "./server/idle-connections";
+import { httpServer } from "./server/http-server";
 import { openLog, type ServiceLog } from "./server/log";
 import { nodePolicies } from "./server/policies";
 import { superviseProcesses } from "./server/processes";
 import { nodeServices } from "./server/services";
-import { shedCount } from "./server/shed-count";
-import { shedFirst } from "./server/shed-first";
 import { unknownVariables } from "./server/unknown-variables";
 
-/** Connections that wait to be taken in: of a crowd that comes at once, those beyond would be left to knock again after a second. */
-const MOST_AT_THE_DOOR = 4096;
+/** Connections that wait to be accepted: of a crowd that comes at once, those beyond would try again after a second. */
+const BACKLOG = 4096;
 
 try {
   const config = readConfig(process.env);
@@ -35,21 +30,12 @@ async function serveHere(config: Config, serviceLog: ServiceLog): Promise<void> 
   const services = await nodeServices(config, log);
   let stop: { readonly stopping: boolean } | undefined;
   const policies = await nodePolicies(config, serviceLog, services.parts, () => stop?.stopping === true);
-  const app = createApp(services, { docsAsset: docsAssetsFromPackage(), policies, contract: contractText });
-  const shedding = {
-    mostInFlight: config.mostInFlight,
-    inFlight: () => app.policies.inFlight,
-    corsOrigins: config.corsOrigins,
-    onRequest: () => services.parts.pool.giveWay(),
-    onShed: shedCount(log, policies.metrics),
-  };
-  const { port, host } = config;
-  const listener = getRequestListener(app.fetch, { hostname: host });
-  const { onRequest, onConnection } = shedFirst(shedding, directFirst(app, listener));
-  const server = serverClosingIdle(onRequest);
-  server.on("connection", onConnection);
+  const app = createApp(services, { policies, contract: contractText });
+  const { port, host, trustedProxies } = config;
+  const maxConnectionsPerAddress = trustedProxies > 0 ? Number.POSITIVE_INFINITY : config.maxConnectionsPerAddress;
+  const server = httpServer(app, { host, maxConnectionsPerAddress });
   server.on("error", fail);
-  server.listen({ port, host, backlog: MOST_AT_THE_DOOR }, () => {
+  server.listen({ port, host, backlog: BACKLOG }, () => {
     announce(server.address() as AddressInfo);
     services.warmUp();
   });
@@ -66,7 +52,7 @@ function endWithParent(): void {
   process.channel?.unref();
 }
 
-/** Of several processes only the first tells. */
+/** Of several processes only the first says so. */
 function announce({ address, port, family }: AddressInfo): void {
   if (cluster.isWorker && cluster.worker?.id !== 1) return;
   const base = `http://${family === "IPv6" ? `[${address}]` : address}:${port}`;

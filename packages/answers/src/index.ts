@@ -1,16 +1,14 @@
-export * from "./asides/index";
 export * from "./brackets/index";
 export * from "./exposures/index";
 export * from "./filters/index";
 export * from "./framing/index";
 export * from "./light/index";
 export * from "./optics/index";
-export { othersTurn } from "./others-turn";
 export * from "./outings/index";
 export * from "./places/index";
 export * from "./problems/index";
 export * from "./reference/index";
 export { type Fresh, rounded } from "./rounding";
 export * from "./sky/index";
-export type { LongWork, Surroundings, TerrainFound, TerrainSource, Viewpoint } from "./surroundings";
+export type { Surroundings, TerrainFound, TerrainSource, Viewpoint } from "./surroundings";
 export * from "./tides/index";

@@ -1,5 +1,4 @@
 import type { HorizonProfile } from "@fieldstop/core/horizon";
-import type { findAlignments } from "@fieldstop/core/light";
 import type { TideSource } from "./tides/tide-source";
 
 /** Where the eye is that sees a skyline. */
@@ -33,21 +32,10 @@ export interface TerrainSource {
   ): Promise<TerrainFound | null>;
 }
 
-/** Calculations over years, beside the event loop. */
-export interface LongWork {
-  /** @throws where the signal is aborted: nobody waits for it any more */
-  findAlignments(
-    request: Parameters<typeof findAlignments>[0],
-    signal?: AbortSignal,
-  ): Promise<ReturnType<typeof findAlignments>>;
-}
-
 /** What a request leaves to whoever answers it: the present, and what is known of places. */
 export interface Surroundings {
   /** Elevation data; absent where there is none. */
   readonly terrain?: TerrainSource;
-  /** Who does what takes long; absent where it is done at once. */
-  readonly longWork?: LongWork;
   /** Tide stations; absent where there are none. */
   readonly tides?: TideSource;
   /** IANA zone of a place. */

@@ -10,5 +10,4 @@ export { type Assumption, type Caution, type CautionCode, caution } from "./note
 export * from "./optics/index";
 export * from "./outing/index";
 export * from "./sky/index";
-export { inSlices } from "./stepwise";
 export * from "./water/index";

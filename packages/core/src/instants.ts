@@ -53,9 +53,12 @@ export function localDay(date: string, timeZone: string, param = "date"): LocalD
   };
 }
 
-/** The calendar day `days` after `date` (before it, when negative). */
-export function addDays(date: string, days: number): string {
-  return new Date(parseDate(date) + days * MS_PER_DAY).toISOString().slice(0, 10);
+/**
+ * The calendar day `days` after `date` (before it, when negative).
+ * @param param name to report a bad date under
+ */
+export function addDays(date: string, days: number, param = "date"): string {
+  return new Date(parseDate(date, param) + days * MS_PER_DAY).toISOString().slice(0, 10);
 }
 
 const LEAP_SECONDS = "leap seconds only at the end of June and December in UTC";
@@ -144,7 +147,7 @@ function two(n: number): string {
 }
 
 /** A date as Unix milliseconds of its midnight, as if the place kept UTC. */
-function parseDate(date: string, param = "date"): number {
+function parseDate(date: string, param: string): number {
   const midnightUtcMs = /^\d{4}-\d{2}-\d{2}$/.test(date) ? Date.parse(date) : Number.NaN;
   // a day too many for its month is read as one of the next
   if (!(new Date(midnightUtcMs).getUTCDate() === Number(date.slice(8)))) {

@@ -33,7 +33,7 @@ export function createFieldstopClient(options: FieldstopOptions): Client {
   // looked up at each call, and never called as a method, which browsers refuse
   const inner: typeof fetch = options.fetch ?? ((input, init) => globalThis.fetch(input, init));
   const client = createClient({
-    baseUrl: baseUrl.replace(/\/+$/, ""),
+    baseUrl: baseUrl.replace(/(?<!\/)\/+$/, ""),
     fetch: retryingFetch(inner, retry === false ? { attempts: 1 } : (retry ?? {}), timeoutMs),
     throwOnError: true,
     responseStyle: "data",

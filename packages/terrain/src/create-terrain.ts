@@ -1,16 +1,21 @@
 import type { ByteStore } from "./byte-store";
 import { openSource } from "./open-source";
 import { Remote, type RemoteOptions } from "./remote/remote";
+import { SourceState, sourceName } from "./remote/source-state";
 import type { SharedTerrain } from "./terrain";
 import { type TerrainWork, terrainJobs } from "./terrain-work";
 import { type FindElsewhere, TileTerrain } from "./tile-terrain";
 import { DiskStore } from "./tiles/disk-store";
 import { PreparedForms } from "./tiles/prepared-forms";
 import { TileCatalogue } from "./tiles/tile-catalogue";
+import type { TileIndex } from "./tiles/tile-ref";
 import { TileStore } from "./tiles/tile-store";
 
 /** Nine tiles of 1″, which a viewpoint among mountains can look over. */
 const DEFAULT_TILE_MEMORY_MB = 256;
+
+/** Files that cannot be used are named up to so many. */
+const FAULTS_TOLD = 20;
 
 export interface TerrainSettings {
   /** Folders and URLs, in order of preference. */
@@ -27,7 +32,7 @@ export interface TerrainSettings {
   readonly remote?: Omit<RemoteOptions, "cache">;
   /** Who reads tiles and scans; by default it is done here, in turns. */
   readonly work?: TerrainWork;
-  /** Told once where the cache cannot be written to. */
+  /** Told once where the cache cannot be written to, of files that cannot be used, and when a source goes away or comes back. */
   readonly warn?: (message: string) => void;
 }
 
@@ -39,10 +44,22 @@ export interface TerrainSettings {
 export async function createTerrain(settings: TerrainSettings): Promise<SharedTerrain> {
   const { sources, cache, warn } = settings;
   const disk = cache && new DiskStore({ ...cache, ...(warn && { warn }) });
-  const remote = new Remote({ ...settings.remote, ...(disk && { cache: disk }) });
-  const indexes = await Promise.all(sources.map((source) => openSource(source, remote)));
+  const patience = { ...settings.remote, ...(disk && { cache: disk }) };
+  const states = sources.map((source) => new SourceState(sourceName(source), warn));
+  const open = (state: SourceState, i: number) => openSource(sources[i] as string, new Remote(state, patience));
+  const indexes = await Promise.all(states.map(open));
+  if (warn) warnOfFaults(indexes, warn);
   const maxBytes = (settings.tileMemoryMb ?? DEFAULT_TILE_MEMORY_MB) * 1_000_000;
   const work = settings.work ?? terrainJobs;
   const store = new TileStore(new TileCatalogue(indexes), maxBytes, work, disk && new PreparedForms(disk, work));
-  return new TileTerrain(store, work, settings.horizonStore ?? disk, settings.elsewhere);
+  return new TileTerrain(store, work, states, settings.horizonStore ?? disk, settings.elsewhere);
+}
+
+function warnOfFaults(indexes: readonly TileIndex[], warn: (message: string) => void): void {
+  const faults = indexes.flatMap((index) => index.faults ?? []);
+  for (const { file, reason } of faults.slice(0, FAULTS_TOLD)) {
+    warn(`FIELDSTOP_ELEVATION: ${file} is left out: ${reason}`);
+  }
+  const more = faults.length - FAULTS_TOLD;
+  if (more > 0) warn(`FIELDSTOP_ELEVATION: ${more} more files are left out`);
 }

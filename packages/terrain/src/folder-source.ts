@@ -1,22 +1,26 @@
 import { createHash } from "node:crypto";
 import type { Stats } from "node:fs";
-import { readdir, readFile, stat } from "node:fs/promises";
+import { readdir, stat } from "node:fs/promises";
 import { basename, join } from "node:path";
 import type { ElevationGrid } from "@fieldstop/core/horizon";
+import pLimit from "p-limit";
 import { isGeoTiff } from "./geotiff/geotiff";
-import { geoTiffLibrary } from "./geotiff/geotiff-library";
 import { geoTiffTileByName, geoTiffTiles } from "./geotiff/geotiff-tiles";
 import type { SampleWindow } from "./geotiff/geotiff-window";
+import { openLocalGeoTiff } from "./geotiff/local-file";
 import { hgtCell, isHgt, SRTM } from "./hgt/hgt";
 import { folderOfMapTiles, isMapTile } from "./map-tiles/map-tile-folder";
 import { mapTilesIn } from "./map-tiles/map-tiles";
 import { cellBox } from "./tiles/degree-cell";
+import { readPlainFile } from "./tiles/plain-file";
 import { TileError } from "./tiles/tile-error";
 import { gridOf } from "./tiles/tile-recipe";
 import type { TileIndex, TileReader, TileRef, TileSource, UnplacedTile } from "./tiles/tile-ref";
 
 /** A folder may say who made its data in a file of this name. */
 const ATTRIBUTION = "ATTRIBUTION.txt";
+/** It is part of every answer [B]. */
+const LONGEST_ATTRIBUTION = 10_000;
 const LOOKED_AT_AT_ONCE = 64;
 
 /**
@@ -27,11 +31,10 @@ const LOOKED_AT_AT_ONCE = 64;
  */
 export async function indexFolder(folder: string): Promise<TileIndex> {
   const names = await filesIn(folder);
-  const attribution = names.includes(ATTRIBUTION)
-    ? { attribution: (await readFile(join(folder, ATTRIBUTION), "utf8")).trim() }
-    : {};
   const tiles: TileRef[] = [];
   const unplaced: UnplacedTile[] = [];
+  const faults: TileError[] = [];
+  const attribution = names.includes(ATTRIBUTION) ? await attributionIn(folder, faults) : {};
   const fingerprint: string[] = [];
   const cells = new Set<string>();
   const mapTiles = names.filter(isMapTile);
@@ -43,30 +46,43 @@ export async function indexFolder(folder: string): Promise<TileIndex> {
     const version = await fingerprintOf(name, path);
     fingerprint.push(version);
     if (isGeoTiff(name)) {
-      const open = async () => (await geoTiffLibrary()).fromFile(path);
+      const open = () => openLocalGeoTiff(path);
       const source = { kind: "GeoTIFF", ...attribution };
       const read = (window: SampleWindow, reader: TileReader) => readGeoTiffFile(path, window, reader);
       const place = () => geoTiffTiles(path, basename(name), source, open, read, () => version);
       const placed = await tilesOrReason(place);
       const byName = geoTiffTileByName(path, basename(name), source, open, read);
-      if (!(placed instanceof TileError)) tiles.push(...placed);
+      if (placed instanceof TileError) faults.push(placed);
+      if (!(placed instanceof TileError)) for (const tile of placed) tiles.push(tile);
       else if (byName !== null) tiles.push(byName);
       else unplaced.push({ ...unplacedBy(path, placed), place });
       continue;
     }
     const placed = await tilesOrReason(async () => [hgtTile(path, { kind: SRTM, ...attribution }, version)]);
     if (placed instanceof TileError) {
+      faults.push(placed);
       unplaced.push(unplacedBy(path, placed));
       continue;
     }
     const cell = JSON.stringify(placed[0]?.box);
     // the same cell twice, such as 1″ beside 3″: the first by name, which is the finer
-    if (!cells.has(cell)) tiles.push(...placed);
+    if (!cells.has(cell)) for (const tile of placed) tiles.push(tile);
     cells.add(cell);
   }
-  if (mapTiles.length === 0) return { tiles, unplaced, fingerprint };
+  if (mapTiles.length === 0) return { tiles, unplaced, faults, fingerprint };
   const tilesIn = mapTilesIn({ ...folderOfMapTiles(folder, mapTiles, mapTilesVersion), ...attribution });
-  return { tiles, unplaced, tilesIn, fingerprint };
+  return { tiles, unplaced, faults, tilesIn, fingerprint };
+}
+
+async function attributionIn(folder: string, faults: TileError[]): Promise<{ readonly attribution?: string }> {
+  try {
+    const bytes = await readPlainFile(join(folder, ATTRIBUTION), LONGEST_ATTRIBUTION);
+    return { attribution: Buffer.from(bytes).toString("utf8").trim() };
+  } catch (error) {
+    const code = error instanceof Error && "code" in error ? String(error.code) : "unknown fault";
+    faults.push(new TileError(ATTRIBUTION, `the file cannot be read (${code})`, { cause: error }));
+    return {};
+  }
 }
 
 async function readGeoTiffFile(path: string, window: SampleWindow, read: TileReader): Promise<ElevationGrid> {
@@ -85,12 +101,10 @@ async function fingerprintOf(name: string, path: string): Promise<string> {
 
 /** One line for many files, which changes when any of them does. */
 async function versionOf(folder: string, names: readonly string[]): Promise<string> {
-  const hash = createHash("sha256");
-  for (let from = 0; from < names.length; from += LOOKED_AT_AT_ONCE) {
-    const some = names.slice(from, from + LOOKED_AT_AT_ONCE);
-    hash.update((await Promise.all(some.map((name) => fingerprintOf(name, join(folder, name))))).join("\n"));
-  }
-  return `${names.length} map tiles ${hash.digest("hex").slice(0, 16)}`;
+  const looks = pLimit(LOOKED_AT_AT_ONCE);
+  const lines = await looks.map(names, (name) => fingerprintOf(name, join(folder, name)));
+  const hash = createHash("sha256").update(lines.join("\n")).digest("hex");
+  return `${names.length} map tiles ${hash.slice(0, 16)}`;
 }
 
 async function tilesOrReason(place: () => Promise<readonly TileRef[]>): Promise<readonly TileRef[] | TileError> {

@@ -1,6 +1,4 @@
-import { setImmediate } from "node:timers/promises";
-import { type ScanOptions, type ScanViewpoint, scanHorizonStepwise } from "@fieldstop/core/horizon";
-import { inSlices } from "@fieldstop/core/stepwise";
+import { type ScanOptions, type ScanViewpoint, scanHorizon } from "@fieldstop/core/horizon";
 import { numbersIn, type PackedScan, packedScan } from "./skylines/packed-scan";
 import { type FillWork, fillFrom, hasVoidsWithin } from "./tiles/fill-voids";
 import { type PrepareJob, prepareTile } from "./tiles/prepared-tile";
@@ -8,9 +6,6 @@ import { type ReadJob, type ReadOutcome, readTile } from "./tiles/read-tile";
 import { openGrid, type SharedGrid } from "./tiles/shared-grid";
 
 export { TileError } from "./tiles/tile-error";
-
-/** Azimuths scanned at one go: about a millisecond. */
-const AZIMUTHS_AT_A_TIME = 120;
 
 /** A scan as plain data. */
 export interface ScanJob {
@@ -34,29 +29,14 @@ export interface TerrainWork extends FillWork {
   prepareTile(job: PrepareJob): Promise<void>;
 }
 
-/**
- * The work itself, done by whoever calls it.
- * @param othersTurn waited for after about every millisecond of a scan, so that it never holds up an event loop
- */
-export function terrainJobsBeside(othersTurn: () => Promise<unknown>): TerrainWork {
-  return {
-    scanHorizon: async ({ grids, viewpoint, options, azimuthsDeg }, signal) => {
-      const scan = scanHorizonStepwise(grids.map(openGrid), viewpoint, {
-        azimuthsDeg: numbersIn(azimuthsDeg),
-        ...options,
-      });
-      const scanned = await inSlices(scan, AZIMUTHS_AT_A_TIME, async () => {
-        await othersTurn();
-        signal?.throwIfAborted();
-      });
-      return packedScan(scanned);
-    },
-    readTile,
-    prepareTile,
-    hasVoidsWithin,
-    fillFrom,
-  };
-}
-
-/** The work itself, beside what else the thread does. */
-export const terrainJobs: TerrainWork = terrainJobsBeside(setImmediate);
+/** The work itself, done by whoever calls it. */
+export const terrainJobs: TerrainWork = {
+  scanHorizon: async ({ grids, viewpoint, options, azimuthsDeg }, signal) => {
+    signal?.throwIfAborted();
+    return packedScan(scanHorizon(grids.map(openGrid), viewpoint, { azimuthsDeg: numbersIn(azimuthsDeg), ...options }));
+  },
+  readTile,
+  prepareTile,
+  hasVoidsWithin,
+  fillFrom,
+};

@@ -74,8 +74,21 @@ export interface Terrain {
   readonly dataVersion: string;
 }
 
+/** Where elevation data come from, and whether it can be had from there now. */
+export interface ElevationSource {
+  /** A URL without its query, or a folder's own name. */
+  readonly name: string;
+  /** Away: it could not be reached a few times in a row, and is asked again once in a while. */
+  readonly state: "ok" | "away";
+}
+
+export interface TerrainSources {
+  /** The sources in order of preference. */
+  sources(): readonly ElevationSource[];
+}
+
 /** Terrain that finds skylines for others, too. */
-export interface SharedTerrain extends Terrain {
+export interface SharedTerrain extends Terrain, TerrainSources {
   /** Finds a skyline by itself for whoever shares the horizon store, and keeps it there, unless it is there already. */
   findAndKeep(question: HorizonQuestion): Promise<void>;
 }

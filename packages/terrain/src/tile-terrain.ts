@@ -9,7 +9,7 @@ import { findSkyline } from "./skylines/find-skyline";
 import { type HorizonQuestion, horizonKey, questionLine } from "./skylines/horizon-question";
 import { KeptHorizons } from "./skylines/kept-horizons";
 import { missingAnywhere } from "./skylines/missing-tiles";
-import type { SharedTerrain, TerrainHorizon, TerrainOptions, TerrainViewpoint } from "./terrain";
+import type { ElevationSource, SharedTerrain, TerrainHorizon, TerrainOptions, TerrainViewpoint } from "./terrain";
 import type { TerrainWork } from "./terrain-work";
 import { groundOf, requirePlace, tilesAt } from "./tiles/ground";
 import { isPreparedFault } from "./tiles/prepared-blocks";
@@ -43,13 +43,21 @@ function questionOf(viewpoint: TerrainViewpoint, options: TerrainOptions): Horiz
 export class TileTerrain implements SharedTerrain {
   readonly #store: TileStore;
   readonly #work: TerrainWork;
+  readonly #sources: readonly ElevationSource[];
   readonly #kept: KeptHorizons | undefined;
   readonly #elsewhere: FindElsewhere | undefined;
   readonly #horizons: LRUCache<string, { readonly answer: TerrainHorizon | null }>;
   /** Skylines that are being found. */
   readonly #underWay = new Map<string, SharedResult<TerrainHorizon | null>>();
 
-  constructor(store: TileStore, work: TerrainWork, horizonStore: ByteStore | undefined, elsewhere?: FindElsewhere) {
+  constructor(
+    store: TileStore,
+    work: TerrainWork,
+    sources: readonly ElevationSource[],
+    horizonStore: ByteStore | undefined,
+    elsewhere?: FindElsewhere,
+  ) {
+    this.#sources = sources;
     this.#elsewhere = elsewhere;
     this.#store = store;
     this.#work = work;
@@ -63,6 +71,10 @@ export class TileTerrain implements SharedTerrain {
 
   get dataVersion(): string {
     return this.#store.catalogue.version;
+  }
+
+  sources(): readonly ElevationSource[] {
+    return this.#sources.map(({ name, state }) => ({ name, state }));
   }
 
   async horizonAt(viewpoint: TerrainViewpoint, options: TerrainOptions = {}): Promise<TerrainHorizon | null> {

@@ -121,4 +121,16 @@ describe("a written setting", () => {
   it.each(["", "ISO", "-100", "ISO four"])("refuses the speed %j", (text) => {
     expect(() => parseIso(text)).toThrow(expect.objectContaining({ param: "iso" }));
   });
+  it.each([
+    ["aperture", parseAperture, "f"],
+    ["shutterSeconds", parseShutter, "1"],
+    ["iso", parseIso, "iso"],
+  ])("refuses %s in text of a hundred thousand characters quickly", (param, parse, start) => {
+    const startMs = performance.now();
+    for (const filler of [" ", "1", "1.", "/"]) {
+      expect(() => parse(`${start}${filler.repeat(100_000)}x`)).toThrow(expect.objectContaining({ param }));
+    }
+    // a pattern that goes back over each space for each other takes seconds
+    expect(performance.now() - startMs).toBeLessThan(500);
+  });
 });

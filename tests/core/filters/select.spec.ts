@@ -1,11 +1,5 @@
 import { lightCurveFromModel, lightCurveFromSamples, solveLongExposure } from "@fieldstop/core/exposure";
-import {
-  type Filter,
-  type FilterSelection,
-  selectFilters,
-  selectFiltersStepwise,
-  stackFilters,
-} from "@fieldstop/core/filters";
+import { type Filter, type FilterSelection, selectFilters, stackFilters } from "@fieldstop/core/filters";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 
@@ -21,14 +15,6 @@ describe("@examples", () => {
   it("answer as documented", () => {
     const { choices } = selectFilters({ filters: kit, baseShutterSeconds: 1 / 15, wantedShutterSeconds: 30 });
     expect(choices[0]?.marks).toEqual(["3 stops", "6 stops"]);
-  });
-
-  it("goes choice by choice", () => {
-    const request = { filters: [nd(3)], baseShutterSeconds: 1, wantedShutterSeconds: 8 };
-    const selection = selectFiltersStepwise(request);
-    expect(selection.next().done).toBe(false);
-    expect(selection.next().done).toBe(false);
-    expect(selection.next()).toEqual({ done: true, value: selectFilters(request) });
   });
 });
 

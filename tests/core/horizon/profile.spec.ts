@@ -6,9 +6,9 @@ import {
   horizonProfileFromPoints,
   horizonProfileToCsv,
   MAX_HORIZON_POINTS,
-  seaDipDeg,
   skyViewFactor,
 } from "@fieldstop/core/horizon";
+import { dipDeg } from "@fieldstop/core/sky";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 
@@ -42,7 +42,7 @@ describe("@examples", () => {
   });
 
   it("gives the dip, the open horizon and the sky view", () => {
-    expect(seaDipDeg(10)).toBeCloseTo(0.0927, 4);
+    expect(dipDeg(10)).toBeCloseTo(0.0927, 4);
     expect(flatHorizon(0)).toEqual({ azimuthsDeg: [0, 180], altitudesDeg: [0, 0] });
     expect(skyViewFactor({ azimuthsDeg: [0, 180], altitudesDeg: [30, 30] })).toBeCloseTo(0.75, 12);
   });
@@ -135,6 +135,40 @@ describe("profiles as text", () => {
   ])("refuses %j by line or reading", (text, param) => {
     expect(() => horizonProfileFromCsv(text)).toThrow(expect.objectContaining({ name: "DomainError", param }));
   });
+
+  it("refuses a cell of a hundred thousand characters as quickly as a short one", () => {
+    const startMs = performance.now();
+    for (const cell of [`${"9".repeat(100_000)}x`, `0.${"0".repeat(100_000)}x`, "1".repeat(100_000)]) {
+      const refusal = expect.objectContaining({ name: "DomainError", param: "points.line-2" });
+      expect(() => horizonProfileFromCsv(`0,1\n90,${cell}`)).toThrow(refusal);
+    }
+    // a pattern that goes back over the digits takes seconds for each
+    expect(performance.now() - startMs).toBeLessThan(500);
+  });
+});
+
+describe("a cell of 40,000 digits", () => {
+  it.each(["", "x", ".x", "e"])("is read or refused at once (%j at its end)", (end) => {
+    const startedAt = performance.now();
+    try {
+      horizonProfileFromCsv(`0,1\n90,${"0".repeat(40_000)}${end}`);
+    } catch (error) {
+      expect(error).toBeInstanceOf(DomainError);
+    }
+    expect(performance.now() - startedAt).toBeLessThan(50);
+  });
+});
+
+describe("a cell of 40,000 digits", () => {
+  it.each(["", "x", ".x", "e"])("is read or refused at once (%j at its end)", (end) => {
+    const startedAt = performance.now();
+    try {
+      horizonProfileFromCsv(`0,1\n90,${"0".repeat(40_000)}${end}`);
+    } catch (error) {
+      expect(error).toBeInstanceOf(DomainError);
+    }
+    expect(performance.now() - startedAt).toBeLessThan(50);
+  });
 });
 
 describe("the open horizon", () => {
@@ -144,8 +178,8 @@ describe("the open horizon", () => {
         fc.double({ min: 0, max: 4000, noNaN: true }),
         fc.double({ min: 0.1, max: 4000, noNaN: true }),
         (h, more) => {
-          expect(seaDipDeg(h + more)).toBeGreaterThan(seaDipDeg(h));
-          expect(horizonAltitudeDeg(flatHorizon(h), 123)).toBeCloseTo(-seaDipDeg(h), 12);
+          expect(dipDeg(h + more)).toBeGreaterThan(dipDeg(h));
+          expect(horizonAltitudeDeg(flatHorizon(h), 123)).toBeCloseTo(-dipDeg(h), 12);
         },
       ),
     );

@@ -1,11 +1,5 @@
 import { DomainError } from "@fieldstop/core";
-import {
-  compassAzimuthsDeg,
-  ElevationGrid,
-  HorizonScanner,
-  scanHorizon,
-  scanHorizonStepwise,
-} from "@fieldstop/core/horizon";
+import { compassAzimuthsDeg, ElevationGrid, HorizonScanner, scanHorizon } from "@fieldstop/core/horizon";
 import { describe, expect, it } from "vitest";
 import { degreesOfSlope, EFFECTIVE_RADIUS_M, gridOf, heightAlong, hills, noise, slopeTo, WGS84 } from "./grids";
 
@@ -31,17 +25,6 @@ describe("@examples", () => {
     for (const altitude of altitudesDeg) expect(altitude).toBeCloseTo(-0.0423, 4);
     const scanner = new HorizonScanner([grid], viewpoint, { radiusM: 20_000 });
     expect(scanner.at(265.3).altitudeDeg).toBeCloseTo(-0.0423, 4);
-  });
-
-  it("goes azimuth by azimuth", () => {
-    const scan = scanHorizonStepwise(
-      [sea(56, -10, 1, 1)],
-      { latitude: 56.5, longitude: -9.5 },
-      { azimuthsDeg: [0, 90], radiusM: 20_000 },
-    );
-    expect(scan.next().done).toBe(false);
-    expect(scan.next().done).toBe(false);
-    expect(scan.next()).toMatchObject({ done: true, value: { azimuthsDeg: [0, 90] } });
   });
 
   it("goes round the compass", () => {

@@ -1,7 +1,6 @@
 import {
   type AlignmentRequest,
   findAlignments,
-  findAlignmentsStepwise,
   horizonProfileFromPoints,
   moonPosition,
   parseInstant,
@@ -29,22 +28,6 @@ const notch = horizonProfileFromPoints([
 ]);
 const away = (one: { azimuthDeg: number; altitudeDeg: number }, azimuthDeg: number, altitudeDeg: number): number =>
   separationDeg(one.azimuthDeg, one.altitudeDeg, azimuthDeg, altitudeDeg);
-
-describe("findAlignmentsStepwise", () => {
-  it.each<[string, Partial<AlignmentRequest>]>([
-    ["a direction", {}],
-    ["the skyline", { target: { kind: "skyline", azimuthDeg: 286 }, profile: notch }],
-  ])("finds the same for %s, a day in each step", (_, asked) => {
-    const request = { ...years, ...asked };
-    const search = findAlignmentsStepwise(request);
-    let steps = 0;
-    let step = search.next();
-    for (; !step.done; step = search.next()) steps++;
-    expect(step.value).toEqual(findAlignments(request));
-    expect(step.value.daysSearched).toBe(732);
-    expect(Math.abs(steps - 732)).toBeLessThanOrEqual(1);
-  });
-});
 
 describe("findAlignments, a direction", () => {
   it.each(["sun", "moon"] as const)("finds the %s there, each hit verified by its position", (body) => {

@@ -3,7 +3,6 @@ import { flatHorizon, skyViewFactor } from "@fieldstop/core/horizon";
 import {
   directLight,
   levelRowCount,
-  levelRows,
   lightCurveOf,
   MOST_DIRECTION_ROWS,
   MOST_LEVEL_ROWS,
@@ -152,8 +151,7 @@ describe("traceLevels", () => {
     expect(directions[18]?.skyEv100).not.toBeCloseTo(open[18]?.skyEv100 as number, 3);
   });
 
-  it("gives its rows one by one, the same", () => {
-    expect([...levelRows({ ...evening, stepMinutes: 20 })]).toEqual(traceLevels({ ...evening, stepMinutes: 20 }).rows);
+  it("counts its rows beforehand", () => {
     expect(levelRowCount(evening)).toBe(rows.length);
   });
 

@@ -4,7 +4,6 @@ import {
   type OutingMoment,
   type OutingRequest,
   planOuting,
-  planOutingStepwise,
   polarizerInFrame,
 } from "@fieldstop/core";
 import { describe, expect, it } from "vitest";
@@ -32,27 +31,6 @@ const evening: OutingRequest = {
 const ms = (instant: string | undefined): number => Date.parse(instant as string);
 const at = (plan: ReturnType<typeof planOuting>, name: string) => plan.moments.find((moment) => moment.name === name);
 const event = (plan: ReturnType<typeof planOuting>, name: string) => plan.light.events.find((one) => one.name === name);
-
-describe("planOutingStepwise", () => {
-  it("comes to the same, the light of the session and each moment a step of its own", () => {
-    const steps = planOutingStepwise(evening);
-    let count = 0;
-    for (;;) {
-      const step = steps.next();
-      if (step.done) {
-        expect(step.value).toEqual(planOuting(evening));
-        break;
-      }
-      count++;
-    }
-    expect(count).toBeGreaterThan(20);
-  });
-
-  it("refuses what cannot be with its first step", () => {
-    const steps = planOutingStepwise({ ...evening, date: "2027-02-30" });
-    expect(() => steps.next()).toThrow(expect.objectContaining({ name: "DomainError", param: "date" }));
-  });
-});
 
 describe("planOuting, an evening behind a ridge", () => {
   const plan = planOuting(evening);

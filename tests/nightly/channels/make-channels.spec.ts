@@ -13,7 +13,7 @@ const settings = (change: object) => ({
   },
 });
 const make = (change: object, env: Record<string, string>) =>
-  makeChannels(settings(change) as never, { file: "places.yaml", env, ledger: {} as never, write: () => {} });
+  makeChannels(settings(change) as never, { file: "places.yaml", env, ledger: {} as never, print: async () => {} });
 
 describe("secrets", () => {
   it("come from the environment", () => {

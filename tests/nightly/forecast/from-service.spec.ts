@@ -69,7 +69,7 @@ places:
   });
 
   it("are refused place by place where the service refuses the whole request, as without its key", async () => {
-    const locked = await startServer(testApp({}, undefined, { policies: { apiKeys: { holderOf: () => undefined } } }));
+    const locked = await startServer(testApp({}, { policies: { apiKeys: { holderOf: () => undefined } } }));
     running.push(locked);
     const made = [];
     for await (const one of fromService({ baseUrl: locked.baseUrl }).make(wanted(2), never)) made.push(one);

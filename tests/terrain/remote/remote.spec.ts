@@ -17,7 +17,7 @@ const BELOW_THE_EDGE = { latitude: 56.95, longitude: -9.5 };
 const NEAR = { stepDeg: 5, radiusKm: 12 };
 const flat = hgtBytes(1201, () => 10);
 const ridge = hgtBytes(1201, (row) => (row === 1150 ? 900 : 10));
-const patient = { deadlineMs: 20_000, backoffMs: 5 };
+const patient = { deadlineMs: 20_000, backoffMs: 5, restMs: 5 };
 /** Only where the remote says nothing is there a deadline to wait for. */
 const patienceWith = (what: string) => (what === "nothing at all" ? { ...patient, deadlineMs: 2000 } : patient);
 const open = (source: string, settings: Partial<TerrainSettings> = {}) =>

@@ -1,7 +1,9 @@
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
+import { crc32 } from "node:zlib";
 import { type ByteStore, createTerrain, type TerrainWork, terrainJobs } from "@fieldstop/terrain";
 import { describe, expect, it, vi } from "vitest";
+import { KeptHorizons } from "../../../packages/terrain/src/skylines/kept-horizons";
 import { folderWith, hgtBytes, hillyTile, temporaryFolder } from "../made-tiles";
 
 const ARDVANE = { latitude: 56.6, longitude: -9.4 };
@@ -26,6 +28,23 @@ async function started(folder: string, horizonStore: ByteStore) {
   const scanHorizon = vi.fn(terrainJobs.scanHorizon);
   const work: TerrainWork = { ...terrainJobs, scanHorizon };
   return { terrain: await createTerrain({ sources: [folder], horizonStore, work }), scanHorizon };
+}
+
+/** The members of a value by their paths, of a list only the first. */
+function membersOf(value: unknown, path: readonly string[] = []): (readonly string[])[] {
+  if (typeof value !== "object" || value === null) return [];
+  const names = Array.isArray(value) ? Object.keys(value).slice(0, 1) : Object.keys(value);
+  return names.flatMap((name) => {
+    const member = [...path, name];
+    return [member, ...membersOf((value as { [name: string]: unknown })[name], member)];
+  });
+}
+
+/** The same with another value at the path. */
+function replaced(value: object, [name = "", ...rest]: readonly string[], by: unknown): object {
+  const copy = structuredClone(value) as { [name: string]: unknown };
+  copy[name] = rest.length === 0 ? by : replaced(copy[name] as object, rest, by);
+  return copy;
 }
 
 describe("finished skylines", () => {
@@ -76,6 +95,26 @@ describe("finished skylines", () => {
       expect(await terrain.horizonAt(ARDVANE, NEAR)).toStrictEqual(found);
       expect(scanHorizon).toHaveBeenCalled();
       expect(shelf.entries.get(key)?.length).toBe(entry.length);
+    }
+  });
+
+  it("count for nothing when any member of them is of another kind, however good the checksum", async () => {
+    const shelf = new Shelf();
+    const { terrain } = await started(folder, shelf);
+    await terrain.horizonAt(ARDVANE, NEAR);
+    const [[name, entry] = ["", new Uint8Array(0)]] = shelf.entries;
+    const record = JSON.parse(Buffer.from(entry.subarray(8)).toString()) as object;
+    const spoilt = [null, 5, "text", [], {}, { ...record, answer: null }, { ...record, keptAtMs: "now" }];
+    const damaged = spoilt.concat(
+      membersOf(record).flatMap((path) => [{}, null].map((junk) => replaced(record, path, junk))),
+    );
+    expect(damaged.length).toBeGreaterThan(30);
+    for (const value of damaged) {
+      const text = Buffer.from(JSON.stringify(value));
+      shelf.entries.set(name, Buffer.concat([Buffer.from(crc32(text).toString(16).padStart(8, "0")), text]));
+      const store = new KeptHorizons(shelf, { asked: true, isRemote: true });
+      expect(await store.get(name.slice("horizon ".length)), JSON.stringify(value).slice(0, 200)).toBeNull();
+      expect(shelf.entries.size).toBe(0);
     }
   });
 

@@ -1,4 +1,3 @@
-import { othersTurn } from "@fieldstop/answers";
 import { ICalCalendar, ICalEventTransparency } from "ical-generator";
 import { oneLine } from "./escape";
 
@@ -27,31 +26,12 @@ export const ALMANAC_REVISED_MS = Date.UTC(2026, 10, 25);
 
 /** How often a subscriber should look for a new edition [s] (RFC 7986, 5.7). */
 const REFRESH_SECONDS = 6 * 3600;
-/** Entries written at one go: the library takes about 0.3 ms for each, several times as long at first. */
-const ENTRIES_AT_A_TIME = 4;
-const EVENT = "\r\nBEGIN:VEVENT";
-const END = "\r\nEND:VCALENDAR";
 
 /**
  * A calendar to subscribe to (RFC 5545). Instants are in UTC, which every reader turns into its own zone, so that no zone has to be described. Entries take
- * no time from anyone's day. It is written a few entries at a time, others having their turn between.
+ * no time from anyone's day.
  */
-export async function calendar(
-  title: string,
-  place: CalendarPlace,
-  entries: readonly CalendarEntry[],
-): Promise<string> {
-  const head = withEntries(title, place, []);
-  let written = head.slice(0, head.lastIndexOf(END));
-  for (let i = 0; i < entries.length; i += ENTRIES_AT_A_TIME) {
-    await othersTurn();
-    const some = withEntries(title, place, entries.slice(i, i + ENTRIES_AT_A_TIME));
-    written += some.slice(some.indexOf(EVENT), some.lastIndexOf(END));
-  }
-  return `${written}${END}\r\n`;
-}
-
-function withEntries(title: string, place: CalendarPlace, entries: readonly CalendarEntry[]): string {
+export function calendar(title: string, place: CalendarPlace, entries: readonly CalendarEntry[]): string {
   const made = new ICalCalendar({
     name: oneLine(title),
     prodId: { company: "Fieldstop", product: "Fieldstop", language: "EN" },
@@ -71,5 +51,5 @@ function withEntries(title: string, place: CalendarPlace, entries: readonly Cale
       transparency: ICalEventTransparency.TRANSPARENT,
     });
   }
-  return made.toString();
+  return `${made.toString()}\r\n`;
 }

@@ -1,11 +1,28 @@
-// Line ends, control characters, and the marks that turn the direction of what follows them
-// biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is looked for
-const UNSEEN = /[\u0000-\u001f\u007f-\u009f\u2028\u2029\u200e\u200f\u202a-\u202e\u2066-\u2069\ufffe\uffff]+/g;
+// Line ends, control characters, the marks that turn the direction of what follows them, and what is no character at all
+const UNSEEN = /[\p{Cc}\p{Zl}\p{Zp}\p{Bidi_Control}\p{Noncharacter_Code_Point}\ufeff]+/gu;
 const LONE_SURROGATES = /\p{Surrogate}/gu;
 
-/** Text on one line, whoever wrote it: it can neither begin a line of its own nor turn the rest of its line round. */
+/** Text of which every character is seen or is space between others, whoever wrote it: it can neither end its line nor turn the rest of the line round. */
+function visible(text: string): string {
+  return text.replace(LONE_SURROGATES, "\ufffd").replace(UNSEEN, " ");
+}
+
+/** Text on one line of its own. */
 export function oneLine(text: string): string {
-  return text.replace(LONE_SURROGATES, "\ufffd").replace(UNSEEN, " ").trim();
+  return visible(text).trim();
+}
+
+const ENTITIES: Readonly<Record<string, string>> = {
+  "&": "&amp;",
+  "<": "&lt;",
+  ">": "&gt;",
+  '"': "&quot;",
+  "'": "&#39;",
+};
+
+/** Text as it may stand between tags or in an attribute. */
+export function escapeXml(text: string): string {
+  return visible(text).replace(/[&<>"']/g, (character) => ENTITIES[character] as string);
 }
 
 // CommonMark 0.31, 2.4: any ASCII punctuation may be escaped, and then has no meaning. These have one inside a line, in it or in the extensions that

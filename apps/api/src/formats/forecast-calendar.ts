@@ -1,11 +1,11 @@
-import type { Told } from "../operations/forecast/forecast-at";
 import { ALMANAC_REVISED_MS, calendar } from "./calendar";
 import { weatherLine } from "./forecast-rows";
 import type { Messages } from "./messages/messages";
 import { placeName } from "./place-name";
+import type { Told } from "./told";
 
 /** Forecasts of one place as a calendar: each from when to be there until when to stay. */
-export function forecastCalendar(days: readonly Told[], messages: Messages): Promise<string> {
+export function forecastCalendar(days: readonly Told[], messages: Messages): string {
   const { words } = messages;
   const { place } = days[0] as Told;
   const name = placeName(place);

@@ -1,8 +1,8 @@
-import type { Told } from "../operations/forecast/forecast-at";
 import { escapeMarkdown } from "./escape";
 import { momentRows, weatherLine } from "./forecast-rows";
 import type { Messages } from "./messages/messages";
 import { placeName } from "./place-name";
+import type { Told } from "./told";
 
 /** A forecast as Markdown (CommonMark, with a table as most readers of it show). */
 export function forecastMarkdown(told: Told, messages: Messages): string {

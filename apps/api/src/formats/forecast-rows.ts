@@ -1,6 +1,6 @@
-import type { Told } from "../operations/forecast/forecast-at";
 import { clockTime } from "./messages/figures";
 import type { Messages } from "./messages/messages";
+import type { Told } from "./told";
 
 /** One moment as it is read in a list: its time, what it is, the light, and how to take it. */
 export interface MomentRow {

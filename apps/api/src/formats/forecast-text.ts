@@ -1,14 +1,15 @@
-import type { Told } from "../operations/forecast/forecast-at";
+import { oneLine } from "./escape";
 import { momentRows, weatherLine } from "./forecast-rows";
 import type { Messages } from "./messages/messages";
 import { placeName } from "./place-name";
+import type { Told } from "./told";
 
 const WIDTH = 76;
 
 /** A forecast as plain text, for terminals and letters. */
 export function forecastText(told: Told, messages: Messages): string {
   const { words } = messages;
-  const title = words.title(told.session, told.date, placeName(told.place));
+  const title = oneLine(words.title(told.session, told.date, placeName(told.place)));
   const rows = momentRows(told, messages);
   const widest = Math.max(...rows.map(({ name }) => name.length));
   const weather = weatherLine(told, messages);
@@ -36,7 +37,7 @@ export function forecastText(told: Told, messages: Messages): string {
 function wrapped(text: string, mark: string): string[] {
   const lines: string[] = [];
   let line = mark;
-  for (const word of text.split(" ")) {
+  for (const word of oneLine(text).split(" ")) {
     const longer = line === mark || line.trim() === "" ? `${line}${word}` : `${line} ${word}`;
     if (longer.length > WIDTH && line.trim() !== mark.trim()) {
       lines.push(line);

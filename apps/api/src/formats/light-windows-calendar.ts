@@ -1,14 +1,14 @@
 import type { LightWindows } from "@fieldstop/core";
-import { stableId } from "../operations/shared/stable-id";
 import { ALMANAC_REVISED_MS, type CalendarEntry, calendar } from "./calendar";
 import type { Messages } from "./messages/messages";
 import { placeName } from "./place-name";
+import { stableId } from "./stable-id";
 
 const SHOWN = ["golden-hour", "blue-hour"] as const;
 const isShown = (kind: string): kind is (typeof SHOWN)[number] => (SHOWN as readonly string[]).includes(kind);
 
 /** The light of some days at one place as a calendar: direct light, golden and blue hours. */
-export function lightWindowsCalendar(days: readonly LightWindows[], messages: Messages): Promise<string> {
+export function lightWindowsCalendar(days: readonly LightWindows[], messages: Messages): string {
   const { words } = messages;
   const { place } = days[0] as LightWindows;
   const name = placeName(place);

@@ -1,31 +1,46 @@
-import { NDJSON_TYPE } from "../middleware/representations";
-import type { AnswerContext } from "../operations/operation-context";
+import { NDJSON_TYPE } from "../middleware/accept";
+import type { Answer } from "../middleware/answer";
 
 /**
- * Lines of JSON, one for each value. The reader sets the pace: the next value is asked for only once the one before is on its way, and when the reader
- * goes, the values are ended (their `finally` runs).
+ * Answer with lines of JSON, each written before. The reader sets the pace: the next line is asked for only once the one before is on its way, and when
+ * the reader goes, no further one is made.
+ * @param ended called when the last line is on its way, or the reader has gone
  */
-export function answerLines({ env }: Pick<AnswerContext, "env">, values: AsyncGenerator<unknown>) {
+export function lines(
+  texts: AsyncGenerator<string>,
+  headers: Readonly<Record<string, string>>,
+  ended: () => void,
+): Answer<never> {
   const encoder = new TextEncoder();
-  const lines = new ReadableStream<Uint8Array>(
+  const body = new ReadableStream<Uint8Array>(
     {
       async pull(controller) {
-        const next = await values.next();
-        if (next.done) controller.close();
-        else controller.enqueue(encoder.encode(`${JSON.stringify(next.value)}\n`));
+        try {
+          const next = await texts.next();
+          if (!next.done) return controller.enqueue(encoder.encode(`${next.value}\n`));
+          controller.close();
+        } catch (error) {
+          controller.error(error);
+        }
+        ended();
       },
       async cancel() {
-        await values.return(undefined);
+        ended();
+        await texts.return(undefined);
       },
     },
     // nothing is made before it is asked for
     { highWaterMark: 0 },
   );
-  const fields = {
-    "content-type": NDJSON_TYPE,
-    "cache-control": "no-store",
-    // proxies that gather answers before they pass them on would hide the reader's pace, and hold back what is ready (nginx, http_proxy_module)
-    "x-accel-buffering": "no",
+  return {
+    body,
+    status: 200,
+    headers: {
+      "content-type": NDJSON_TYPE,
+      "cache-control": "no-store",
+      // proxies that gather answers before they pass them on would hide the reader's pace, and hold back what is ready (nginx, http_proxy_module)
+      "x-accel-buffering": "no",
+      ...headers,
+    },
   };
-  return env.exchange.handOver({ body: lines, status: 200, fields });
 }

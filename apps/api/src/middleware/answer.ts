@@ -1,39 +1,53 @@
-import type { AnswerContext } from "../operations/operation-context";
-import type { Answer } from "./exchange";
-import { type AnsweredDay, dayOf, lacksUnreadGround } from "./lifetime";
+import { type AnsweredDay, dayOf, lacksUnreadGround } from "./cache-control";
 
-type Fields = Readonly<Record<string, string>>;
+/** What is sent back, before it becomes a `Response`. Field names are in lower case. */
+export interface Answer<Value = unknown> {
+  readonly body: string | Uint8Array<ArrayBuffer> | ReadableStream<Uint8Array> | null;
+  readonly status: number;
+  readonly headers: Readonly<Record<string, string>>;
+  /** Whether it holds for a short while only, whatever its operation says: it lacks what may come back, or is of today. */
+  readonly short?: boolean;
+  /** The local day that it is about. */
+  readonly day?: AnsweredDay | undefined;
+  /** Whether its headers are complete but for those of one request, as those of a cached response are. */
+  readonly complete?: boolean;
+  /** The type of the value that a JSON body holds; never set. */
+  readonly value?: Value;
+}
 
-/** What an answer's lifetime depends on beside its operation. */
-export interface Holding {
-  readonly passing?: boolean;
+/** What the lifetime of an answer depends on beside its operation. */
+export interface Lifespan {
+  readonly short?: boolean;
   readonly day?: AnsweredDay | undefined;
 }
 
-/** What that is of an answer, whatever it is written as. */
-export function holdingOf(answer: unknown) {
-  return { passing: lacksUnreadGround(answer), day: dayOf(answer) };
+const JSON_HEADERS = { "content-type": "application/json" };
+
+/** Answer with a value as JSON. */
+export function json<Value>(value: Value, headers?: Readonly<Record<string, string>>): Answer<Value> {
+  return jsonText<Value>(JSON.stringify(value), lifespanOf(value), headers);
 }
 
-/** Answers with text of a type. The response that the router gets is empty: the text goes beside it, to be sent with all fields at once. */
-export function answerText(
-  c: Pick<AnswerContext, "env">,
+/** Answer with a value that was written as JSON before. */
+export function jsonText<Value>(
   body: string,
-  fields: Fields,
-  holding: Holding = {},
-): Response {
-  return c.env.exchange.handOver({ body, status: 200, fields: inLowerCase(fields), ...holding });
+  lifespan: Lifespan = {},
+  headers?: Readonly<Record<string, string>>,
+): Answer<Value> {
+  return { body, status: 200, headers: headers ? { ...JSON_HEADERS, ...headers } : JSON_HEADERS, ...lifespan };
 }
 
-/** The answer that `c.json` of an operation's context hands over. */
-export function jsonAnswerOf(value: unknown, status = 200, fields?: Fields): Answer {
-  const { passing, day } = holdingOf(value);
-  const named = fields === undefined ? JSON_FIELDS : Object.assign({}, JSON_FIELDS, inLowerCase(fields));
-  return { body: JSON.stringify(value), status, fields: named, passing, day };
+/** Answer with text of a type. */
+export function text(
+  body: string,
+  type: string,
+  lifespan: Lifespan = {},
+  headers?: Readonly<Record<string, string>>,
+): Answer<never> {
+  return { body, status: 200, headers: { "content-type": type, ...headers }, ...lifespan };
 }
 
-const JSON_FIELDS = { "content-type": "application/json" };
-
-function inLowerCase(fields: Fields): Fields {
-  return Object.fromEntries(Object.entries(fields).map(([name, value]) => [name.toLowerCase(), value]));
+/** Read off a value what the lifetime of its answer depends on. */
+export function lifespanOf(value: unknown): Lifespan {
+  return { short: lacksUnreadGround(value), day: dayOf(value) };
 }

@@ -1,5 +1,3 @@
-import type { Asked } from "./asked";
-
 /** Which pages may send bodies and read the answers: those of these origins, of all, or none; `off` refuses reading as well. */
 export type CorsOrigins = readonly string[] | "*" | "off";
 
@@ -10,8 +8,8 @@ const KEPT_SECONDS = "7200";
 /** The same for every origin, and there without one too, so that a cache's copy serves all pages alike. */
 const READ_BY_ALL = { "access-control-allow-origin": "*", "access-control-expose-headers": READABLE };
 
-/** The fields that let a page of another origin read an answer (Fetch standard, 3.3). */
-export function corsFields({ method, headers }: Asked, origins: CorsOrigins): Record<string, string> | undefined {
+/** The headers that let a page of another origin read an answer (Fetch standard, 3.3). */
+export function corsHeaders({ method, headers }: Request, origins: CorsOrigins): Record<string, string> | undefined {
   if (origins === "off") return undefined;
   if (method === "GET" || method === "HEAD") return READ_BY_ALL;
   const origin = headers.get("origin");
@@ -23,7 +21,10 @@ export function corsFields({ method, headers }: Asked, origins: CorsOrigins): Re
 }
 
 /** What a page may send, if the request is the question whether it may. */
-export function preflightFields({ method, headers }: Asked, origins: CorsOrigins): Record<string, string> | undefined {
+export function preflightHeaders(
+  { method, headers }: Request,
+  origins: CorsOrigins,
+): Record<string, string> | undefined {
   if (method !== "OPTIONS" || origins === "off") return undefined;
   const origin = headers.get("origin");
   if (origin === null || headers.get("access-control-request-method") === null) return undefined;

@@ -8,8 +8,8 @@ export interface Deprecation {
   readonly link?: string;
 }
 
-/** The fields that announce it. RFC 9745: a date as a structured field; RFC 8594: an HTTP date; RFC 8288: the link. */
-export function deprecationFields({ since, sunset, link }: Deprecation): Record<string, string> {
+/** The headers that announce it. RFC 9745: a date as a structured field; RFC 8594: an HTTP date; RFC 8288: the link. */
+export function deprecationHeaders({ since, sunset, link }: Deprecation): Record<string, string> {
   return {
     deprecation: `@${Math.floor(Date.parse(since) / 1000)}`,
     ...(sunset !== undefined && { sunset: new Date(sunset).toUTCString() }),

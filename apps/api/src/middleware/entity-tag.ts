@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import type { Encoding } from "./encoding";
+import type { Encoding } from "./compression";
 
 const HASH_CHARACTERS = 22;
 

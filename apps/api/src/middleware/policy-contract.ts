@@ -12,9 +12,9 @@ const HEADERS = {
   ),
   "RateLimit-Policy": text(
     "What a client may ask in a window of seconds, where there is a limit",
-    '"client";q=600;w=60',
+    '"client";q=3000;w=60',
   ),
-  RateLimit: text("What is left of it, and in how many seconds it begins anew", '"client";r=599;t=60'),
+  RateLimit: text("What is left of it, and in how many seconds it begins anew", '"client";r=2999;t=60'),
   ETag: text(
     "A strong tag of these bytes, for If-None-Match; not of what is true for one moment alone",
     '"s-Bje1fxLz_61Rhw1BCTz"',

@@ -1,13 +1,9 @@
-import type { Exchange } from "./exchange";
+import type { RequestContext } from "./request-context";
 
-/** A span round each exchange. */
+/** A span around each request. */
 export interface Tracing {
   /** Runs what answers within a span of its own, child of the caller's where there is one. */
-  within<T extends { readonly status: number }>(
-    exchange: Exchange,
-    method: string,
-    answer: () => Promise<T>,
-  ): Promise<T>;
+  within<T extends { readonly status: number }>(context: RequestContext, answer: () => Promise<T>): Promise<T>;
   /** Sends what is left. */
   close(): Promise<void>;
 }

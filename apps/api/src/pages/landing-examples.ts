@@ -1,17 +1,8 @@
 import { BRACKET } from "../operations/exposure/exposure.examples";
 import { OUTING } from "../operations/light/light.examples";
+import type { Example } from "./example";
 
-/** A request that the landing page shows and sends. */
-export interface LandingExample {
-  readonly id: string;
-  readonly title: string;
-  readonly about: string;
-  readonly path: string;
-  /** Sent as JSON by POST; a GET without it. */
-  readonly body?: unknown;
-}
-
-export const LANDING_EXAMPLES: readonly LandingExample[] = [
+export const LANDING_EXAMPLES: readonly Example[] = [
   {
     id: "light",
     title: "When does the sun leave the strand, and what takes it?",

@@ -1,11 +1,9 @@
 import { html, raw } from "hono/html";
-import { LANDING_EXAMPLES, type LandingExample } from "./landing-examples";
+import { exampleOf, HERE } from "./example";
+import { LANDING_EXAMPLES } from "./landing-examples";
 import { page } from "./page";
 
 const STRAND = "latitude=56.6&amp;longitude=-9.4&amp;name=Ardvane%20Strand&amp;timeZone=Europe%2FLondon";
-
-/** Where a service listens unless told; the script puts its own address in its place. Never what a request called it. */
-const HERE = "http://127.0.0.1:8787";
 
 /** What the service is for, with requests to run and pictures of the demo island, drawn as they are looked at. */
 export function landingPage() {
@@ -37,7 +35,7 @@ console.log(day.directLight.lastInstant, day.directLight.intervals.at(-1)?.endCa
 
 <h2>Take care</h2>
 <p>Never look at the sun through a lens or an optical finder; photographic filters are not solar filters. Tides, swell, soft mud, cliffs, wildlife and dark paths come before any photograph: local tables, signs, wardens and licensed guides have the last word.</p>`,
-    "/landing.js",
+    "/page.js",
   );
 }
 
@@ -51,19 +49,4 @@ function picture(name: string, alternative: string, caption: string) {
 </picture>
 <figcaption>${caption}: <code>/v1/${name}.svg</code></figcaption>
 </figure>`;
-}
-
-function exampleOf({ id, title, about, path, body }: LandingExample) {
-  const json = body === undefined ? undefined : JSON.stringify(body);
-  const command =
-    json === undefined
-      ? `curl '${HERE}${path}'`
-      : `curl -H 'Content-Type: application/json' ${HERE}${path} -d '${JSON.stringify(body, null, 2)}'`;
-  return html`<section aria-labelledby="${id}">
-<h3 id="${id}">${title}</h3>
-<p class="faint">${about}</p>
-<pre tabindex="0"><code>${command}</code></pre>
-<p><button type="button" hidden data-path="${path}" ${json === undefined ? "" : html`data-body="${json}"`} aria-controls="${id}-answer">Run it</button> <span class="faint" role="status"></span></p>
-<pre tabindex="0" id="${id}-answer" hidden></pre>
-</section>`;
 }

@@ -6,6 +6,8 @@ body{margin:0;background:var(--paper);color:var(--ink);font:1.0625rem/1.6 system
 main{max-width:58rem;margin:0 auto;padding:2.5rem 1.25rem 5rem}
 h1{font-size:clamp(1.8rem,5vw,2.6rem);line-height:1.15;margin:0 0 .75rem;letter-spacing:-.01em}
 h2{font-size:1.35rem;line-height:1.25;margin:3rem 0 .5rem}
+h3{font-size:1.1rem;line-height:1.3;margin:2rem 0 .5rem}
+:target{scroll-margin-top:1rem;text-decoration:underline .15em var(--sun)}
 p{margin:.6rem 0;max-width:44rem}
 .lead{font-size:1.2rem}
 .faint{color:var(--faint);font-size:.95rem}
@@ -13,6 +15,7 @@ a{color:var(--land)}
 a:focus-visible,button:focus-visible,pre:focus-visible{outline:3px solid var(--sun);outline-offset:2px}
 code,pre{font-family:ui-monospace,"Cascadia Mono",Menlo,Consolas,monospace;font-size:.9rem}
 pre{background:var(--panel);border:1px solid var(--rule);border-radius:.4rem;padding:.9rem 1rem;overflow:auto;max-height:26rem;margin:.6rem 0;white-space:pre}
+pre img{display:block;max-width:100%;height:auto}
 figure{margin:1.25rem 0}
 figure img{display:block;width:100%;height:auto;border:1px solid var(--rule);border-radius:.4rem}
 figcaption{color:var(--faint);font-size:.95rem;margin-top:.4rem}
@@ -22,4 +25,9 @@ nav ul{list-style:none;display:flex;flex-wrap:wrap;gap:.4rem 1.4rem;padding:0;ma
 dl{display:grid;grid-template-columns:max-content 1fr;gap:.3rem 1rem}
 dt{font-weight:600}
 dd{margin:0}
+.fields{display:block}
+.fields>div{display:grid;grid-template-columns:13rem 1fr;gap:.2rem 1rem;padding:.6rem 0;border-top:1px solid var(--rule)}
+.fields dt,.fields dd{overflow-wrap:anywhere;min-width:0}
+.fields p{margin:0}
+@media (max-width:40rem){.fields>div{grid-template-columns:1fr}}
 `;

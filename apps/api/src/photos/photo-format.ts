@@ -12,19 +12,3 @@ const SIGNATURES: readonly (readonly [PhotoFormat, readonly number[]])[] = [
 export function photoFormat(bytes: Uint8Array): PhotoFormat | undefined {
   return SIGNATURES.find(([, signature]) => signature.every((byte, i) => bytes[i] === byte))?.[0];
 }
-
-const LINEAR_GAMMA = 100_000;
-
-/** Whether a PNG says that its codes count by light: a gAMA chunk of 1 (PNG, third edition, 11.3.2.2). */
-export function isLinearPng(bytes: Uint8Array): boolean {
-  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  let at = 8;
-  while (at + 12 <= bytes.length) {
-    const length = view.getUint32(at);
-    const type = String.fromCharCode(...bytes.subarray(at + 4, at + 8));
-    if (type === "gAMA" && length === 4) return view.getUint32(at + 8) === LINEAR_GAMMA;
-    if (type === "IDAT") return false;
-    at += 12 + length;
-  }
-  return false;
-}

@@ -27,19 +27,10 @@ export type PhotoFormat = (typeof PHOTO_FORMATS)[number];
 
 /** Reads photographs; a platform that cannot decode pictures has none. */
 export interface PhotoReader {
-  /** @throws UnreadablePhoto for what is no photograph that it takes */
-  read(file: Blob): Promise<Photo>;
-}
-
-/** A file that is no photograph, or none that is taken here. */
-export class UnreadablePhoto extends Error {
-  override readonly name = "UnreadablePhoto";
-
-  constructor(
-    message: string,
-    readonly received: string,
-    readonly allowed: string,
-  ) {
-    super(message);
-  }
+  /**
+   * @param signal once aborted, decoding ends
+   * @param spent called with how long decoding took [ms], whatever it came to
+   * @throws UnreadablePhoto for what is no photograph that it takes; the signal's reason
+   */
+  read(file: Blob, signal?: AbortSignal, spent?: (ms: number) => void): Promise<Photo>;
 }

@@ -1,13 +1,19 @@
 import { type FieldError, refusalFromDomain } from "@fieldstop/answers";
 import { type Assumption, type BracketReview, DomainError, type ReviewRequest, reviewBracket } from "@fieldstop/core";
+import pLimit from "p-limit";
+import { oneLine } from "../formats/escape";
 import { ProblemError } from "../problems/problem";
 import { type BiasSource, photoBiases } from "./photo-biases";
-import { type Photo, type PhotoReader, UnreadablePhoto } from "./photo-reader";
+import type { Photo, PhotoReader } from "./photo-reader";
+import { UnreadablePhoto } from "./unreadable-photo";
 
 export const MOST_PHOTOS = 15;
 export const MOST_PHOTO_BYTES = 25 * 1024 * 1024;
 /** Photographs, and 256 KiB for the other parts and what lies between parts. */
-export const MOST_FORM_BYTES = MOST_PHOTOS * MOST_PHOTO_BYTES + 256 * 1024;
+export const MAX_FORM_BYTES = MOST_PHOTOS * MOST_PHOTO_BYTES + 256 * 1024;
+
+/** Of one form, so that forms take turns. */
+const READ_AT_ONCE = 2;
 
 export interface PhotosToReview {
   readonly photos: readonly File[];
@@ -21,11 +27,19 @@ export interface PhotosReview extends BracketReview {
   readonly photos: readonly (Omit<Photo, "histogram" | "hasProfile"> & { readonly name: string })[];
 }
 
-/** The review of a bracket from its photographs. */
-export async function reviewPhotos(reader: PhotoReader, asked: PhotosToReview): Promise<PhotosReview> {
+/**
+ * Review a bracket from its photographs, until the signal is aborted.
+ * @param spent called with how long each took to decode [ms]
+ */
+export async function reviewPhotos(
+  reader: PhotoReader,
+  asked: PhotosToReview,
+  signal?: AbortSignal,
+  spent?: (ms: number) => void,
+): Promise<PhotosReview> {
   requireBytes(asked.photos);
   requireBiasEach(asked);
-  const photos = await readAll(reader, asked.photos);
+  const photos = await readAll(reader, asked.photos, signal, spent);
   const { biasStops, biasFrom, assumptions } = photoBiases(
     photos.map(({ exposure }) => exposure),
     asked.biasStops,
@@ -36,7 +50,7 @@ export async function reviewPhotos(reader: PhotoReader, asked: PhotosToReview): 
     ...review,
     biasFrom,
     photos: photos.map(({ histogram: _, hasProfile: __, ...photo }, i) => ({
-      name: (asked.photos[i] as File).name,
+      name: oneLine((asked.photos[i] as File).name),
       ...photo,
     })),
     assumptions: [...assumptions, ...notesOn(photos), ...review.assumptions],
@@ -67,12 +81,18 @@ function requireBiasEach({ photos, biasStops }: PhotosToReview): void {
 }
 
 /** Each photograph, or a problem that names all those that cannot be read. */
-async function readAll(reader: PhotoReader, files: readonly File[]): Promise<Photo[]> {
+async function readAll(
+  reader: PhotoReader,
+  files: readonly File[],
+  signal?: AbortSignal,
+  spent?: (ms: number) => void,
+): Promise<Photo[]> {
   const errors: FieldError[] = [];
+  const inTurn = pLimit(READ_AT_ONCE);
   const photos = await Promise.all(
     files.map(async (file, i) => {
       try {
-        return await reader.read(file);
+        return await inTurn(() => reader.read(file, signal, spent));
       } catch (error) {
         if (!(error instanceof UnreadablePhoto)) throw error;
         const { message: detail, received, allowed } = error;

@@ -2,7 +2,7 @@ import { REFUSALS } from "@fieldstop/answers";
 
 export interface ProblemType {
   readonly title: string;
-  readonly status: 400 | 401 | 404 | 405 | 406 | 413 | 415 | 422 | 429 | 500 | 503;
+  readonly status: 400 | 401 | 404 | 405 | 406 | 408 | 413 | 415 | 422 | 429 | 500 | 503;
   /** What it means and what to do, for the page behind the problem's URI. */
   readonly explanation: string;
 }
@@ -46,6 +46,12 @@ export const PROBLEM_TYPES = {
     status: 406,
     explanation:
       "Ask for what the problem's detail names, application/json for most paths and image/svg+xml for pictures, or leave Accept out.",
+  },
+  "request-timeout": {
+    title: "The request took too long to arrive",
+    status: 408,
+    explanation:
+      "A body that is sent slowly is held in memory for as long as it takes, so it must come at 32 kB/s at least and be complete within two minutes. Send it over a faster connection, or fewer photographs at once.",
   },
   "body-too-large": {
     title: "The body is too large",

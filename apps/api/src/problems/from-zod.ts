@@ -1,5 +1,6 @@
 import { echo, type FieldError, type InputPart, pointerTo, valueAt } from "@fieldstop/answers";
 import type { z } from "@hono/zod-openapi";
+import { ProblemError } from "./problem";
 import "./schema-sentences";
 
 type Issue = z.core.$ZodIssue;
@@ -84,4 +85,11 @@ function sizeOf(origin: string): string {
   if (origin === "array") return "number of entries ";
   if (origin === "string") return "number of characters ";
   return "";
+}
+
+/** The problem of input that its schema refuses. */
+export function invalidInput(part: InputPart, input: unknown, error: z.ZodError): ProblemError {
+  const errors = fieldErrorsFromZod(part, input, error);
+  const detail = errors.map((one) => `${one.pointer || "the body"}: ${one.detail}`).join("; ");
+  return new ProblemError("invalid-input", { detail, errors });
 }

@@ -1,6 +1,6 @@
 import { promisify } from "node:util";
 import { brotliCompress, constants, gzip } from "node:zlib";
-import type { Compress } from "../middleware/encoding";
+import type { Compress } from "../middleware/compression";
 
 /** Near the smallest at a fraction of the time: an answer of 40 kB takes a millisecond. */
 const BROTLI_QUALITY = 5;

@@ -56,7 +56,7 @@ const SETTINGS = {
     "FIELDSTOP_WEATHER_URL",
     z
       .url({ protocol: /^https?$/, error: "an http or https address" })
-      .transform((url) => url.replace(/\/+$/, ""))
+      .transform((url) => url.replace(/(?<!\/)\/+$/, ""))
       .optional(),
   ],
   weatherContact: [
@@ -70,8 +70,8 @@ const SETTINGS = {
   rateLimit: [
     "FIELDSTOP_RATE_LIMIT",
     z
-      .union([z.literal("off"), whole(1, 1_000_000, "")], "requests per minute and client from 1 to 1000000, or off")
-      .default(600),
+      .union([z.literal("off"), whole(1, 1_000_000, "")], "points per minute and client from 1 to 1000000, or off")
+      .default(3000),
   ],
   /** File of hashed keys; where it is not set the service is open to all. */
   apiKeys: ["FIELDSTOP_API_KEYS", z.string().min(1, "a file of hashed keys").optional()],
@@ -94,11 +94,19 @@ const SETTINGS = {
   /** Proxies in front, each of which adds an entry to X-Forwarded-For. */
   trustedProxies: ["FIELDSTOP_TRUSTED_PROXIES", whole(0, 8, "a number of proxies from 0 to 8").default(0)],
   /** Longest that a request may take until its answer begins [s]. */
-  deadlineSeconds: ["FIELDSTOP_DEADLINE_SECONDS", whole(1, 600, "seconds from 1 to 600").default(30)],
+  requestTimeoutSeconds: ["FIELDSTOP_REQUEST_TIMEOUT_SECONDS", whole(1, 600, "seconds from 1 to 600").default(30)],
   /** Longest that a stop waits for what was taken [s]. */
   shutdownSeconds: ["FIELDSTOP_SHUTDOWN_SECONDS", whole(1, 600, "seconds from 1 to 600").default(30)],
+  /** Most connections of one address; behind proxies they are the proxy's to limit. */
+  maxConnectionsPerAddress: [
+    "FIELDSTOP_MAX_CONNECTIONS_PER_ADDRESS",
+    whole(1, 100_000, "a number of connections from 1 to 100000").default(512),
+  ],
   /** Most requests at once, before the service asks callers to come back. */
-  mostInFlight: ["FIELDSTOP_MOST_IN_FLIGHT", whole(1, 100_000, "a number of requests from 1 to 100000").default(1000)],
+  maxConcurrentRequests: [
+    "FIELDSTOP_MAX_CONCURRENT_REQUESTS",
+    whole(1, 100_000, "a number of requests from 1 to 100000").default(1000),
+  ],
   /** Whether spans are exported, as the standard variables of OpenTelemetry say. */
   otel: ["FIELDSTOP_OTEL", z.enum(["on", "off"], "on or off").optional()],
   otelEndpoint: ["OTEL_EXPORTER_OTLP_ENDPOINT", z.string().optional()],

@@ -18,7 +18,7 @@ export function superviseProcesses(count: number, log: Logger): void {
   let waitMs = FIRST_WAIT_MS;
   const startedAt = new Map<Worker, number>();
   const start = (): void => {
-    if (!stopping) startedAt.set(cluster.fork(), Date.now());
+    if (!stopping) startedAt.set(cluster.fork(), performance.now());
   };
 
   cluster.on("listening", () => {
@@ -30,7 +30,9 @@ export function superviseProcesses(count: number, log: Logger): void {
     if (!listened) return end(code);
     log.error({ ended: worker.process.pid, code, signal }, "a process ended by itself; another takes its place");
     waitMs =
-      Date.now() - (startedAt.get(worker) ?? 0) > LASTED_MS ? FIRST_WAIT_MS : Math.min(2 * waitMs, LONGEST_WAIT_MS);
+      performance.now() - (startedAt.get(worker) ?? 0) > LASTED_MS
+        ? FIRST_WAIT_MS
+        : Math.min(2 * waitMs, LONGEST_WAIT_MS);
     startedAt.delete(worker);
     setTimeout(start, waitMs);
   });

@@ -1,13 +1,15 @@
 import { access, constants } from "node:fs/promises";
-import type { Redis } from "ioredis";
 import { type Check, type Readiness, readinessOf } from "../middleware/readiness";
 import type { WorkerPool } from "../workers/worker-pool";
+import type { SharedRedis } from "./redis";
 
 export interface ReadinessSources {
   /** Folders and URLs. */
   readonly elevation: readonly string[];
+  /** Which of them the terrain could use when it last tried, in the same order. */
+  readonly terrainSources?: () => readonly { readonly name: string; readonly state: "ok" | "away" }[];
   readonly pool: WorkerPool;
-  readonly redis?: Redis;
+  readonly redis?: SharedRedis;
   readonly stopping: () => boolean;
 }
 
@@ -16,7 +18,8 @@ const REMOTE_PATIENCE_MS = 2000;
 const REMOTE_KEPT_MS = 15_000;
 
 /** Looks at what the service rests on each time it is asked. */
-export function readinessCheck({ elevation, pool, redis, stopping }: ReadinessSources): () => Promise<Readiness> {
+export function readinessCheck(sources: ReadinessSources): () => Promise<Readiness> {
+  const { elevation, terrainSources, pool, redis, stopping } = sources;
   const remotes = new Map<string, { atMs: number; usable: Promise<boolean> }>();
   const usable = (source: string): Promise<boolean> => {
     if (!/^https?:/.test(source)) return isReadable(source);
@@ -27,12 +30,13 @@ export function readinessCheck({ elevation, pool, redis, stopping }: ReadinessSo
     return asked;
   };
   return async () => {
-    const sources = await Promise.all(elevation.map(async (source) => ({ source, usable: await usable(source) })));
+    const used = terrainSources?.();
+    const answering = elevation.map(async (source, i) => used?.[i]?.state !== "away" && (await usable(source)));
     return readinessOf({
       ...(stopping() && { process: { state: "down", detail: "stopping" } as const }),
-      elevation: elevationCheck(sources.map(({ usable: is }) => is)),
+      elevation: elevationCheck(await Promise.all(answering)),
       workers: workersCheck(pool),
-      ...(redis && { redis: redisCheck(redis) }),
+      ...(redis && { redis: await redisCheck(redis) }),
     });
   };
 }
@@ -51,8 +55,10 @@ function workersCheck(pool: WorkerPool): Check {
 }
 
 /** Without it limits and skylines are this process's own. */
-function redisCheck({ status }: Redis): Check {
-  return status === "ready" ? { state: "ok" } : { state: "degraded", detail: "away; going on without" };
+async function redisCheck(redis: SharedRedis): Promise<Check> {
+  // where no request tries whether it is back, this does
+  await redis.ping().catch(() => undefined);
+  return redis.isAway ? { state: "degraded", detail: "away; going on without" } : { state: "ok" };
 }
 
 async function isReadable(folder: string): Promise<boolean> {

@@ -1,22 +1,26 @@
 import type { ByteStore } from "@fieldstop/terrain";
-import type { Redis } from "ioredis";
+import type { SharedRedis } from "./redis";
 
 /** How long what nobody asks for is kept [s]: skylines do not change, but places fall out of use. */
 const KEPT_FOR_S = 30 * 24 * 3600;
 
 /** Bytes that all replicas share. While Redis is away there is nothing in it. */
 export class RedisStore implements ByteStore {
-  readonly #redis: Redis;
+  readonly #redis: SharedRedis;
   readonly #prefix: string;
 
-  constructor(redis: Redis, prefix: string) {
+  constructor(redis: SharedRedis, prefix: string) {
     this.#redis = redis;
     this.#prefix = prefix;
   }
 
-  get(key: string): Promise<Uint8Array | null> {
+  async get(key: string): Promise<Uint8Array | null> {
     // counted anew from each use
-    return this.#redis.getexBuffer(this.#prefix + key, "EX", KEPT_FOR_S).catch(() => null);
+    const asked = this.#redis.getexBuffer(this.#prefix + key, "EX", KEPT_FOR_S);
+    const value: unknown = await asked.catch(() => null);
+    if (value === null || Buffer.isBuffer(value)) return value;
+    this.#redis.misbehaved(new Error("Redis answered GETEX with something other than bytes"));
+    return null;
   }
 
   async set(key: string, bytes: Uint8Array): Promise<void> {

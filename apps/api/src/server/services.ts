@@ -1,48 +1,40 @@
 import { existsSync } from "node:fs";
 import { fileURLToPath } from "node:url";
-import { createTerrain, type HorizonQuestion, type SharedTerrain, untilAborted } from "@fieldstop/terrain";
+import { createTerrain, type SharedTerrain, untilAborted } from "@fieldstop/terrain";
 import tzLookup from "@photostructure/tz-lookup";
-import type { Redis } from "ioredis";
 import type { Logger } from "pino";
 import { API_VERSION } from "../openapi-document";
 import type { PhotoReader } from "../photos/photo-reader";
-import type { Services } from "../services";
-import { tidesInThread } from "../tides/tide-thread";
+import type { JobRunner, Services } from "../services";
 import { fetchedWeather } from "../weather/fetched-weather";
 import { WEATHER_PROVIDERS } from "../weather/providers";
 import type { WeatherSource } from "../weather/weather-source";
-import type { JobInput } from "../workers/jobs";
 import { WorkerPool } from "../workers/worker-pool";
 import { cacheFolder } from "./cache-folder";
 import type { Config, WeatherConfig } from "./config";
+import type { ReadinessSources } from "./readiness";
+import type { SharedRedis } from "./redis";
 import { RedisStore } from "./redis-store";
+import { tidesInThread } from "./tide-thread";
 
 export interface NodeServices extends Services {
   /** Starts the worker threads, for which the first long work would have to wait otherwise. */
   warmUp(): void;
   /** What the policies look at. */
-  readonly parts: { readonly pool: WorkerPool; readonly redis?: Redis; readonly elevation: readonly string[] };
+  readonly parts: Pick<ReadinessSources, "pool" | "elevation"> &
+    Pick<Required<ReadinessSources>, "terrainSources"> & { readonly pool: WorkerPool; readonly redis?: SharedRedis };
   /** Finishes the long work that was taken, and ends the worker threads. */
   close(): Promise<void>;
 }
 
-/** Each is short, and forecasts of many places ask for eight at once. */
-const TIDES_WAITING_AT_MOST = 128;
-/** A tide waits twice, for its station and for its prediction. */
-const TIDE_WAITS_AT_MOST_MS = 500;
+/** Each takes some 20 ms, and forecasts of many places ask for eight at once. */
+const MAX_WAITING_TIDES = 64;
 
 /** The services of a Node process: elevation from folders and URLs, long work in threads, zones from the coordinate table, the system's clock. */
 export async function nodeServices(config: Config, log: Logger): Promise<NodeServices> {
-  const onCrash = (error: unknown): void => log.error({ err: error }, "worker");
-  const pool = new WorkerPool({ threads: config.workers, onCrash });
+  const pool = new WorkerPool({ threads: config.workers, log });
   // started by the first who asks for a tide: most requests never do
-  const tidePool = new WorkerPool({
-    threads: 1,
-    queueLimit: TIDES_WAITING_AT_MOST,
-    longestWaitMs: TIDE_WAITS_AT_MOST_MS,
-    inARequest: true,
-    onCrash,
-  });
+  const tidePool = new WorkerPool({ threads: 1, queueLimit: MAX_WAITING_TIDES, log });
   const sources = config.elevation.length > 0 ? config.elevation : [demoElevationFolder()];
   const { redisUrl } = config;
   // its clients are a sixth of the start, and of no use to a replica that is alone
@@ -59,15 +51,15 @@ export async function nodeServices(config: Config, log: Logger): Promise<NodeSer
     warn: (message) => log.warn(message),
   });
   if (redisUrl !== undefined) shared = await sharedWork(redisUrl, terrain, pool, config.workers, log);
+  const runJob: JobRunner = (name, input, options) => {
+    if (name !== "alignmentsJson" || shared === undefined) return pool.run(name, input, options);
+    const found = shared.once("alignmentsJson", input as never);
+    return untilAborted(found, options.signal) as never;
+  };
   return {
     terrain,
-    longWork: {
-      findAlignments: (request, signal) =>
-        shared === undefined
-          ? pool.run("findAlignments", request, { signal })
-          : untilAborted(shared.once("findAlignments", request), signal),
-    },
-    parts: { pool, ...(redis && { redis }), elevation: sources },
+    runJob,
+    parts: { pool, ...(redis && { redis }), elevation: sources, terrainSources: () => terrain.sources() },
     warmUp: () => void pool.start(),
     close: async () => {
       await shared?.close();
@@ -85,12 +77,12 @@ export async function nodeServices(config: Config, log: Logger): Promise<NodeSer
 
 /** What takes long, done once for all replicas that share a Redis and have the same elevation data. */
 async function sharedWork(redisUrl: string, terrain: SharedTerrain, pool: WorkerPool, atOnce: number, log: Logger) {
-  const { SharedWork } = await import("../workers/shared-work");
-  const handlers = {
-    findHorizon: (question: HorizonQuestion) => terrain.findAndKeep(question),
-    findAlignments: (request: JobInput<"findAlignments">) => pool.run("findAlignments", request),
-  };
-  return new SharedWork({ redisUrl, version: `${API_VERSION}-${terrain.dataVersion}`, atOnce, handlers, log });
+  const [{ SharedWork }, { sharedJobs }] = await Promise.all([
+    import("../workers/shared-work"),
+    import("../workers/shared-jobs"),
+  ]);
+  const jobs = sharedJobs(terrain, (input) => pool.run("alignmentsJson", input));
+  return new SharedWork({ redisUrl, version: `${API_VERSION}-${terrain.dataVersion}`, atOnce, jobs, log });
 }
 
 function weatherSource({ provider, baseUrl, contact }: WeatherConfig, log: Logger): WeatherSource {
@@ -107,9 +99,9 @@ function weatherSource({ provider, baseUrl, contact }: WeatherConfig, log: Logge
 function photosOnFirstUse(): PhotoReader {
   let reader: Promise<PhotoReader> | undefined;
   return {
-    read: async (file) => {
+    read: async (file, signal, spent) => {
       reader ??= import("../photos/sharp-reader").then(({ photoReader }) => photoReader());
-      return (await reader).read(file);
+      return (await reader).read(file, signal, spent);
     },
   };
 }

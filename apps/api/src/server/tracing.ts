@@ -3,20 +3,20 @@ import { context, propagation, SpanKind, SpanStatusCode, type TextMapGetter, tra
 import { OTLPTraceExporter } from "@opentelemetry/exporter-trace-otlp-http";
 import { resourceFromAttributes } from "@opentelemetry/resources";
 import { BatchSpanProcessor, NodeTracerProvider, type SpanProcessor } from "@opentelemetry/sdk-trace-node";
-import type { Asked } from "../middleware/asked";
+import { UNMATCHED } from "../middleware/request-context";
 import type { Tracing } from "../middleware/tracing";
 
 /** Longest that a stop waits for a collector to take the last spans [ms]. */
 const LAST_SPANS_MS = 3000;
 
-const fields: TextMapGetter<Asked["headers"]> = {
+const fields: TextMapGetter<Headers> = {
   get: (headers, name) => headers.get(name) ?? undefined,
   // asked for by none of the standard propagators of traces
   keys: () => [],
 };
 
 /**
- * A span for each exchange, by the OpenTelemetry SDK and its standard variables (OTEL_EXPORTER_OTLP_ENDPOINT, OTEL_SERVICE_NAME, OTEL_TRACES_SAMPLER).
+ * A span for each request, by the OpenTelemetry SDK and its standard variables (OTEL_EXPORTER_OTLP_ENDPOINT, OTEL_SERVICE_NAME, OTEL_TRACES_SAMPLER).
  * Attributes are those of the HTTP semantic conventions that name no person: neither address nor query.
  * @param processor where spans go; a collector by default
  */
@@ -29,13 +29,15 @@ export function openTelemetry(processor: SpanProcessor = new BatchSpanProcessor(
   provider.register();
   const tracer = trace.getTracer("fieldstop");
   return {
-    within: (exchange, method, answer) => {
-      const route = exchange.template;
-      const parent = propagation.extract(context.active(), exchange.request.headers, fields);
+    within: (request, answer) => {
+      const { method, headers } = request.request;
+      const { template } = request.matched;
+      const route = template === UNMATCHED ? undefined : template;
+      const parent = propagation.extract(context.active(), headers, fields);
       const attributes = {
         "http.request.method": method,
         ...(route !== undefined && { "http.route": route }),
-        "fieldstop.request_id": exchange.requestId,
+        "fieldstop.request_id": request.requestId,
       };
       const settings = { kind: SpanKind.SERVER, attributes };
       return tracer.startActiveSpan(
@@ -43,7 +45,7 @@ export function openTelemetry(processor: SpanProcessor = new BatchSpanProcessor(
         settings,
         parent,
         async (span) => {
-          exchange.traceId = span.spanContext().traceId;
+          request.traceId = span.spanContext().traceId;
           try {
             const answered = await answer();
             span.setAttribute("http.response.status_code", answered.status);

@@ -1,5 +1,5 @@
 import { LRUCache } from "lru-cache";
-import { inTurn } from "../middleware/in-turn";
+import pLimit from "p-limit";
 import { Backoff, retryAfterMs } from "./backoff";
 import { freshUntilMs } from "./freshness";
 import { hourAt } from "./hour-at";
@@ -42,7 +42,7 @@ export function fetchedWeather(options: FetchedWeatherOptions): WeatherSource {
   const kept = new LRUCache<string, Kept>({ max: mostPlaces });
   const underWay = new Map<string, Promise<Kept | undefined>>();
   const backoff = new Backoff();
-  const oneOfFew = inTurn(AT_ONCE);
+  const oneOfFew = pLimit(AT_ONCE);
 
   const fetchPlace = async (path: string, old: Kept | undefined): Promise<Kept | undefined> => {
     if (!backoff.isOver(nowMs())) return undefined;

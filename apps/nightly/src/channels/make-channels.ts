@@ -14,7 +14,7 @@ export interface ChannelContext {
   readonly file: string;
   readonly env: Readonly<Record<string, string | undefined>>;
   readonly ledger: Ledger;
-  readonly write: (text: string) => void;
+  readonly print: (text: string) => Promise<void>;
 }
 
 /** The channels of a places file, with what they keep secret taken from the environment. @throws PlacesError where it is not there. */
@@ -35,7 +35,7 @@ export function makeChannels(
   return channels;
 }
 
-function makeChannel(name: string, settings: ChannelSettings, { env, ledger, write }: ChannelContext): Channel {
+function makeChannel(name: string, settings: ChannelSettings, { env, ledger, print }: ChannelContext): Channel {
   switch (settings.kind) {
     case "webhook": {
       const secrets = [settings.secretEnv].flat().map((variable) => secretFrom(env, variable));
@@ -52,7 +52,7 @@ function makeChannel(name: string, settings: ChannelSettings, { env, ledger, wri
     case "ics":
       return fileChannel(settings, ledger, (items) => calendar(settings.title, items));
     case "console":
-      return consoleChannel(write);
+      return consoleChannel(print);
   }
 }
 

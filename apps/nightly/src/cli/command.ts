@@ -14,6 +14,7 @@ Exit codes:
   3  a single pass ended, but deliveries wait for another run, died or were missed
   4  another runner posts from this ledger
   5  the forecast service could not be asked
+  6  the ledger cannot be written any more (the disk is full), or is damaged
 
 Environment:
   FIELDSTOP_API_URL    the service to ask

@@ -1,6 +1,7 @@
 import type { Entry } from "../ledger/ledger";
 import { ExitCode } from "./exit-code";
 import { openLedger } from "./open-ledger";
+import { print } from "./print";
 import type { Environment, GlobalOptions } from "./settings";
 
 export interface DeadCommand extends GlobalOptions {
@@ -14,7 +15,7 @@ export async function showDead(command: DeadCommand, env: Environment): Promise<
   try {
     const entries = await ledger.list(command.missed ? "missed" : "dead");
     entries.sort((a, b) => a.sinceMs - b.sinceMs);
-    for (const entry of entries) process.stdout.write(`${command.json ? asJson(entry) : asLine(entry)}\n`);
+    for (const entry of entries) await print(`${command.json ? asJson(entry) : asLine(entry)}\n`);
     if (!command.json) process.stderr.write(`${entries.length} ${command.missed ? "missed" : "dead"}\n`);
     return ExitCode.done;
   } finally {

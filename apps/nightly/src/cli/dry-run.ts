@@ -4,6 +4,7 @@ import { plainText } from "../forecast/texts";
 import { messageIdOf } from "../ledger/key";
 import type { Places } from "../places/read-places";
 import { tonight } from "../schedule/night";
+import { print } from "./print";
 
 /** Shows what would be posted, and where to. Nothing is sent, and no ledger is opened. Returns how many were refused. */
 export async function dryRun(
@@ -11,7 +12,6 @@ export async function dryRun(
   forecasts: ForecastSource,
   date: string | undefined,
   signal: AbortSignal,
-  write: (text: string) => void,
 ): Promise<number> {
   let refused = 0;
   const nowMs = Date.now();
@@ -21,15 +21,15 @@ export async function dryRun(
       const { place, date: night } = made.wanted;
       if ("refused" in made) {
         refused++;
-        write(`${place.id}: the service makes no forecast: ${made.refused}\n\n`);
+        await print(`${place.id}: the service makes no forecast: ${made.refused}\n\n`);
         continue;
       }
-      write(`${plainText(messageOf(place, made.forecast, nowMs))}\n`);
+      await print(`${plainText(messageOf(place, made.forecast, nowMs))}\n`);
       for (const channel of place.channels) {
         const id = messageIdOf({ placeId: place.id, night, channel });
-        write(`  would go to ${channel} (${channels[channel]?.kind}) as ${id}\n`);
+        await print(`  would go to ${channel} (${channels[channel]?.kind}) as ${id}\n`);
       }
-      write("\n");
+      await print("\n");
     }
   }
   return refused;

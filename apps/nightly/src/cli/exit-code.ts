@@ -12,5 +12,7 @@ export const ExitCode = {
   inUse: 4,
   /** The forecast service could not be asked. */
   unreachable: 5,
+  /** The ledger cannot be written any more, or is damaged. */
+  ledger: 6,
 } as const;
 export type ExitCode = (typeof ExitCode)[keyof typeof ExitCode];

@@ -5,7 +5,8 @@ import type { Entry } from "../ledger/ledger";
 /** For a log: a line of JSON for what needs someone's eye; what went well is told at the level `debug` alone. */
 export function logJournal(
   level: string,
-  destination: DestinationStream = pino.destination(2),
+  // not pino's own destination: on a full disk it tries to write its last lines for ever
+  destination: DestinationStream = process.stderr,
 ): Journal & {
   summary(counts: object): void;
 } {

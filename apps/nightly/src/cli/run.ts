@@ -13,6 +13,7 @@ import { ExitCode } from "./exit-code";
 import { logJournal } from "./log-journal";
 import { Misuse } from "./misuse";
 import { openLedger } from "./open-ledger";
+import { print } from "./print";
 import {
   type Environment,
   type GlobalOptions,
@@ -38,17 +39,16 @@ export async function run(command: RunCommand, env: Environment, signal: AbortSi
   if (command.serve === undefined || serviceUrl(env) !== undefined) {
     for (const sentence of unknownVariables(env, variablesOf(places.channels))) tell(level, sentence);
   }
-  const service = await reach(command, env);
+  const service = await reach(command, env, signal);
   const forecasts = fromService({ baseUrl: service.baseUrl, apiKey: env["FIELDSTOP_API_KEY"] });
-  const write = (text: string): void => void process.stdout.write(text);
   try {
     if (command.dryRun) {
-      const refused = await dryRun(places, forecasts, command.date, signal, write);
+      const refused = await dryRun(places, forecasts, command.date, signal);
       return refused === 0 ? ExitCode.done : ExitCode.unfinished;
     }
     const ledger = openLedger(command, env);
     try {
-      const channels = makeChannels(places.channels, { file, env, ledger, write });
+      const channels = makeChannels(places.channels, { file, env, ledger, print });
       const stop = new AbortController();
       if (ledger instanceof LmdbLedger) await ledger.lease((error) => stop.abort(error));
       const report = reporter(level);
@@ -97,10 +97,14 @@ function tell(level: string, sentence: string): void {
 }
 
 /** The service that the environment names, or else one of our own. */
-async function reach({ serve }: GlobalOptions, env: Environment): Promise<{ baseUrl: string; stop(): Promise<void> }> {
+async function reach(
+  { serve }: GlobalOptions,
+  env: Environment,
+  signal: AbortSignal,
+): Promise<{ baseUrl: string; stop(): Promise<void> }> {
   const baseUrl = serviceUrl(env);
   if (baseUrl !== undefined) return { baseUrl, stop: async () => {} };
-  if (serve !== undefined) return startChildService(serve);
+  if (serve !== undefined) return startChildService(serve, signal);
   throw new Misuse("Say where the service is: FIELDSTOP_API_URL, or --serve FILE to start one.");
 }
 

@@ -20,18 +20,20 @@ export async function takeUp(
   opened: (entries: Entry[]) => void | Promise<void>,
 ): Promise<void> {
   const writing: Promise<void>[] = [];
+  const failed = new AbortController();
+  const either = AbortSignal.any([signal, failed.signal]);
   for (let from = 0; from < orders.length; from += MOST_IN_A_REQUEST) {
     const part = orders.slice(from, from + MOST_IN_A_REQUEST);
     const byPlace = new Map(part.map((order) => [`${order.place.id}/${order.date}`, order]));
     work.journal.asked(part.length);
     try {
-      for await (const made of work.forecasts.make(part, signal)) {
+      for await (const made of work.forecasts.make(part, either)) {
         const order = byPlace.get(`${made.wanted.place.id}/${made.wanted.date}`);
         if (order === undefined) continue;
         work.journal.made(order.place.id, order.date, "refused" in made ? made.refused : undefined);
         // not waited for one by one: the ledger writes together what comes together
         const written = work.ledger.open(entriesOf(work, order, made)).then(opened);
-        written.catch(() => {});
+        written.catch((error) => failed.abort(error));
         writing.push(written);
       }
     } finally {

@@ -1,6 +1,6 @@
 import { randomUUID } from "node:crypto";
 import { hostname } from "node:os";
-import type { RootDatabase } from "lmdb";
+import type { Database } from "lmdb";
 
 /** Another runner posts from this ledger. */
 export class LedgerInUse extends Error {
@@ -14,7 +14,7 @@ export interface Lease {
   release(): Promise<void>;
 }
 
-interface Holder {
+export interface Holder {
   readonly token: string;
   readonly pid: number;
   readonly host: string;
@@ -28,8 +28,11 @@ const STALE_MS = 30_000;
  * Takes the lease, unless its holder lives. A killed holder is known by its process, at once; one whose process id has
  * gone to another program, or that was put to sleep, by not having renewed. It finds itself refused when it wakes.
  */
-export async function acquireLease(root: RootDatabase, onLost: (error: Error) => void): Promise<Lease> {
-  const leases = root.openDB<Holder, string>({ name: "lease" });
+export async function acquireLease(
+  leases: Database<Holder, string>,
+  write: (run: () => void) => Promise<void>,
+  onLost: (error: Error) => void,
+): Promise<Lease> {
   const token = randomUUID();
   const mine = (): Holder => ({ token, pid: process.pid, host: hostname(), renewedMs: Date.now() });
   const check = (): void => {
@@ -38,7 +41,7 @@ export async function acquireLease(root: RootDatabase, onLost: (error: Error) =>
       throw new LedgerInUse(`the ledger has been taken over by process ${holder?.pid} on ${holder?.host}`);
     }
   };
-  await root.transaction(() => {
+  await write(() => {
     const holder = leases.get("runner");
     if (holder !== undefined && lives(holder)) {
       throw new LedgerInUse(`process ${holder.pid} on ${holder.host} posts from this ledger`);
@@ -46,7 +49,7 @@ export async function acquireLease(root: RootDatabase, onLost: (error: Error) =>
     leases.put("runner", mine());
   });
   const timer = setInterval(() => {
-    const renewed = root.transaction(() => {
+    const renewed = write(() => {
       check();
       leases.put("runner", mine());
     });
@@ -57,7 +60,7 @@ export async function acquireLease(root: RootDatabase, onLost: (error: Error) =>
     check,
     release: async () => {
       clearInterval(timer);
-      await root.transaction(() => {
+      await write(() => {
         if (leases.get("runner")?.token === token) leases.remove("runner");
       });
     },

@@ -1,47 +1,71 @@
+import { existsSync, rmSync, writeFileSync } from "node:fs";
 import { type Database, open, type RootDatabase } from "lmdb";
 import { makeFolder } from "../files/make-folder";
-import { acquireLease, type Lease } from "./lease";
+import { acquireLease, type Holder, type Lease } from "./lease";
 import type { Entry, FeedItem, Ledger } from "./ledger";
+import { ledgerFaultOf } from "./ledger-fault";
 import { newestNights } from "./newest-nights";
 import { QueuesByName } from "./queues-by-name";
+import { requireWhole } from "./whole-file";
 
 type State = Entry["state"];
+
+/** A change that waits for the next transaction, and whoever waits for it. */
+interface Change {
+  readonly run: () => unknown;
+  readonly resolve: (result: never) => void;
+  readonly reject: (error: unknown) => void;
+}
+
+const ROOM_BYTES = 65_536;
 
 /**
  * The ledger of one machine: a folder with an LMDB file, written by whole transactions that survive a kill at any
  * instant. Any number of processes may read it and replay; only the holder of the lease posts.
  */
 export class LmdbLedger implements Ledger {
+  readonly #file: string;
   readonly #root: RootDatabase;
   readonly #entries: Record<State, Database<Entry, string>>;
   readonly #through: Database<string, string>;
   readonly #items: Database<FeedItem, [string, string]>;
   readonly #queues = new QueuesByName();
+  #changes: Change[] = [];
   #lease: Lease | undefined;
 
+  /** @throws LedgerFault where the file is damaged or the disk is full, and the system's error where there can be no file */
   constructor(folder: string) {
-    makeFolder(folder);
-    // a transaction is on the disk before its promise resolves
-    this.#root = open({ path: `${folder}/ledger.mdb`, maxDbs: 8, overlappingSync: false, compression: true });
-    const entries = (name: State): Database<Entry, string> => this.#root.openDB({ name });
-    this.#entries = {
-      pending: entries("pending"),
-      delivered: entries("delivered"),
-      dead: entries("dead"),
-      missed: entries("missed"),
-    };
-    this.#through = this.#root.openDB({ name: "through" });
-    this.#items = this.#root.openDB({ name: "items" });
+    this.#file = `${folder}/ledger.mdb`;
+    try {
+      makeFolder(folder);
+      const begun = `${folder}/ledger.begun`;
+      requireWhole(this.#file, existsSync(begun));
+      requireRoom(folder);
+      // a transaction is on the disk before it ends
+      this.#root = open({ path: this.#file, maxDbs: 8, overlappingSync: false, compression: true });
+      const entries = (name: State): Database<Entry, string> => this.#root.openDB({ name });
+      this.#entries = {
+        pending: entries("pending"),
+        delivered: entries("delivered"),
+        dead: entries("dead"),
+        missed: entries("missed"),
+      };
+      this.#through = this.#root.openDB({ name: "through" });
+      this.#items = this.#root.openDB({ name: "items" });
+      if (!existsSync(begun)) writeFileSync(begun, "");
+    } catch (error) {
+      throw ledgerFaultOf(this.#file, error) ?? error;
+    }
   }
 
   /** Makes this process the one that posts. @throws LedgerInUse while another one is. */
   async lease(onLost: (error: Error) => void): Promise<void> {
-    this.#lease = await acquireLease(this.#root, onLost);
+    const leases = this.#root.openDB<Holder, string>({ name: "lease" });
+    this.#lease = await acquireLease(leases, (run) => this.#write(run), onLost);
   }
 
   async unknown(keys: readonly string[]): Promise<Set<string>> {
-    this.#root.resetReadTxn();
-    return new Set(keys.filter((key) => this.#find(key) === undefined));
+    return this.#read(() => new Set(keys.filter((key) => this.#find(key) === undefined)));
   }
 
   open(entries: readonly Entry[]): Promise<Entry[]> {
@@ -53,8 +77,7 @@ export class LmdbLedger implements Ledger {
   }
 
   async get(key: string): Promise<Entry | undefined> {
-    this.#root.resetReadTxn();
-    return this.#find(key);
+    return this.#read(() => this.#find(key));
   }
 
   update(entry: Entry): Promise<boolean> {
@@ -68,13 +91,11 @@ export class LmdbLedger implements Ledger {
   }
 
   async list(state: "pending" | "dead" | "missed"): Promise<Entry[]> {
-    this.#root.resetReadTxn();
-    return [...this.#entries[state].getRange({ snapshot: true })].map(({ value }) => value);
+    return this.#read(() => [...this.#entries[state].getRange({ snapshot: true })].map(({ value }) => value));
   }
 
   async through(placeIds: readonly string[]): Promise<Map<string, string>> {
-    this.#root.resetReadTxn();
-    const known = placeIds.map((id) => [id, this.#through.get(id)] as const);
+    const known = this.#read(() => placeIds.map((id) => [id, this.#through.get(id)] as const));
     return new Map(known.filter((pair): pair is [string, string] => pair[1] !== undefined));
   }
 
@@ -91,8 +112,8 @@ export class LmdbLedger implements Ledger {
   }
 
   async items(file: string, keep: number): Promise<FeedItem[]> {
-    this.#root.resetReadTxn();
-    const all = [...this.#items.getRange({ start: [file], end: [`${file}\u0000`] })].map(({ value }) => value);
+    const range = { start: [file], end: [`${file}\u0000`] } as never;
+    const all = this.#read(() => [...this.#items.getRange(range)].map(({ value }) => value));
     const { shown, past } = newestNights(all, keep);
     if (past.length > 0) {
       await this.#write(() => {
@@ -117,7 +138,8 @@ export class LmdbLedger implements Ledger {
   }
 
   async close(): Promise<void> {
-    await this.#lease?.release();
+    // a lease that cannot be given back on a full disk ends with this process
+    await this.#lease?.release().catch(() => {});
     await this.#root.close();
   }
 
@@ -129,11 +151,54 @@ export class LmdbLedger implements Ledger {
     return undefined;
   }
 
-  /** A transaction of the runner is refused once another one has taken the lease over. */
-  #write<T>(run: () => T): Promise<T> {
-    return this.#root.transaction(() => {
-      this.#lease?.check();
+  #read<T>(run: () => T): T {
+    try {
+      this.#root.resetReadTxn();
       return run();
+    } catch (error) {
+      throw ledgerFaultOf(this.#file, error) ?? error;
+    }
+  }
+
+  #write<T>(run: () => T): Promise<T> {
+    return new Promise((resolve, reject) => {
+      if (this.#changes.length === 0) setImmediate(() => this.#commit());
+      this.#changes.push({ run, resolve, reject });
     });
+  }
+
+  /**
+   * Writes in one transaction what came in one turn of the event loop: one flush for all of it, all of it or nothing.
+   * The transaction is synchronous: an asynchronous one of this store that fails may never say so, and keeps its lock.
+   */
+  #commit(): void {
+    const changes = this.#changes;
+    this.#changes = [];
+    try {
+      const results = this.#root.transactionSync(() => {
+        // refused once another runner has taken the lease over
+        this.#lease?.check();
+        return changes.map(({ run }) => run());
+      });
+      for (const [index, { resolve }] of changes.entries()) resolve(results[index] as never);
+    } catch (error) {
+      const fault = ledgerFaultOf(this.#file, error);
+      // the store's own line about it has no end
+      if (fault !== undefined) process.stderr.write("\n");
+      for (const { reject } of changes) reject(fault ?? error);
+    }
+  }
+}
+
+/**
+ * Check that the disk takes something more. LMDB maps its lock file into memory, and a process that touches a mapped page for
+ * which the disk has no room is killed.
+ */
+function requireRoom(folder: string): void {
+  const probe = `${folder}/room.${process.pid}.tmp`;
+  try {
+    writeFileSync(probe, Buffer.alloc(ROOM_BYTES));
+  } finally {
+    rmSync(probe, { force: true });
   }
 }

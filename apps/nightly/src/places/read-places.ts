@@ -1,4 +1,4 @@
-import { readFile } from "node:fs/promises";
+import { readFile, stat } from "node:fs/promises";
 import { dirname, resolve } from "node:path";
 import { LineCounter, parseDocument } from "yaml";
 import type { z } from "zod";
@@ -15,11 +15,20 @@ export interface Places {
 }
 
 /** Reads a places file. @throws PlacesError with every fault in it, and the line of each. */
+const LARGEST_BYTES = 64 * 1024 * 1024;
+
 export async function readPlaces(file: string): Promise<Places> {
   let text: string;
   try {
+    const found = await stat(file);
+    // a pipe that nobody writes to would be waited for for ever
+    if (!found.isFile()) throw new PlacesError(file, [{ path: "", detail: "is no plain file" }]);
+    if (found.size > LARGEST_BYTES) {
+      throw new PlacesError(file, [{ path: "", detail: `is too large; allowed: ${LARGEST_BYTES} bytes` }]);
+    }
     text = await readFile(file, "utf8");
   } catch (error) {
+    if (error instanceof PlacesError) throw error;
     throw new PlacesError(file, [{ path: "", detail: `cannot be read (${(error as NodeJS.ErrnoException).code})` }]);
   }
   return parsePlaces(text, file);

@@ -1,7 +1,5 @@
-import type { BracketRequest } from "@fieldstop/core/bracketing";
+import { type BracketRequest, planBracket as plan } from "@fieldstop/core/bracketing";
 import type { Filter } from "@fieldstop/core/filters";
-import { planBracketWith as plan } from "@fieldstop/core/lean";
-import type { Asides } from "../asides/asides";
 import { throughFilters } from "../exposures/through-filters";
 import { rounded } from "../rounding";
 
@@ -11,10 +9,10 @@ export interface BracketAsked extends Omit<BracketRequest, "attenuationStops"> {
 }
 
 /** The frames that hold a scene from its shadows to its highlights. */
-export function planBracket(asides: Asides, asked: BracketAsked) {
-  const { answer, assumptions, cautions } = throughFilters(asides, asked.filters, (attenuationStops) =>
+export function planBracket(asked: BracketAsked) {
+  const { answer, assumptions, cautions } = throughFilters(asked.filters, (attenuationStops) =>
     // copies of objects this large are dear, and nothing taken is what core assumes
-    plan(asides, attenuationStops === 0 ? asked : Object.assign({}, asked, { attenuationStops })),
+    plan(attenuationStops === 0 ? asked : Object.assign({}, asked, { attenuationStops })),
   );
   const told = Object.assign(rounded(answer), { cautions: rounded(cautions) });
   if (assumptions.length > 0) told.assumptions.unshift(...rounded(assumptions));

@@ -1,6 +1,5 @@
 import { type EquivalentsRequest, listEquivalents as list } from "@fieldstop/core/exposure";
 import type { Filter } from "@fieldstop/core/filters";
-import type { Asides } from "../asides/asides";
 import { rounded } from "../rounding";
 import { throughFilters } from "./through-filters";
 
@@ -10,8 +9,8 @@ export interface EquivalentsAsked extends Omit<EquivalentsRequest, "attenuationS
 }
 
 /** The settings that expose alike, rung by rung. */
-export function listEquivalents(asides: Asides, { filters, ...asked }: EquivalentsAsked) {
-  const { answer, assumptions, cautions } = throughFilters(asides, filters, (attenuationStops) =>
+export function listEquivalents({ filters, ...asked }: EquivalentsAsked) {
+  const { answer, assumptions, cautions } = throughFilters(filters, (attenuationStops) =>
     list(Object.assign(asked, { attenuationStops })),
   );
   return rounded(Object.assign(answer, { assumptions: [...assumptions, ...answer.assumptions], cautions }));

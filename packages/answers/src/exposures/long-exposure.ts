@@ -7,7 +7,6 @@ import {
 } from "@fieldstop/core/exposure";
 import type { Filter } from "@fieldstop/core/filters";
 import type { Assumption } from "@fieldstop/core/notes";
-import type { Asides } from "../asides/asides";
 import type { Surroundings } from "../surroundings";
 import { type CourseAsked, courseOfLight } from "./course-of-light";
 import { throughFilters } from "./through-filters";
@@ -23,7 +22,7 @@ export interface LongExposureAsked extends CourseAsked, MeterReading {
 }
 
 /** The long exposure that a request asks for, its instants written in the zone of the place or of the readings. */
-export function longExposureFor(asides: Asides, surroundings: Surroundings, asked: LongExposureAsked) {
+export function longExposureFor(surroundings: Surroundings, asked: LongExposureAsked) {
   const { aperture, iso, compensationStops, wantedShutterSeconds, reciprocity } = asked;
   const { source, light, startMs, clock, assumptions: ofLight } = courseOfLight(surroundings, asked);
   const ofMeter: Assumption[] = [];
@@ -35,7 +34,7 @@ export function longExposureFor(asides: Asides, surroundings: Surroundings, aske
     attenuationStops,
     assumptions: ofFilters,
     cautions,
-  } = throughFilters(asides, asked.filters, (stops) =>
+  } = throughFilters(asked.filters, (stops) =>
     namedAsFilters(asked.filters, () =>
       solveLongExposure({ light, startMs, meteredEv100, attenuationStops: stops, ...settings }),
     ),

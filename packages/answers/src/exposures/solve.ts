@@ -1,7 +1,5 @@
-import type { ExposureRequest } from "@fieldstop/core/exposure";
+import { type ExposureRequest, solveExposure as solve } from "@fieldstop/core/exposure";
 import type { Filter } from "@fieldstop/core/filters";
-import { solveExposureWith as solve } from "@fieldstop/core/lean";
-import type { Asides } from "../asides/asides";
 import { rounded } from "../rounding";
 import { throughFilters } from "./through-filters";
 
@@ -11,9 +9,9 @@ export interface ExposureAsked extends Omit<ExposureRequest, "attenuationStops">
 }
 
 /** The third of aperture, shutter time and ISO. */
-export function solveExposure(asides: Asides, { filters, ...exposure }: ExposureAsked) {
-  const { answer, assumptions, cautions } = throughFilters(asides, filters, (attenuationStops) =>
-    solve(asides, Object.assign(exposure, { attenuationStops })),
+export function solveExposure({ filters, ...exposure }: ExposureAsked) {
+  const { answer, assumptions, cautions } = throughFilters(filters, (attenuationStops) =>
+    solve(Object.assign(exposure, { attenuationStops })),
   );
   return rounded(Object.assign(answer, { assumptions: [...assumptions, ...answer.assumptions], cautions }));
 }

@@ -1,6 +1,5 @@
-import type { Filter } from "@fieldstop/core/filters";
+import { type Filter, takenByFilters } from "@fieldstop/core/filters";
 import type { Assumption, Caution } from "@fieldstop/core/notes";
-import type { Asides } from "../asides/asides";
 
 export interface ThroughFilters<T> {
   readonly answer: T;
@@ -12,7 +11,6 @@ export interface ThroughFilters<T> {
 
 /** A calculation on what the filters of a request take from the whole frame [stops]. */
 export function throughFilters<T>(
-  { takenByFilters }: Pick<Asides, "takenByFilters">,
   filters: readonly Filter[] | undefined,
   calculate: (attenuationStops: number) => T,
 ): ThroughFilters<T> {

@@ -1,12 +1,5 @@
-import {
-  type FilterChoice,
-  type FilterSelectionRequest,
-  selectFilters,
-  selectFiltersStepwise,
-} from "@fieldstop/core/filters";
+import { type FilterChoice, type FilterSelectionRequest, selectFilters } from "@fieldstop/core/filters";
 import type { ZoneClock } from "@fieldstop/core/instants";
-import { inSlices } from "@fieldstop/core/stepwise";
-import { othersTurn } from "../others-turn";
 import type { Surroundings } from "../surroundings";
 import { lightToSelectBy, type SelectionLightAsked } from "./light-to-select-by";
 
@@ -14,7 +7,7 @@ import { lightToSelectBy, type SelectionLightAsked } from "./light-to-select-by"
 export interface FilterSelectionAsked extends Omit<FilterSelectionRequest, "light" | "atMs">, SelectionLightAsked {}
 
 /** The filters that a request asks for, instants written in the zone of the place or of the readings. */
-export async function filterSelectionFor(surroundings: Surroundings, asked: FilterSelectionAsked) {
+export function filterSelectionFor(surroundings: Surroundings, asked: FilterSelectionAsked) {
   const { place, readings, date, instant, cloudCover, lookAheadMinutes, ...selection } = asked;
   const { aperture, iso } = selection;
   const asksFor = { place, readings, date, instant, cloudCover, lookAheadMinutes, aperture, iso };
@@ -24,8 +17,7 @@ export async function filterSelectionFor(surroundings: Surroundings, asked: Filt
     return Object.assign(selected, { choices: choices.map((choice) => atOneTime(choice)) });
   }
   const { source, light, startMs, clock, assumptions } = course;
-  const steps = selectFiltersStepwise(Object.assign({}, selection, { light, atMs: startMs }));
-  const { choices, ...selected } = await inSlices(steps, 1, () => othersTurn(surroundings.signal));
+  const { choices, ...selected } = selectFilters(Object.assign({}, selection, { light, atMs: startMs }));
   return Object.assign(selected, {
     choices: choices.map((choice) => Object.assign(atOneTime(choice), overTime(choice, clock))),
     light: {

@@ -1,15 +1,11 @@
-import { type AlignmentRequest, findAlignmentsStepwise, type Horizon } from "@fieldstop/core/light";
-import { inSlices } from "@fieldstop/core/stepwise";
-import { othersTurn } from "../others-turn";
+import { type AlignmentRequest, findAlignments as findInSky, type Horizon } from "@fieldstop/core/light";
+import type { Assumption } from "@fieldstop/core/notes";
 import type { AskedHorizon } from "../places/asked-horizon";
 import type { AskedPlace } from "../places/asked-place";
 import { placeTime } from "../places/place-time";
 import { resolveHorizon } from "../places/resolve-horizon";
 import { rounded } from "../rounding";
 import type { Surroundings } from "../surroundings";
-
-/** Days searched at one go: a millisecond or two. */
-const DAYS_AT_A_TIME = 120;
 
 /** Where sun or moon is wanted, and in which days. */
 export interface AlignmentsAsked
@@ -22,25 +18,41 @@ export interface AlignmentsAsked
   readonly illuminatedFraction?: readonly number[] | undefined;
 }
 
-/** When sun or moon stands where it is wanted. */
-export async function findAlignments(surroundings: Surroundings, request: AlignmentsAsked) {
-  const { place, horizon: asked, sunAltitudeDeg, illuminatedFraction, ...search } = request;
+/** All that a search takes, as plain data. */
+export interface AlignmentsInput {
+  readonly request: AlignmentRequest;
+  /** Said before what the search assumes itself. */
+  readonly assumptions: readonly Assumption[];
+}
+
+/** Look up what a search needs: the zone of the place and, for a target on the skyline, the skyline. */
+export async function alignmentsInput(surroundings: Surroundings, asked: AlignmentsAsked): Promise<AlignmentsInput> {
+  const { place, horizon: askedHorizon, sunAltitudeDeg, illuminatedFraction, ...search } = asked;
   const { timeZone, assumptions } = placeTime(surroundings, place);
   const terrain =
     search.target.kind === "skyline"
-      ? await resolveHorizon(surroundings, place, asked)
+      ? await resolveHorizon(surroundings, place, askedHorizon)
       : { horizon: { kind: "flat" } as Horizon, assumptions: [] };
-  const profile = terrain.horizon.kind === "flat" ? undefined : terrain.horizon.profile;
-  const complete: AlignmentRequest = {
-    ...search,
-    place,
-    timeZone,
-    profile,
-    sunAltitudeDeg: sunAltitudeDeg as AlignmentRequest["sunAltitudeDeg"],
-    illuminatedFraction: illuminatedFraction as AlignmentRequest["illuminatedFraction"],
+  return {
+    request: {
+      ...search,
+      place,
+      timeZone,
+      profile: terrain.horizon.kind === "flat" ? undefined : terrain.horizon.profile,
+      sunAltitudeDeg: sunAltitudeDeg as AlignmentRequest["sunAltitudeDeg"],
+      illuminatedFraction: illuminatedFraction as AlignmentRequest["illuminatedFraction"],
+    },
+    assumptions: [...assumptions, ...terrain.assumptions],
   };
-  const { longWork, signal } = surroundings;
-  const found = await (longWork?.findAlignments(complete, signal) ??
-    inSlices(findAlignmentsStepwise(complete), DAYS_AT_A_TIME, () => othersTurn(signal)));
-  return rounded({ ...found, assumptions: [...assumptions, ...terrain.assumptions, ...found.assumptions] });
+}
+
+/** Find when sun or moon stands where it is wanted, from plain data alone. */
+export function alignments({ request, assumptions }: AlignmentsInput) {
+  const found = findInSky(request);
+  return rounded({ ...found, assumptions: [...assumptions, ...found.assumptions] });
+}
+
+/** When sun or moon stands where it is wanted. */
+export async function findAlignments(surroundings: Surroundings, asked: AlignmentsAsked) {
+  return alignments(await alignmentsInput(surroundings, asked));
 }

@@ -1,4 +1,16 @@
-export { type AlignmentsAsked, findAlignments } from "./alignments";
-export { type LightLevelsAsked, traceLightLevels } from "./levels";
-export { type LightWindowsAsked, lightWindowsAt } from "./light-windows-at";
+export { type AlignmentsAsked, type AlignmentsInput, alignments, alignmentsInput, findAlignments } from "./alignments";
+export {
+  type LightLevelsAsked,
+  type LightLevelsInput,
+  lightLevels,
+  lightLevelsInput,
+  traceLightLevels,
+} from "./levels";
+export {
+  type LightWindowsAsked,
+  type LightWindowsInput,
+  lightWindows,
+  lightWindowsAt,
+  lightWindowsInput,
+} from "./light-windows-at";
 export { findLightWindows, findLightWindowsFromBody, type LightWindowsQueried } from "./windows";

@@ -1,11 +1,10 @@
 import { DomainError } from "@fieldstop/core/domain-error";
 import { flatHorizon, skyViewFactor } from "@fieldstop/core/horizon";
-import { localDay, parseInstant } from "@fieldstop/core/instants";
+import { localDay, parseInstant, zoneClock } from "@fieldstop/core/instants";
 import {
   type Facing,
   type Horizon,
   type HorizonReport,
-  type LevelRow,
   levelRowCount,
   levelRows,
   type SceneCamera,
@@ -16,12 +15,11 @@ import { type Assumption, caution } from "@fieldstop/core/notes";
 import { angleOfView } from "@fieldstop/core/optics";
 import { moonPosition, moonTrack, sunTrack } from "@fieldstop/core/sky";
 import type { AskedCamera } from "../framing/asked-camera";
-import { othersTurn } from "../others-turn";
 import type { AskedHorizon } from "../places/asked-horizon";
 import type { AskedPlace } from "../places/asked-place";
 import { type PlaceTime, placeTime } from "../places/place-time";
 import { resolveHorizon } from "../places/resolve-horizon";
-import { type Fresh, rounded } from "../rounding";
+import { rounded } from "../rounding";
 import type { Surroundings } from "../surroundings";
 
 /** A place and a span of time there. */
@@ -42,17 +40,33 @@ export interface LightLevelsAsked {
 
 type Asked = LightLevelsAsked;
 
-const USUAL_EYE_HEIGHT_M = 1.6;
-/** Rows at one go: some milliseconds of work. */
-const ROWS_AT_A_TIME = 50;
-/** The same where each carries its directions. */
-const DIRECTION_ROWS_AT_A_TIME = 5;
+/** All that a timeline takes, as plain data. */
+export interface LightLevelsInput {
+  readonly place: {
+    readonly name: string | undefined;
+    readonly latitude: number;
+    readonly longitude: number;
+    readonly elevationM: number;
+    readonly eyeHeightM: number;
+  };
+  readonly timeZone: string;
+  readonly startMs: number;
+  readonly endMs: number;
+  readonly stepMinutes: number;
+  readonly horizon: Horizon;
+  readonly sky: TraceLevelsRequest["sky"];
+  readonly camera: SceneCamera | undefined;
+  readonly subject: Facing | undefined;
+  readonly reflectance: number | undefined;
+  readonly directions: boolean | undefined;
+  /** Said before what the timeline assumes itself. */
+  readonly assumptions: readonly Assumption[];
+}
 
-/**
- * The light over the span that a request asks for, behind the skyline of its place; its numbers are rounded as they are
- * made.
- */
-export async function traceLightLevels(surroundings: Surroundings, asked: Asked) {
+const USUAL_EYE_HEIGHT_M = 1.6;
+
+/** Look up what a timeline needs: zone and span, and the skyline of the place. */
+export async function lightLevelsInput(surroundings: Surroundings, asked: Asked): Promise<LightLevelsInput> {
   const { place, stepMinutes = 1, directions, sky, reflectance } = asked;
   const time = placeTime(surroundings, place);
   const span = spanOf(asked, time, surroundings.nowMs());
@@ -61,73 +75,81 @@ export async function traceLightLevels(surroundings: Surroundings, asked: Asked)
   const assumptions: Assumption[] = [...time.assumptions];
   const camera = sceneCamera(asked.camera, assumptions);
   const subject = facingOf(asked.subject, assumptions);
-
-  const {
-    horizon,
-    groundElevationM,
-    assumptions: ofHorizon,
-  } = await resolveHorizon(surroundings, place, asked.horizon);
-  assumptions.push(...ofHorizon);
+  const found = await resolveHorizon(surroundings, place, asked.horizon);
+  assumptions.push(...found.assumptions);
   if (place.eyeHeightM === undefined) {
     assumptions.push({ field: "eyeHeightM", value: USUAL_EYE_HEIGHT_M, why: "a standing person" });
   }
-  const eyeHeightM = place.eyeHeightM ?? USUAL_EYE_HEIGHT_M;
-  const elevationM = place.elevationM ?? groundElevationM ?? 0;
-  const observer = { latitude: place.latitude, longitude: place.longitude, elevationM };
-  const profile = horizon.kind === "flat" ? flatHorizon(eyeHeightM) : horizon.profile;
-  const request: TraceLevelsRequest = {
+  return {
+    place: {
+      name: place.name,
+      latitude: place.latitude,
+      longitude: place.longitude,
+      elevationM: place.elevationM ?? found.groundElevationM ?? 0,
+      eyeHeightM: place.eyeHeightM ?? USUAL_EYE_HEIGHT_M,
+    },
+    timeZone: time.timeZone,
     ...span,
     stepMinutes,
-    sun: sunTrack(span.startMs, span.endMs, observer),
-    moon: moonTrack(span.startMs, span.endMs, observer),
-    moonDistanceKm: moonPosition((span.startMs + span.endMs) / 2, observer).distanceKm,
-    profile,
-    skyViewFactor: skyViewFactor(profile),
-    reflectance,
+    horizon: found.horizon,
     sky,
     camera,
     subject,
+    reflectance,
     directions,
-    clock: time.clock,
+    assumptions,
   };
-  const rows = await gathered(request, surroundings.signal);
+}
+
+/** Trace the light over a span, from plain data alone. Rounds each row as it is made. */
+export function lightLevels(input: LightLevelsInput) {
+  const { place, timeZone, startMs, endMs, stepMinutes, horizon } = input;
+  const clock = zoneClock(timeZone);
+  const { latitude, longitude, elevationM, eyeHeightM } = place;
+  const observer = { latitude, longitude, elevationM };
+  const profile = horizon.kind === "flat" ? flatHorizon(eyeHeightM) : horizon.profile;
+  const request: TraceLevelsRequest = {
+    startMs,
+    endMs,
+    stepMinutes,
+    sun: sunTrack(startMs, endMs, observer),
+    moon: moonTrack(startMs, endMs, observer),
+    moonDistanceKm: moonPosition((startMs + endMs) / 2, observer).distanceKm,
+    profile,
+    skyViewFactor: skyViewFactor(profile),
+    reflectance: input.reflectance,
+    sky: input.sky,
+    camera: input.camera,
+    subject: input.subject,
+    directions: input.directions,
+    clock,
+  };
+  const rows = levelRows(request).map((row) => rounded(row));
   return {
     ...rounded({
-      place: {
-        name: place.name,
-        latitude: place.latitude,
-        longitude: place.longitude,
-        elevationM,
-        eyeHeightM,
-      },
-      timeZone: time.timeZone,
-      from: time.clock.format(span.startMs),
-      to: time.clock.format(span.endMs),
+      place,
+      timeZone,
+      from: clock.format(startMs),
+      to: clock.format(endMs),
       stepMinutes,
       skyViewFactor: request.skyViewFactor,
       horizon: reportOf(horizon),
-      assumptions: [...assumptions, ...traceAssumptions(request)],
+      assumptions: [...input.assumptions, ...traceAssumptions(request)],
       cautions: [caution("sun-through-optics"), caution("dark-paths")],
     }),
     rows,
   };
 }
 
+/** The light over the span that a request asks for, behind the skyline of its place. */
+export async function traceLightLevels(surroundings: Surroundings, asked: Asked) {
+  return lightLevels(await lightLevelsInput(surroundings, asked));
+}
+
 function reportOf(horizon: Horizon): HorizonReport {
   if (horizon.kind === "flat") return { kind: "flat" };
   const { profile: _, ...report } = horizon;
   return report;
-}
-
-/** The rows, others having their turn now and then. */
-async function gathered(request: TraceLevelsRequest, signal: AbortSignal | undefined): Promise<Fresh<LevelRow>[]> {
-  const atATime = request.directions ? DIRECTION_ROWS_AT_A_TIME : ROWS_AT_A_TIME;
-  const rows: Fresh<LevelRow>[] = [];
-  for (const row of levelRows(request)) {
-    rows.push(rounded(row));
-    if (rows.length % atATime === 0) await othersTurn(signal);
-  }
-  return rows;
 }
 
 function spanOf({ from, to, date }: Asked, { timeZone, clock }: PlaceTime, nowMs: number) {

@@ -19,31 +19,56 @@ export interface LightWindowsAsked {
 
 type Asked = LightWindowsAsked;
 
-/** The light windows that a request asks for, with terrain looked up for the camera and, where it stands elsewhere, for the subject. */
-export async function lightWindowsAt(surroundings: Surroundings, asked: Asked): Promise<LightWindows> {
+/** All that the light of a day at a place takes, as plain data. Good for any number of days. */
+export interface LightWindowsInput {
+  readonly request: Omit<LightWindowsRequest, "date">;
+  /** The day that was asked for. */
+  readonly date: string;
+  /** Of the zone and the skyline, said first. */
+  readonly ofPlace: readonly Assumption[];
+  /** Of the subject's own skyline, said last. */
+  readonly ofSubject: readonly Assumption[];
+}
+
+/** Look up what light windows need: the zone, and terrain for the camera and, where it stands elsewhere, for the subject. */
+export async function lightWindowsInput(surroundings: Surroundings, asked: Asked): Promise<LightWindowsInput> {
   const { place, atmosphere, bounds } = asked;
   const { timeZone, clock, assumptions } = placeTime(surroundings, place);
   const date = asked.date ?? clock.dateAt(surroundings.nowMs());
   // a day that cannot be is refused before any terrain is read
   addDays(date, 0);
-  const {
-    horizon,
-    groundElevationM,
-    assumptions: ofHorizon,
-  } = await resolveHorizon(surroundings, place, asked.horizon);
+  const found = await resolveHorizon(surroundings, place, asked.horizon);
   const ofSubject: Assumption[] = [];
-  const light = findLightWindows({
-    place: Object.assign({}, place, { elevationM: place.elevationM ?? groundElevationM }),
+  return {
+    request: {
+      place: Object.assign({}, place, { elevationM: place.elevationM ?? found.groundElevationM }),
+      timeZone,
+      horizon: found.horizon,
+      subject: await resolveSubject(surroundings, asked, ofSubject),
+      atmosphere,
+      bounds,
+    },
     date,
-    timeZone,
-    horizon,
-    subject: await resolveSubject(surroundings, asked, ofSubject),
-    atmosphere,
-    bounds,
-  });
+    ofPlace: [...assumptions, ...found.assumptions],
+    ofSubject,
+  };
+}
+
+/**
+ * Find the light windows of a day, from plain data alone.
+ * @param date local calendar day, YYYY-MM-DD; default the day that was asked for
+ */
+export function lightWindows(input: LightWindowsInput, date = input.date): LightWindows {
+  const { request, ofPlace, ofSubject } = input;
+  const light = findLightWindows(Object.assign({}, request, { date }));
   // where there is no terrain for the place, that is the better reason for a level horizon
-  const ofLight = light.assumptions.filter(({ field }) => !ofHorizon.some((said) => said.field === field));
-  return { ...light, assumptions: [...assumptions, ...ofHorizon, ...ofLight, ...ofSubject] };
+  const ofLight = light.assumptions.filter(({ field }) => !ofPlace.some((said) => said.field === field));
+  return { ...light, assumptions: [...ofPlace, ...ofLight, ...ofSubject] };
+}
+
+/** The light windows that a request asks for. */
+export async function lightWindowsAt(surroundings: Surroundings, asked: Asked): Promise<LightWindows> {
+  return lightWindows(await lightWindowsInput(surroundings, asked));
 }
 
 /**

@@ -1,10 +1,10 @@
 import { DomainError } from "@fieldstop/core/domain-error";
+import { addDays } from "@fieldstop/core/instants";
 import type { Caution } from "@fieldstop/core/notes";
 import { type CriterionWeights, rankOutings, type ScoredOuting, scoreOuting } from "@fieldstop/core/outing";
-import { othersTurn } from "../others-turn";
 import { rounded } from "../rounding";
 import type { Surroundings } from "../surroundings";
-import { type OutingAsked, outingAt } from "./outing-at";
+import { type OutingAsked, type OutingInput, outing, outingInput } from "./outing";
 
 /** Places and days to weigh against each other. */
 export interface ComparisonAsked extends Omit<OutingAsked, "place" | "date" | "subject" | "horizon" | "tideStation"> {
@@ -15,23 +15,50 @@ export interface ComparisonAsked extends Omit<OutingAsked, "place" | "date" | "s
   readonly weights?: CriterionWeights | undefined;
 }
 
-/** Places and days against each other. */
-export async function compareOutings(surroundings: Surroundings, asked: ComparisonAsked) {
+/** All that a comparison takes, as plain data. */
+export interface ComparisonInput {
+  /** An outing at each place, on the first of the days. */
+  readonly places: readonly OutingInput[];
+  readonly dates: readonly string[];
+  readonly weights: CriterionWeights | undefined;
+}
+
+/** Look up what a comparison needs: the zone and the skyline of each place. */
+export async function comparisonInput(surroundings: Surroundings, asked: ComparisonAsked): Promise<ComparisonInput> {
   const { places, dates, weights, ...shared } = asked;
-  const scored: ScoredOuting[] = [];
+  // days that cannot be are refused before any terrain is read
+  for (const [j, date] of dates.entries()) addDays(date, 0, `dates.${j}`);
+  const inputs: OutingInput[] = [];
   for (const [i, { camera, ...spot }] of places.entries()) {
-    for (const [j, date] of dates.entries()) {
-      try {
-        const plan = await outingAt(surroundings, { ...shared, ...spot, date, camera: camera ?? shared.camera });
-        scored.push(scoreOuting(plan, weights));
-      } catch (error) {
-        throw named(error, `places.${i}`, `dates.${j}`);
-      }
-      await othersTurn(surroundings.signal);
+    try {
+      inputs.push(
+        await outingInput(surroundings, { ...shared, ...spot, date: dates[0], camera: camera ?? shared.camera }),
+      );
+    } catch (error) {
+      throw named(error, i, 0);
     }
   }
+  return { places: inputs, dates, weights };
+}
+
+/** Plan and rank outings, from plain data alone. */
+export function comparison({ places, dates, weights }: ComparisonInput) {
+  const scored = places.flatMap(({ request, assumptions }, i) =>
+    dates.map((date, j) => {
+      try {
+        return scoreOuting(outing({ request: { ...request, date }, assumptions }), weights);
+      } catch (error) {
+        throw named(error, i, j);
+      }
+    }),
+  );
   const { assumptions } = (scored[0] as ScoredOuting).plan;
   return rounded({ outings: rankOutings(scored), assumptions, cautions: cautionsOf(scored) });
+}
+
+/** Places and days against each other. */
+export async function compareOutings(surroundings: Surroundings, asked: ComparisonAsked) {
+  return comparison(await comparisonInput(surroundings, asked));
 }
 
 /** What can hurt on any of them, each once. */
@@ -40,9 +67,9 @@ function cautionsOf(scored: readonly ScoredOuting[]): Caution[] {
   return [...new Map(all.map((one) => [one.code, one])).values()];
 }
 
-/** What a plan refuses, named by its place in the comparison. */
-function named(error: unknown, placeMember: string, dateMember: string): unknown {
+/** What the outing at a place on a day refuses, named by its place in the comparison. */
+function named(error: unknown, place: number, date: number): unknown {
   if (!(error instanceof DomainError)) return error;
-  if (error.param === "date") return error.at(dateMember);
-  return /^(place|subject|horizon)\b/.test(error.param) ? error.at(`${placeMember}.${error.param}`) : error;
+  if (error.param === "date") return error.at(`dates.${date}`);
+  return /^(place|subject|horizon)\b/.test(error.param) ? error.at(`places.${place}.${error.param}`) : error;
 }

@@ -1,3 +1,3 @@
-export { type ComparisonAsked, compareOutings } from "./compare";
-export { type OutingAsked, outingAt } from "./outing-at";
+export { type ComparisonAsked, type ComparisonInput, compareOutings, comparison, comparisonInput } from "./compare";
+export { type OutingAsked, type OutingInput, outing, outingInput } from "./outing";
 export { planOuting } from "./plan";

@@ -3,7 +3,6 @@ import { addDays, localDay, parseInstant, type ZoneClock, zoneClock } from "@fie
 import { findLightWindows } from "@fieldstop/core/light";
 import type { Assumption } from "@fieldstop/core/notes";
 import { type LightStretch, lightInTideWindow, tideCaution, tideWindows } from "@fieldstop/core/water";
-import { othersTurn } from "../others-turn";
 import type { Surroundings } from "../surroundings";
 import { type ChosenTideStation, nearestTideStation, tideDatum, tideStationById } from "./tide-station-at";
 
@@ -49,7 +48,7 @@ export async function tidesAt(surroundings: Surroundings, asked: Asked) {
   const minutes = ({ startMs: from, endMs: to }: LightStretch): number => (to - from) / MINUTE_MS;
   const { levelM } = asked;
   const place = { latitude: asked.latitude ?? station.latitude, longitude: asked.longitude ?? station.longitude };
-  const light = levelM === undefined ? [] : await lightOver(span, place, clock, surroundings.signal);
+  const light = levelM === undefined ? [] : lightOver(span, place, clock);
   return {
     station: { ...station, datums: [...station.datums] },
     ...(span.date === undefined ? {} : { date: span.date }),
@@ -133,13 +132,12 @@ interface LightOver extends LightStretch {
   readonly part: "morning" | "evening";
 }
 
-/** The golden and blue hours of the days that a span touches, others having their turn between two days. */
-async function lightOver(
+/** The golden and blue hours of the days that a span touches. */
+function lightOver(
   { startMs, endMs }: Span,
   place: { readonly latitude: number; readonly longitude: number },
   clock: ZoneClock,
-  signal: AbortSignal | undefined,
-): Promise<LightOver[]> {
+): LightOver[] {
   const light: LightOver[] = [];
   const last = clock.dateAt(endMs - 1);
   for (let date = clock.dateAt(startMs); date <= last; date = addDays(date, 1)) {
@@ -148,7 +146,6 @@ async function lightOver(
       if (kind !== "golden-hour" && kind !== "blue-hour") continue;
       light.push({ kind, part, startMs: Date.parse(start), endMs: Date.parse(end) });
     }
-    if (date < last) await othersTurn(signal);
   }
   return light;
 }

@@ -8,11 +8,10 @@ export {
   srgbFromLinear,
 } from "./histogram";
 export { type LatitudeInput, type SensorLatitude, sensorLatitude } from "./latitude";
-export { planBracket } from "./plan";
+export { type BracketFrame, type BracketPlan, type BracketRequest, planBracket } from "./plan";
 export type { BracketCamera } from "./plan-camera";
 export type { BracketReason, BracketReasonCode } from "./plan-reasons";
 export type { BracketWarning, BracketWarningCode } from "./plan-warnings";
-export type { BracketFrame, BracketPlan, BracketRequest } from "./plan-with";
 export { type BracketReview, type ReviewedFrame, type ReviewRequest, reviewBracket } from "./review";
 export type { Alignment, MissingFrame, MissingFrameCode } from "./review-blend";
 export type { ReviewChange, ReviewChangeCode } from "./review-changes";

@@ -1,5 +1,5 @@
 import { isFasterThanShutter, isPastLongest } from "../exposure/shutter-limits";
-import type { changesDuring, SceneChanges, TakenSet } from "./changes-during";
+import { changesDuring, type SceneChanges, type TakenSet } from "./changes-during";
 import { evText, stopsText } from "./stops-text";
 
 export type BracketWarningCode =
@@ -17,11 +17,6 @@ export interface BracketWarning {
   readonly frames?: readonly number[];
 }
 
-/** What few sets need a warning of, handed in. */
-export interface WarningAsides {
-  readonly changesDuring: typeof changesDuring;
-}
-
 interface Planned extends TakenSet {
   readonly fastest: number;
   readonly longest: number;
@@ -29,7 +24,7 @@ interface Planned extends TakenSet {
   readonly request: SceneChanges;
 }
 
-export function planWarnings(asides: WarningAsides, planned: Planned): BracketWarning[] {
+export function planWarnings(planned: Planned): BracketWarning[] {
   const { frames, fastest, longest, offMarks, request } = planned;
   const warnings: BracketWarning[] = [];
   const last = frames[frames.length - 1] as TakenSet["frames"][number];
@@ -50,7 +45,7 @@ export function planWarnings(asides: WarningAsides, planned: Planned): BracketWa
     });
   }
   if (request.lightStopsPerMinute !== undefined || request.subject !== undefined) {
-    warnings.push(...asides.changesDuring(request, planned));
+    warnings.push(...changesDuring(request, planned));
   }
   if (offMarks) {
     warnings.push({

@@ -92,11 +92,11 @@ export {
   USUAL_LONGEST_SECONDS,
 } from "./shutter-limits";
 export { type ShutterMoment, type ShutterMoments, whenShutterComesAbout } from "./shutter-moments";
-export { solveExposure } from "./solve";
-export type {
-  ExposureRequest,
-  ExposureSolution,
-  ExposureWarning,
-  ExposureWarningCode,
-} from "./solve-with";
+export {
+  type ExposureRequest,
+  type ExposureSolution,
+  type ExposureWarning,
+  type ExposureWarningCode,
+  solveExposure,
+} from "./solve";
 export { type VideoAttenuation, videoAttenuation, videoShutterSeconds } from "./video";

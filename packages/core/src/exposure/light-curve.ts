@@ -1,6 +1,5 @@
 import { DomainError, requireInRange, requirePositive } from "../domain-error";
 import { lastIndexAtOrBelow } from "../interpolation";
-import { atOneGo } from "../stepwise";
 import { EV100_RANGE } from "./exposure-value";
 
 /** The light at one instant. */
@@ -22,8 +21,8 @@ export interface LightCurve {
 }
 
 const MOST_SAMPLES = 1_000_000;
-/** Traced in one step of a model: some tenths of a millisecond of one of sky and ground. */
-const PIECES_A_STEP = 16;
+/** What a date can hold [ms] (ECMA-262). */
+const MOST_MS = 8.64e15;
 
 /**
  * A light curve through samples, as from a few meter readings.
@@ -33,31 +32,30 @@ const PIECES_A_STEP = 16;
  * @example lightCurveFromSamples([{ instantMs: 0, ev100: 10 }, { instantMs: 600_000, ev100: 8 }])
  */
 export function lightCurveFromSamples(samples: readonly LightSample[], param = "samples"): LightCurve {
-  if (!(samples.length >= 2 && samples.length <= MOST_SAMPLES)) {
-    throw new DomainError({ param, given: samples.length, allowed: `2 to ${MOST_SAMPLES} samples` });
-  }
+  requireSampleCount(samples.length, param);
   const instantsMs: number[] = [];
   const ev100: number[] = [];
-  for (let i = 0; i < samples.length; i++) {
-    const sample = samples[i] as LightSample;
-    requireInRange(`${param}.${i}.ev100`, sample.ev100, EV100_RANGE.min, EV100_RANGE.max, "EV100");
-    requireInRange(`${param}.${i}.instantMs`, sample.instantMs, -8.64e15, 8.64e15, "ms");
-    if (i > 0) {
-      const before = samples[i - 1] as LightSample;
-      if (!(sample.instantMs > before.instantMs)) {
-        const allowed = "instants that ascend, no two the same";
-        throw new DomainError({ param: `${param}.${i}.instantMs`, given: sample.instantMs, allowed });
-      }
-    }
+  for (const sample of samples) {
+    requireSample(instantsMs, sample.instantMs, sample.ev100, param);
     instantsMs.push(sample.instantMs);
     ev100.push(sample.ev100);
   }
-  return {
-    startMs: instantsMs[0] as number,
-    endMs: instantsMs[instantsMs.length - 1] as number,
-    instantsMs,
-    ev100,
-  };
+  return curveThrough(instantsMs, ev100);
+}
+
+/** Refuses a sample out of range, or not after those before it. Names are made only for what is refused: there are many samples. */
+function requireSample(before: readonly number[], instantMs: number, ev100: number, param: string): void {
+  const i = before.length;
+  const inRange = ev100 >= EV100_RANGE.min && ev100 <= EV100_RANGE.max && Math.abs(instantMs) <= MOST_MS;
+  if (inRange && (i === 0 || instantMs > at(before, i - 1))) return;
+  requireInRange(`${param}.${i}.ev100`, ev100, EV100_RANGE.min, EV100_RANGE.max, "EV100");
+  requireInRange(`${param}.${i}.instantMs`, instantMs, -MOST_MS, MOST_MS, "ms");
+  const allowed = "instants that ascend, no two the same";
+  throw new DomainError({ param: `${param}.${i}.instantMs`, given: instantMs, allowed });
+}
+
+function curveThrough(instantsMs: readonly number[], ev100: readonly number[]): LightCurve {
+  return { startMs: at(instantsMs, 0), endMs: at(instantsMs, instantsMs.length - 1), instantsMs, ev100 };
 }
 
 /**
@@ -78,50 +76,52 @@ export function lightCurveFromModel(
   toleranceStops = 0.002,
   param = "light",
 ): LightCurve {
-  return atOneGo(lightCurveFromModelStepwise(ev100At, startMs, endMs, toleranceStops, param));
-}
-
-/**
- * The same as {@link lightCurveFromModel}, a stretch at a time: between any two steps something else can have its turn.
- *
- * @throws DomainError as there, with one of the steps
- * @example lightCurveFromModelStepwise((ms) => 12 - ms / 60_000, 0, 600_000).next().done // true: ten minutes are one step
- */
-export function* lightCurveFromModelStepwise(
-  ev100At: (instantMs: number) => number,
-  startMs: number,
-  endMs: number,
-  toleranceStops = 0.002,
-  param = "light",
-): Generator<undefined, LightCurve> {
   requireInRange("toleranceStops", toleranceStops, 1e-6, 1, "stops");
   if (!(endMs > startMs)) throw new DomainError({ param: "endMs", given: endMs, allowed: "an instant after startMs" });
-  const sampleAt = (instantMs: number): LightSample => ({
-    instantMs,
-    ev100: requireInRange(param, ev100At(instantMs), EV100_RANGE.min, EV100_RANGE.max, "EV100"),
-  });
-  const samples: LightSample[] = [];
-  const refine = (left: LightSample, right: LightSample, depth: number): void => {
-    const middle = sampleAt((left.instantMs + right.instantMs) / 2);
-    const bend = Math.abs(middle.ev100 - (left.ev100 + right.ev100) / 2);
+  const instantsMs: number[] = [];
+  const ev100: number[] = [];
+  const levelAt = (instantMs: number): number => {
+    const level = ev100At(instantMs);
+    return level >= EV100_RANGE.min && level <= EV100_RANGE.max
+      ? level
+      : requireInRange(param, level, EV100_RANGE.min, EV100_RANGE.max, "EV100");
+  };
+  const take = (instantMs: number, level: number): void => {
+    requireSample(instantsMs, instantMs, level, param);
+    instantsMs.push(instantMs);
+    ev100.push(level);
+  };
+  const refine = (leftMs: number, left: number, rightMs: number, right: number, depth: number): void => {
+    const middleMs = (leftMs + rightMs) / 2;
+    const middle = levelAt(middleMs);
+    const bend = Math.abs(middle - (left + right) / 2);
     if (bend <= toleranceStops || depth === 0) {
-      samples.push(middle, right);
+      take(middleMs, middle);
+      take(rightMs, right);
       return;
     }
-    refine(left, middle, depth - 1);
-    refine(middle, right, depth - 1);
+    refine(leftMs, left, middleMs, middle, depth - 1);
+    refine(middleMs, middle, rightMs, right, depth - 1);
   };
   // a bend that is symmetric about the middle of a piece hides from its midpoint, so the pieces start short
   const pieces = Math.max(8, Math.min(2000, Math.ceil((endMs - startMs) / 120_000)));
-  let left = sampleAt(startMs);
-  samples.push(left);
+  let leftMs = startMs;
+  let left = levelAt(startMs);
+  take(startMs, left);
   for (let i = 1; i <= pieces; i++) {
-    const right = sampleAt(i === pieces ? endMs : startMs + ((endMs - startMs) * i) / pieces);
-    refine(left, right, 12);
+    const rightMs = i === pieces ? endMs : startMs + ((endMs - startMs) * i) / pieces;
+    const right = levelAt(rightMs);
+    refine(leftMs, left, rightMs, right, 12);
+    leftMs = rightMs;
     left = right;
-    if (i % PIECES_A_STEP === 0) yield;
   }
-  return lightCurveFromSamples(samples, param);
+  requireSampleCount(instantsMs.length, param);
+  return curveThrough(instantsMs, ev100);
+}
+
+function requireSampleCount(count: number, param: string): void {
+  if (count >= 2 && count <= MOST_SAMPLES) return;
+  throw new DomainError({ param, given: count, allowed: `2 to ${MOST_SAMPLES} samples` });
 }
 
 /** The same curve moved by a number of stops, as when a meter reading says that a model is off. */
@@ -155,7 +155,8 @@ export function lightGathered(curve: LightCurve, fromMs: number, seconds: number
   // counted in seconds from the start: differences of Unix milliseconds would cost short exposures their digits
   let left = seconds;
   let total = 0;
-  for (const { level, slope, length } of piecesFrom(curve, fromMs)) {
+  for (let i = pieceAt(curve, fromMs); i < curve.instantsMs.length - 1; i++) {
+    const { level, slope, length } = pieceFrom(curve, i, Math.max(fromMs, at(curve.instantsMs, i)));
     const open = Math.min(left, length);
     total += pieceLight(level, slope, open);
     left -= open;
@@ -178,7 +179,8 @@ export function secondsUntilGathered(curve: LightCurve, fromMs: number, amount: 
   requirePositive("amount", amount);
   let wanted = amount;
   let seconds = 0;
-  for (const { level, slope, length } of piecesFrom(curve, fromMs)) {
+  for (let i = pieceAt(curve, fromMs); i < curve.instantsMs.length - 1; i++) {
+    const { level, slope, length } = pieceFrom(curve, i, Math.max(fromMs, at(curve.instantsMs, i)));
     const available = pieceLight(level, slope, length);
     if (wanted <= available) {
       const rate = slope * Math.LN2;
@@ -194,7 +196,7 @@ export function secondsUntilGathered(curve: LightCurve, fromMs: number, amount: 
 }
 
 interface Piece {
-  /** Light where the piece begins [EV100]. */
+  /** Light where it begins [EV100]. */
   readonly level: number;
   /** [stops/s] */
   readonly slope: number;
@@ -202,16 +204,12 @@ interface Piece {
   readonly length: number;
 }
 
-/** The straight pieces from an instant to the end of the curve, the first one cut. */
-function* piecesFrom(curve: LightCurve, fromMs: number): Generator<Piece> {
-  let cutMs = fromMs;
-  for (let i = pieceAt(curve, fromMs); i < curve.instantsMs.length - 1; i++) {
-    const startMs = at(curve.instantsMs, i);
-    const endMs = at(curve.instantsMs, i + 1);
-    const slope = slopeOf(curve, i);
-    yield { level: at(curve.ev100, i) + slope * ((cutMs - startMs) / 1000), slope, length: (endMs - cutMs) / 1000 };
-    cutMs = endMs;
-  }
+/** A straight piece of the curve from an instant on it to its end. */
+function pieceFrom(curve: LightCurve, i: number, fromMs: number): Piece {
+  const startMs = at(curve.instantsMs, i);
+  const endMs = at(curve.instantsMs, i + 1);
+  const slope = slopeOf(curve, i);
+  return { level: at(curve.ev100, i) + slope * ((fromMs - startMs) / 1000), slope, length: (endMs - fromMs) / 1000 };
 }
 
 /** @throws DomainError where the light is not known for as long as a shutter is open [s] */

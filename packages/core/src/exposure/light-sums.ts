@@ -1,4 +1,4 @@
-import { ev100OnCurve, type LightCurve, pieceAt, pieceLight, requireOpenWithin, slopeOf } from "./light-curve";
+import { type LightCurve, pieceAt, pieceLight, requireOpenWithin, slopeOf } from "./light-curve";
 
 /**
  * The light of a curve, summed up beforehand for whoever asks for many parts of it: each takes as many steps as the logarithm of its samples, in place of
@@ -38,7 +38,7 @@ export class LightSums {
     requireOpenWithin(curve, fromMs, seconds);
     const first = pieceAt(curve, fromMs);
     const slope = slopeOf(curve, first);
-    const level = ev100OnCurve(curve, fromMs);
+    const level = (curve.ev100[first] as number) + slope * ((fromMs - (curve.instantsMs[first] as number)) / 1000);
     const next = first + 1;
     const untilNext = ((curve.instantsMs[next] as number) - fromMs) / 1000;
     if (seconds <= untilNext || next === this.#pieces) return pieceLight(level, slope, Math.min(seconds, untilNext));

@@ -99,12 +99,7 @@ export function solveLongExposure(request: LongExposureRequest): LongExposure {
     assumptions.push({ field: "meteredEv100", value: ev100, why: "no meter reading: the light curve as it is" });
   }
   const needed = lightNeeded(request);
-
-  const naiveSeconds = needed / 2 ** ev100;
-  if (!(naiveSeconds <= 1e7)) {
-    const allowed = "a light, aperture, ISO and filters that ask for at most 10,000,000 s";
-    throw new DomainError({ code: "impossible", param: "attenuationStops", given: attenuationStops, allowed });
-  }
+  const naiveSeconds = naiveSecondsIn(ev100, needed, attenuationStops);
   const minuteMs = Math.min(60_000, light.endMs - startMs);
   const change = ev100OnCurve(light, startMs + minuteMs) - ev100;
   const sums = new LightSums(light);
@@ -123,6 +118,32 @@ export function solveLongExposure(request: LongExposureRequest): LongExposure {
       ? {}
       : { wanted: wantedShutter(sums, startMs, needed, request.wantedShutterSeconds, film) }),
     assumptions,
+  };
+}
+
+/** The time if the light stood still [s]. */
+function naiveSecondsIn(ev100: number, needed: number, attenuationStops: number): number {
+  const seconds = needed / 2 ** ev100;
+  if (seconds <= 1e7) return seconds;
+  const allowed = "a light, aperture, ISO and filters that ask for at most 10,000,000 s";
+  throw new DomainError({ code: "impossible", param: "attenuationStops", given: attenuationStops, allowed });
+}
+
+/**
+ * Of {@link solveLongExposure} on a sensor, the times and the error of the naive one, in a light that is summed up already: for a start within it.
+ * @throws DomainError `impossible` for a naive time past 10,000,000 s
+ */
+export function longExposureIn(
+  light: LightSums,
+  startMs: number,
+  settings: LongExposureSettings,
+): Pick<LongExposure, "naive" | "corrected" | "errorStops"> {
+  const needed = lightNeeded(settings);
+  const naiveSeconds = naiveSecondsIn(ev100OnCurve(light.curve, startMs), needed, attenuationOf(settings));
+  return {
+    naive: shutterSetting(naiveSeconds, "solved"),
+    corrected: correctedShutter(light, startMs, needed, undefined),
+    errorStops: exposureStops(light, startMs, naiveSeconds, needed, undefined),
   };
 }
 

@@ -137,7 +137,7 @@ export function readIso(iso: number, step?: SeriesStep, param = "iso"): IsoSetti
  * @example parseAperture("f/5.6").exact // 5.657
  */
 export function parseAperture(text: string, step?: SeriesStep): ApertureSetting {
-  const match = /^(?:f\s*\/?\s*)?(\d+(?:\.\d+)?)$/i.exec(text.trim());
+  const match = /^(?:f\s*(?:\/\s*)?)?(\d+(?:\.\d+)?)$/i.exec(text.trim());
   if (match === null) throw notWritten("aperture", text, "an f-number, such as f/11 or 5.6");
   return readAperture(Number(match[1]), step);
 }

@@ -36,17 +36,46 @@ export function whenShutterComesAbout(
   wantedShutterSeconds: number,
   fromMs: number = light.startMs,
 ): ShutterMoments {
-  const seconds = readShutter(wantedShutterSeconds, undefined, "wantedShutterSeconds").seconds;
+  const { seconds, needed } = readSettings(light, settings, wantedShutterSeconds, fromMs);
+  return momentsIn(new LightSums(light), seconds, needed, settings, fromMs);
+}
+
+/** {@link whenShutterComesAbout} in a light that is summed up already. */
+export function shutterMomentsIn(
+  light: LightSums,
+  settings: LongExposureSettings,
+  wantedShutterSeconds: number,
+  fromMs: number = light.curve.startMs,
+): ShutterMoments {
+  const { seconds, needed } = readSettings(light.curve, settings, wantedShutterSeconds, fromMs);
+  return momentsIn(light, seconds, needed, settings, fromMs);
+}
+
+/** The wanted time [s] and the light that it needs, checked against the light that is known. */
+function readSettings(
+  light: LightCurve,
+  settings: LongExposureSettings,
+  wantedShutterSeconds: number,
+  fromMs: number,
+): { seconds: number; needed: number } {
+  const { seconds } = readShutter(wantedShutterSeconds, undefined, "wantedShutterSeconds");
   const needed = lightNeeded(settings);
-  const lastMs = light.endMs - seconds * 1000;
   ev100OnCurve(light, fromMs, "fromMs");
-  if (!(lastMs >= fromMs)) {
-    const allowed = `at most the ${(light.endMs - fromMs) / 1000} s for which the light is known`;
-    throw new DomainError({ code: "impossible", param: "wantedShutterSeconds", given: seconds, allowed, unit: "s" });
-  }
-  const sums = new LightSums(light);
+  if (light.endMs - seconds * 1000 >= fromMs) return { seconds, needed };
+  const allowed = `at most the ${(light.endMs - fromMs) / 1000} s for which the light is known`;
+  throw new DomainError({ code: "impossible", param: "wantedShutterSeconds", given: seconds, allowed, unit: "s" });
+}
+
+function momentsIn(
+  light: LightSums,
+  seconds: number,
+  needed: number,
+  { reciprocity }: LongExposureSettings,
+  fromMs: number,
+): ShutterMoments {
+  const lastMs = light.curve.endMs - seconds * 1000;
   const surplus = (atMs: number): number =>
-    exposureStops(sums, Math.min(atMs, lastMs), seconds, needed, settings.reciprocity) as number;
+    exposureStops(light, Math.min(atMs, lastMs), seconds, needed, reciprocity) as number;
   return momentsOf(surplus, fromMs, lastMs);
 }
 

@@ -1,5 +1,5 @@
 import { DomainError, within } from "../domain-error";
-import type { ExposureSolution } from "./solve-with";
+import type { ExposureSolution } from "./solve";
 import { type VideoAttenuation, videoAttenuation } from "./video";
 
 /** A video camera whose shutter is to be held. */

@@ -45,7 +45,7 @@ export type {
   PolarizerWarningCode,
 } from "./polarizer-advice";
 export { type ReachedOverTime, type ReachWindow, reachFinder, type WantedTimes } from "./reach";
-export { type FilterChoice, type FilterSelection, selectFilters, selectFiltersStepwise } from "./select";
+export { type FilterChoice, type FilterSelection, selectFilters } from "./select";
 export type { FilterSelectionRequest } from "./select-request";
 export { type FilterStack, type FilterStackRequest, stackFilters } from "./stack";
 export type { FilteredCamera, FilterWarning, FilterWarningCode } from "./stack-warnings";

@@ -1,6 +1,15 @@
 import { RADIANS_PER_DEGREE, sinDeg } from "../angles";
 import { fresnelAtCosine, fresnelReflectance, WATER_REFRACTIVE_INDEX } from "../sky/fresnel";
-import { cross, type Direction, dot, type FrameLook, type PolarizerFrame, type Swing, unit } from "./polarizer-rays";
+import {
+  cross,
+  type Direction,
+  dot,
+  type FrameLook,
+  type PolarizerFrame,
+  passedShare,
+  type Swing,
+  unit,
+} from "./polarizer-rays";
 
 export type WetSurface = "still-water" | "wet-sand";
 
@@ -60,7 +69,7 @@ export function glareAt(frame: PolarizerFrame, look: FrameLook, surface: WetSurf
       if (total === 0) return 0.5;
       let sum = 0;
       for (const { s, p, swing } of facets) {
-        const alongSurface = swing.passed(sin, cos);
+        const alongSurface = passedShare(swing, sin, cos);
         sum += s * alongSurface + p * (1 - alongSurface);
       }
       return sum / total;

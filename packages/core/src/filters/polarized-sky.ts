@@ -1,6 +1,14 @@
 import { cosDeg, sinDeg } from "../angles";
 import type { SkyPolarization } from "../sky/polarization";
-import { type Direction, direction, dot, type FrameLook, type PolarizerFrame, type Swing } from "./polarizer-rays";
+import {
+  type Direction,
+  direction,
+  dot,
+  type FrameLook,
+  type PolarizerFrame,
+  passedShare,
+  type Swing,
+} from "./polarizer-rays";
 import { bestRotation, ROTATIONS_DEG } from "./polarizer-rotation";
 
 /** What one rotation makes of the sky in the frame: how much darker it gets than unpolarized surroundings [stops]. */
@@ -74,30 +82,56 @@ export function skyThroughPolarizer(
   looks: readonly SkyLook[],
   polarization: SkyPolarization,
 ): SkyThroughPolarizer {
-  const looked = looks.map((look): Looked => {
-    const { degree, directionDeg, fromSunDeg } = polarization.toward(look.azimuthDeg, look.altitudeDeg);
-    return { look, degree, fromSunDeg, swing: frame.swing(look, swingOf(look, directionDeg)) };
-  });
-  const totalWeight = looks.reduce((sum, { weight }) => sum + weight, 0);
-  const meanStopsAt = (rotationDeg: number): number => {
-    const sin = sinDeg(rotationDeg);
-    const cos = cosDeg(rotationDeg);
-    let sum = 0;
-    for (const one of looked) sum += one.look.weight * darkening(one, sin, cos);
-    return sum / totalWeight;
-  };
-  const bestDeg = bestRotation(meanStopsAt);
-  const most = effectAt(looked, bestDeg, meanStopsAt(bestDeg));
+  const looked = lookThrough(frame, looks, polarization);
+  const meanStopsAt = meanDarkening(looked);
+  const most = darkestSetting(looked, meanStopsAt);
   const evenDeg = mostEvenRotation(looked, meanStopsAt, most);
-  const mostEven = evenDeg === bestDeg ? most : effectAt(looked, evenDeg, meanStopsAt(evenDeg));
-  const sin = sinDeg(bestDeg);
-  const cos = cosDeg(bestDeg);
+  const mostEven = evenDeg === most.rotationDeg ? most : effectAt(looked, evenDeg, meanStopsAt(evenDeg));
+  const sin = sinDeg(most.rotationDeg);
+  const cos = cosDeg(most.rotationDeg);
   const grid = looked.map((one): SkyDarkeningPoint => {
     const { x, y, azimuthDeg, altitudeDeg } = one.look;
     const { degree, fromSunDeg } = one;
     return { x, y, azimuthDeg, altitudeDeg, fromSunDeg, degree, darkeningStops: darkening(one, sin, cos) };
   });
   return { sky: { maximumDegree: polarization.maximum, most, mostEven, grid }, meanStopsAt };
+}
+
+/**
+ * The rotation that darkens the sky most, as {@link skyThroughPolarizer} has it.
+ * @param looks at the sky in the frame, at least one
+ */
+export function mostDarkening(
+  frame: PolarizerFrame,
+  looks: readonly SkyLook[],
+  polarization: SkyPolarization,
+): SkyDarkening {
+  const looked = lookThrough(frame, looks, polarization);
+  return darkestSetting(looked, meanDarkening(looked));
+}
+
+function lookThrough(frame: PolarizerFrame, looks: readonly SkyLook[], polarization: SkyPolarization): Looked[] {
+  return looks.map((look): Looked => {
+    const { degree, directionDeg, fromSunDeg } = polarization.toward(look.azimuthDeg, look.altitudeDeg);
+    return { look, degree, fromSunDeg, swing: frame.swing(look, swingOf(look, directionDeg)) };
+  });
+}
+
+/** The mean over the sky in the frame [stops], by rotation. */
+function meanDarkening(looked: readonly Looked[]): (rotationDeg: number) => number {
+  const totalWeight = looked.reduce((sum, { look }) => sum + look.weight, 0);
+  return (rotationDeg) => {
+    const sin = sinDeg(rotationDeg);
+    const cos = cosDeg(rotationDeg);
+    let sum = 0;
+    for (const one of looked) sum += one.look.weight * darkening(one, sin, cos);
+    return sum / totalWeight;
+  };
+}
+
+function darkestSetting(looked: readonly Looked[], meanStopsAt: (rotationDeg: number) => number): SkyDarkening {
+  const bestDeg = bestRotation(meanStopsAt);
+  return effectAt(looked, bestDeg, meanStopsAt(bestDeg));
 }
 
 function mostEvenRotation(
@@ -127,7 +161,7 @@ function mostEvenRotation(
 
 /** What passes, against what passes of unpolarized light [1]. */
 function passed({ degree, swing }: Looked, sin: number, cos: number): number {
-  return 1 + degree * (2 * swing.passed(sin, cos) - 1);
+  return 1 + degree * (2 * passedShare(swing, sin, cos) - 1);
 }
 
 /** T = ½(1 + p·cos 2δ) against the ½ of unpolarized light: −log2(1 + p·cos 2δ), positive where the sky gets darker. */

@@ -34,7 +34,10 @@ const SEEN_FROM_STOPS = 1 / 3;
 const SEEN_GLARE_PERCENT = 75;
 const MATTERS_PERCENT = 25;
 
-export function polarizerWarnings(sky: PolarizedSky | null, conflict: PolarizerConflict | null): PolarizerWarning[] {
+export function polarizerWarnings(
+  sky: Pick<PolarizedSky, "most"> | null,
+  conflict: PolarizerConflict | null,
+): PolarizerWarning[] {
   const warnings: PolarizerWarning[] = [];
   if (sky !== null && sky.most.rangeStops > UNEVEN_FROM_STOPS) {
     const text = `The sky darkens by ${stops(sky.most.leastStops)} in one part of the frame and by ${stops(sky.most.mostStops)} in another: it will look blotched. Turn the filter back, or frame less sky.`;
@@ -49,7 +52,7 @@ export function polarizerWarnings(sky: PolarizedSky | null, conflict: PolarizerC
 }
 
 export function polarizerVerdict(
-  sky: PolarizedSky | null,
+  sky: Pick<PolarizedSky, "most"> | null,
   water: PolarizedWater | null,
   lossStops: number,
 ): PolarizerVerdict {

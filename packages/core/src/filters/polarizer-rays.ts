@@ -13,10 +13,21 @@ export interface FrameLook {
   readonly along: Direction;
 }
 
-/** What a look and the way its light swings make of each rotation of the filter: how much of the swing lies along what it passes. */
+/** A look and the way its light swings, against the filter's sides: a across, b up, both square to the ray. */
 export interface Swing {
-  /** Square of the cosine between the swing and what the filter passes [1], by the sine and cosine of the rotation. */
-  passed(sinRotation: number, cosRotation: number): number;
+  readonly alongA: number;
+  readonly alongB: number;
+  readonly aa: number;
+  readonly ab: number;
+  readonly bb: number;
+}
+
+/** Square of the cosine between a swing and what the filter passes [1], by the sine and cosine of its rotation. */
+export function passedShare({ alongA, alongB, aa, ab, bb }: Swing, sin: number, cos: number): number {
+  const part = alongA * cos - alongB * sin;
+  const whole = aa * cos * cos - 2 * ab * sin * cos + bb * sin * sin;
+  // a ray along the absorbing axis: beyond any lens, but not beyond rounding
+  return whole < 1e-12 ? 0.5 : Math.min(1, (part * part) / whole);
 }
 
 /** The frame as a polarizer before the lens sees it: its sides in space, and looks through it. */
@@ -45,19 +56,7 @@ export function polarizerFrame(projection: FrameProjection): PolarizerFrame {
       // the absorbing axis is cos·right − sin·up; what passes is square to it and to the ray
       const a = cross(along, right);
       const b = cross(along, up);
-      const swingA = dot(swing, a);
-      const swingB = dot(swing, b);
-      const aa = dot(a, a);
-      const ab = dot(a, b);
-      const bb = dot(b, b);
-      return {
-        passed(sin, cos) {
-          const part = swingA * cos - swingB * sin;
-          const whole = aa * cos * cos - 2 * ab * sin * cos + bb * sin * sin;
-          // a ray along the absorbing axis: beyond any lens, but not beyond rounding
-          return whole < 1e-12 ? 0.5 : Math.min(1, (part * part) / whole);
-        },
-      };
+      return { alongA: dot(swing, a), alongB: dot(swing, b), aa: dot(a, a), ab: dot(a, b), bb: dot(b, b) };
     },
   };
 }

@@ -8,7 +8,13 @@ import { skyPolarization } from "../sky/polarization";
 import { type SkyPoint, type SkyState, TURBIDITY } from "../sky/sky-types";
 import { type PolarizerFilter, readFilter } from "./filter";
 import type { WetSurface } from "./polarized-glare";
-import { type PolarizedSky, type SkyLook, skyThroughPolarizer } from "./polarized-sky";
+import {
+  mostDarkening,
+  type PolarizedSky,
+  type SkyDarkening,
+  type SkyLook,
+  skyThroughPolarizer,
+} from "./polarized-sky";
 import { type PolarizedWater, waterThroughPolarizer } from "./polarized-water";
 import {
   type PolarizerConflict,
@@ -17,7 +23,7 @@ import {
   polarizerVerdict,
   polarizerWarnings,
 } from "./polarizer-advice";
-import { type FrameLook, polarizerFrame } from "./polarizer-rays";
+import { type FrameLook, type PolarizerFrame, polarizerFrame } from "./polarizer-rays";
 import { rotationsApartDeg } from "./polarizer-rotation";
 
 /** Water or a wet beach in the lower part of the frame. */
@@ -86,14 +92,8 @@ export function assessPolarizer(request: PolarizerRequest): PolarizerAssessment 
   noteSky(state, assumptions);
 
   const frame = polarizerFrame(projection);
-  const skylineDeg = (azimuthDeg: number): number =>
-    profile === undefined ? 0 : interpolateRoundCompass(profile.azimuthsDeg, profile.altitudesDeg, azimuthDeg);
-  const overSkylineDeg = ({ azimuthDeg, altitudeDeg }: FrameLook): number => altitudeDeg - skylineDeg(azimuthDeg);
-  const isSky = (look: FrameLook): boolean => overSkylineDeg(look) > -ON_THE_LINE_DEG;
-  const isWater = (look: FrameLook): boolean => look.altitudeDeg < 0 && !isSky(look);
   const { columns, rows } = gridOf(request.grid);
-  const looks = gridLooks(frame.look, columns, rows);
-  const skyLooks = looks.filter(isSky).map((look) => partly(look, overSkylineDeg(look)));
+  const { skyLooks, isWater, looks } = looksOver(frame, profile, columns, rows);
   const sky = skyLooks.length === 0 ? null : skyThroughPolarizer(frame, skyLooks, polarization);
 
   const surface = wet?.surface ?? "still-water";
@@ -129,6 +129,48 @@ export function assessPolarizer(request: PolarizerRequest): PolarizerAssessment 
     warnings: polarizerWarnings(skyAnswer, conflict),
     assumptions,
   };
+}
+
+interface FrameLooks {
+  readonly looks: readonly GridLook[];
+  readonly skyLooks: readonly SkyLook[];
+  isWater(look: FrameLook): boolean;
+}
+
+/** Looks all over a frame, and which of them see sky and which what could be water. */
+function looksOver(
+  frame: PolarizerFrame,
+  profile: HorizonProfile | undefined,
+  columns: number,
+  rows: number,
+): FrameLooks {
+  const skylineDeg = (azimuthDeg: number): number =>
+    profile === undefined ? 0 : interpolateRoundCompass(profile.azimuthsDeg, profile.altitudesDeg, azimuthDeg);
+  const overSkylineDeg = ({ azimuthDeg, altitudeDeg }: FrameLook): number => altitudeDeg - skylineDeg(azimuthDeg);
+  const looks = gridLooks(frame.look, columns, rows);
+  const skyLooks: SkyLook[] = [];
+  for (const look of looks) {
+    const clearDeg = overSkylineDeg(look);
+    if (clearDeg > -ON_THE_LINE_DEG) skyLooks.push(partly(look, clearDeg));
+  }
+  const isWater = (look: FrameLook): boolean => look.altitudeDeg < 0 && !(overSkylineDeg(look) > -ON_THE_LINE_DEG);
+  return { looks, skyLooks, isWater };
+}
+
+/**
+ * The rotation that darkens the sky in a frame most, as {@link assessPolarizer} has it; undefined where no sky is in the frame.
+ * For values in range.
+ */
+export function darkestSky(
+  sun: SkyPoint,
+  projection: FrameProjection,
+  profile: HorizonProfile,
+  sky: SkyState | undefined,
+  { columns, rows }: { readonly columns: number; readonly rows: number },
+): SkyDarkening | undefined {
+  const frame = polarizerFrame(projection);
+  const { skyLooks } = looksOver(frame, profile, columns, rows);
+  return skyLooks.length === 0 ? undefined : mostDarkening(frame, skyLooks, skyPolarization(sun, sky));
 }
 
 interface GridLook extends SkyLook {

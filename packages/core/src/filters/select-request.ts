@@ -47,9 +47,9 @@ export interface SelectionLight {
 
 const MOST_FILTERS = 12;
 // Common practice: three in a holder; a fourth shows in the corners and in the flare
-const USUAL_MOST_STACKED = 3;
+export const USUAL_MOST_STACKED = 3;
 // Our own choice: half a stop of time is hardly seen in water or cloud
-const USUAL_TOLERANCE_STOPS = 0.5;
+export const USUAL_TOLERANCE_STOPS = 0.5;
 /** The kit, each filter counted in stops. */
 export function readKit(filters: readonly Filter[], assumptions: Assumption[]): FilterReading[] {
   // judged before any filter is read: the work doubles with each

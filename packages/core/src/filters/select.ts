@@ -1,7 +1,6 @@
 import { type ShutterSetting, shutterSetting } from "../exposure/settings";
 import type { ShutterMoments } from "../exposure/shutter-moments";
 import type { Assumption, Caution } from "../notes";
-import { atOneGo } from "../stepwise";
 import { totalStops } from "./attenuation";
 import type { FilterReading } from "./filter";
 import { type ReachedOverTime, type ReachWindow, reachFinder } from "./reach";
@@ -77,45 +76,20 @@ const SAME_STOPS = 1e-6;
  *   wantedShutterSeconds: 30 }).choices[0].marks // ["3 stops", "6 stops"]
  */
 export function selectFilters(request: FilterSelectionRequest): FilterSelection {
-  return atOneGo(selectFiltersStepwise(request));
-}
-
-/**
- * The same as {@link selectFilters}, choice by choice: between any two steps something else can have its turn. Where the light goes up and down over a day,
- * a choice takes milliseconds.
- *
- * @throws DomainError as there, with the first step
- * @example
- * const selection = selectFiltersStepwise({ filters: [{ kind: "nd", stops: 3 }], baseShutterSeconds: 1, wantedShutterSeconds: 8 });
- * selection.next().done // false
- */
-export function* selectFiltersStepwise(request: FilterSelectionRequest): Generator<undefined, FilterSelection> {
   const assumptions: Assumption[] = [];
   const kit = readKit(request.filters, assumptions);
   const limits = readCameraLimits(request, assumptions);
   const { wanted, toleranceStops } = readWanted(request, assumptions);
   const { baseShutter, ev100, light } = readLight(request, assumptions);
 
-  const whole = kit.flatMap(({ kind }, i) => (kind === "graduated" ? [] : [i]));
-  const combinations = distinctCombinations(kit, whole, mostStackedOf(request, assumptions));
-  const shortestStops = Math.log2(wanted.shortest.seconds / baseShutter.seconds);
-  const longestStops = Math.log2(wanted.longest.seconds / baseShutter.seconds);
-  const ranked = combinations
-    .map((filters) => {
-      const attenuationStops = totalStops(filters.map((i) => (kit[i] as FilterReading).attenuationStops));
-      const errorStops = Math.max(attenuationStops - longestStops, 0) + Math.min(attenuationStops - shortestStops, 0);
-      const polarizers = filters.filter((i) => (kit[i] as FilterReading).kind === "polarizer").length;
-      return { filters, attenuationStops, errorStops, rank: Math.round(Math.abs(errorStops) / SAME_STOPS), polarizers };
-    })
-    .filter((each) => each.attenuationStops <= Math.min(MOST_STOPS, Math.log2(LONGEST_SECONDS / baseShutter.seconds)))
-    .sort((a, b) => a.rank - b.rank || a.filters.length - b.filters.length || a.polarizers - b.polarizers);
-  const meets = (errorStops: number): boolean => Math.abs(errorStops) <= toleranceStops + SAME_STOPS;
+  const combinations = kitCombinations(kit, mostStackedOf(request, assumptions));
+  const ranked = rankCombinations(combinations, wanted, baseShutter);
+  const meets = (errorStops: number): boolean => isWithin(errorStops, toleranceStops);
 
   const reach = overTime(light, wanted, toleranceStops, request.wantedShutterSeconds !== undefined);
   const mostChoices = requireWhole("mostChoices", request.mostChoices ?? 20, 200);
   const choices: FilterChoice[] = [];
   for (const { filters, attenuationStops, errorStops } of ranked.slice(0, mostChoices)) {
-    yield;
     const seconds = baseShutter.seconds * 2 ** attenuationStops;
     const on = filters.map((i) => kit[i] as FilterReading);
     choices.push({
@@ -146,6 +120,52 @@ export function* selectFiltersStepwise(request: FilterSelectionRequest): Generat
     cautions: denseFilterCautions(Math.max(...choices.map((choice) => choice.attenuationStops))),
     assumptions,
   };
+}
+
+/** Filters that can be on a lens at once. */
+interface Combination {
+  /** Positions in the kit, ascending. */
+  readonly filters: readonly number[];
+  readonly attenuationStops: number;
+  readonly polarizers: number;
+}
+
+interface RankedCombination extends Combination {
+  readonly errorStops: number;
+  readonly rank: number;
+}
+
+/** The combinations of a kit; graduated filters take no part. */
+export function kitCombinations(kit: readonly FilterReading[], mostStacked: number): Combination[] {
+  const whole = kit.flatMap(({ kind }, i) => (kind === "graduated" ? [] : [i]));
+  return distinctCombinations(kit, whole, mostStacked).map((filters) => ({
+    filters,
+    attenuationStops: totalStops(filters.map((i) => (kit[i] as FilterReading).attenuationStops)),
+    polarizers: filters.filter((i) => (kit[i] as FilterReading).kind === "polarizer").length,
+  }));
+}
+
+/** The combinations that a time without filters leaves room for, best first. */
+export function rankCombinations(
+  combinations: readonly Combination[],
+  { shortest, longest }: FilterSelection["wanted"],
+  baseShutter: ShutterSetting,
+): RankedCombination[] {
+  const shortestStops = Math.log2(shortest.seconds / baseShutter.seconds);
+  const longestStops = Math.log2(longest.seconds / baseShutter.seconds);
+  const mostStops = Math.min(MOST_STOPS, Math.log2(LONGEST_SECONDS / baseShutter.seconds));
+  return combinations
+    .filter(({ attenuationStops }) => attenuationStops <= mostStops)
+    .map(({ filters, attenuationStops, polarizers }) => {
+      const errorStops = Math.max(attenuationStops - longestStops, 0) + Math.min(attenuationStops - shortestStops, 0);
+      return { filters, attenuationStops, polarizers, errorStops, rank: Math.round(Math.abs(errorStops) / SAME_STOPS) };
+    })
+    .sort((a, b) => a.rank - b.rank || a.filters.length - b.filters.length || a.polarizers - b.polarizers);
+}
+
+/** Whether an error [stops] is within a tolerance, give or take rounding. */
+export function isWithin(errorStops: number, toleranceStops: number): boolean {
+  return Math.abs(errorStops) <= toleranceStops + SAME_STOPS;
 }
 
 /** When each attenuation brings about what is wanted; nothing where the light is not known over time. */

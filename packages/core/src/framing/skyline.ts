@@ -1,4 +1,4 @@
-import { wrap180 } from "../angles";
+import { sinDeg, wrap180 } from "../angles";
 import { DomainError } from "../domain-error";
 import type { HorizonProfile } from "../horizon/profile";
 import { interpolateRoundCompass } from "../interpolation";
@@ -31,6 +31,8 @@ export interface SkylineInFrame {
 }
 
 const COLUMNS = 180;
+/** More than rounding moves an altitude by. */
+const ROUNDING_DEG = 1e-6;
 
 /**
  * The skyline as the camera sees it: a line through the frame, how straight it is, and how much of the frame is sky.
@@ -42,7 +44,14 @@ const COLUMNS = 180;
  */
 export function skylineInFrame(profile: HorizonProfile, camera: FramingCamera): SkylineInFrame {
   const projection = frameProjection(camera);
+  // most of a frame is over any ridge or under all of them, whichever way it looks
+  const altitudes = profile.altitudesDeg;
+  const overAll = sinDeg(altitudes.reduce((most, one) => Math.max(most, one), -90) + ROUNDING_DEG);
+  const underAll = sinDeg(altitudes.reduce((least, one) => Math.min(least, one), 90) - ROUNDING_DEG);
   const above = (x: number, y: number): number => {
+    const sine = projection.altitudeSineAt(x, y);
+    if (sine > overAll) return 1;
+    if (sine < underAll) return -1;
     const { azimuthDeg, altitudeDeg } = projection.toSky(x, y);
     return altitudeDeg - interpolateRoundCompass(profile.azimuthsDeg, profile.altitudesDeg, azimuthDeg);
   };
@@ -53,7 +62,7 @@ export function skylineInFrame(profile: HorizonProfile, camera: FramingCamera): 
   for (let column = 0; column <= COLUMNS; column++) {
     const x = column / COLUMNS;
     const weight = column === 0 || column === COLUMNS ? 0.5 : 1;
-    const y = lowestSky((depth) => above(x, depth));
+    const y = lowestSky(above, x);
     sky += weight * y;
     if (y > 0 && y < 1) points.push({ x, y, ...projection.toSky(x, y) });
   }
@@ -61,16 +70,16 @@ export function skylineInFrame(profile: HorizonProfile, camera: FramingCamera): 
 }
 
 /** How far down a column the sky reaches, coming from the top: 0 none, 1 all. Ridges that hide behind nearer ones do not count. */
-function lowestSky(clearance: (y: number) => number): number {
-  if (clearance(0) <= 0) return 0;
+function lowestSky(clearance: (x: number, y: number) => number, x: number): number {
+  if (clearance(x, 0) <= 0) return 0;
   const steps = 40;
   for (let step = 1; step <= steps; step++) {
-    if (clearance(step / steps) > 0) continue;
+    if (clearance(x, step / steps) > 0) continue;
     let low = (step - 1) / steps;
     let high = step / steps;
     while (high - low > 1 / 8000) {
       const middle = (low + high) / 2;
-      if (clearance(middle) > 0) low = middle;
+      if (clearance(x, middle) > 0) low = middle;
       else high = middle;
     }
     return (low + high) / 2;

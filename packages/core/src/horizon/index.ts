@@ -1,4 +1,4 @@
-export { flatHorizon, seaDipDeg } from "./flat";
+export { flatHorizon } from "./flat";
 export type { UnknownCellListener } from "./gap";
 export {
   ElevationGrid,
@@ -12,7 +12,7 @@ export { type HorizonProfile, horizonAltitudeDeg } from "./profile";
 export { horizonProfileFromCsv, horizonProfileToCsv } from "./profile-csv";
 export { type HorizonPoint, horizonProfileFromPoints, MAX_HORIZON_POINTS } from "./profile-from-points";
 export type { Refinement } from "./refine-azimuths";
-export { compassAzimuthsDeg, type HorizonScan, type ScanOptions, scanHorizon, scanHorizonStepwise } from "./scan";
+export { compassAzimuthsDeg, type HorizonScan, type ScanOptions, scanHorizon } from "./scan";
 export {
   HorizonScanner,
   LEAST_EYE_HEIGHT_M,

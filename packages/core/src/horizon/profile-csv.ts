@@ -49,13 +49,19 @@ export function horizonProfileToCsv(profile: HorizonProfile): string {
   return `${[header, ...lines].join("\n")}\n`;
 }
 
-const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
+const NUMBER = /^[+-]?(\d+(\.\d*)?|\.\d+)(e[+-]?\d+)?$/i;
+/** Longer cells hold no number that anyone measured. */
+const LONGEST_CELL = 64;
+
+function isNumber(cell: string): boolean {
+  return cell.length <= LONGEST_CELL && NUMBER.test(cell);
+}
 
 function readingOf(line: string): HorizonPoint | null {
   const [azimuth, altitude, distance, ...rest] = line.split(",").map((cell) => cell.trim());
   if (azimuth === undefined || altitude === undefined || rest.length > 0) return null;
-  if (!NUMBER.test(azimuth) || !NUMBER.test(altitude)) return null;
+  if (!isNumber(azimuth) || !isNumber(altitude)) return null;
   const point = { azimuthDeg: Number(azimuth), altitudeDeg: Number(altitude) };
   if (distance === undefined || distance === "") return point;
-  return NUMBER.test(distance) ? { ...point, distanceM: Number(distance) } : null;
+  return isNumber(distance) ? { ...point, distanceM: Number(distance) } : null;
 }

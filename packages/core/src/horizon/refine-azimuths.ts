@@ -39,9 +39,9 @@ const LEAP = 1.25;
  * than there is room for, the worst first.
  *
  * @param readings round the compass, ascending; what is read between is added to them
- * @returns the places of those that count, in the order of their azimuths; yields after each look, so that others can have their turn
+ * @returns the places of those that count, in the order of their azimuths
  */
-export function* refinedOrder(readings: Readings, refinement: Refinement): Generator<undefined, number[]> {
+export function refinedOrder(readings: Readings, refinement: Refinement): number[] {
   const tolerance = given("toleranceDeg", refinement.toleranceDeg ?? DEFAULT_TOLERANCE_DEG, 0.001, 1, "deg");
   const least = given("leastStepDeg", refinement.leastStepDeg ?? DEFAULT_LEAST_STEP_DEG, 0.001, 1, "deg");
   const most = given("mostAzimuths", refinement.mostAzimuths ?? MAX_HORIZON_POINTS, 2, MAX_HORIZON_POINTS);
@@ -57,7 +57,6 @@ export function* refinedOrder(readings: Readings, refinement: Refinement): Gener
       const width = wrap360(azimuthAt(right) - azimuthAt(left)) || 360;
       if (width / 2 < least) continue;
       const middle = readings.look(wrap360(azimuthAt(left) + width / 2));
-      yield;
       const missDeg = Math.abs(altitudeAt(middle) - (altitudeAt(left) + altitudeAt(right)) / 2);
       if (missDeg > tolerance / 2 || leaps(distanceAt(left), distanceAt(middle), distanceAt(right))) {
         missed.push({ span, middle, missDeg });

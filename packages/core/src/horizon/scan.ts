@@ -1,5 +1,4 @@
 import { DomainError, requireInRange } from "../domain-error";
-import { atOneGo } from "../stepwise";
 import type { ElevationGrid } from "./grid";
 import type { HorizonProfile } from "./profile";
 import { MAX_HORIZON_POINTS } from "./profile-from-points";
@@ -63,32 +62,13 @@ export function scanHorizon(
   viewpoint: ScanViewpoint,
   options: ScanOptions = {},
 ): HorizonScan {
-  return atOneGo(scanHorizonStepwise(grids, viewpoint, options));
-}
-
-/**
- * The same as {@link scanHorizon}, azimuth by azimuth: between any two steps something else can have its turn.
- *
- * @throws DomainError as there, with the first step
- * @example
- * const scan = scanHorizonStepwise([sea], place, { azimuthsDeg: [0, 90], radiusM: 20_000 });
- * scan.next().done // false
- */
-export function* scanHorizonStepwise(
-  grids: readonly ElevationGrid[],
-  viewpoint: ScanViewpoint,
-  options: ScanOptions = {},
-): Generator<undefined, HorizonScan> {
   const { refine } = options;
   const azimuthsDeg = options.azimuthsDeg ?? compassAzimuthsDeg(options.stepDeg);
   requireAscending(azimuthsDeg);
   const scanner = new HorizonScanner(grids, viewpoint, options);
   const sweep = new Sweep(scanner);
-  for (const azimuthDeg of azimuthsDeg) {
-    sweep.look(azimuthDeg);
-    yield;
-  }
-  const order = refine === undefined ? undefined : yield* refinedOrder(sweep, refine);
+  for (const azimuthDeg of azimuthsDeg) sweep.look(azimuthDeg);
+  const order = refine === undefined ? undefined : refinedOrder(sweep, refine);
   const ordered = <T>(column: readonly T[]): readonly T[] =>
     order === undefined ? column : order.map((place) => column[place] as T);
   return {

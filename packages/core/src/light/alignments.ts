@@ -11,7 +11,6 @@ import { type MoonPhaseName, moonPhase, moonSemidiameterDeg } from "../sky/moon"
 import { MOST_LIFT_DEG } from "../sky/refraction";
 import { SUN_SEMIDIAMETER_DEG } from "../sky/rise-set";
 import { moonTrack, type SkyTrack, sunTrack } from "../sky/track";
-import { atOneGo } from "../stepwise";
 import { skylineRange } from "./skyline-range";
 
 export type AlignedBody = "sun" | "moon";
@@ -80,7 +79,6 @@ export interface Alignments {
 const LONGEST_DAYS = 7306;
 const HOUR_MS = 3_600_000;
 const SAMPLE_MS = 0.5 * HOUR_MS;
-const SAMPLES_A_DAY = 48;
 /** The fastest that sun or moon can move across the sky [deg/h]: the earth's turn. */
 const FASTEST_DEG_PER_HOUR = 15.1;
 /** How far it moves from one sample to the next at the most [deg]. */
@@ -98,19 +96,6 @@ const ROOT_TOLERANCE_MS = 50;
  * track; every hit is verified by recomputing the position in tests/core/light/alignments.spec.ts.
  */
 export function findAlignments(request: AlignmentRequest): Alignments {
-  return atOneGo(findAlignmentsStepwise(request));
-}
-
-/**
- * The same as {@link findAlignments}, day by day: between any two steps something else can have its turn.
- *
- * @throws DomainError as there, with the first step
- * @example
- * const search = findAlignmentsStepwise({ place: { latitude: 56.6, longitude: -9.4 }, timeZone: "Europe/London", body: "moon",
- *   target: { kind: "direction", azimuthDeg: 286, altitudeDeg: 3 }, from: "2027-01-01", to: "2036-12-31" });
- * search.next().done // false
- */
-export function* findAlignmentsStepwise(request: AlignmentRequest): Generator<undefined, Alignments> {
   const { place, timeZone, body, target, from, to, profile } = request;
   const toleranceDeg = requireInRange("toleranceDeg", request.toleranceDeg ?? 0.5, 0.01, 10, "deg");
   const limit = requireInRange("limit", request.limit ?? 500, 1, 5000);
@@ -139,26 +124,17 @@ export function* findAlignmentsStepwise(request: AlignmentRequest): Generator<un
   };
   const track = (body === "sun" ? sunTrack : moonTrack)(startMs, endMs, observer);
   const sun = body === "sun" ? track : sunTrack(startMs, endMs, observer);
-  const found =
-    target.kind === "direction"
-      ? approaches(track, target, toleranceDeg, startMs, endMs)
-      : passages(track, body, target, profile as HorizonProfile, toleranceDeg, startMs, endMs);
   const clock = zoneClock(timeZone);
   const alignments: SkyAlignment[] = [];
   let truncated = false;
-  for (const hit of found) {
-    if (hit === undefined) {
-      yield;
-      continue;
-    }
-    const { ms, separation, passage } = hit;
+  const take: TakeHit = ({ ms, separation, passage }) => {
     const sunAltitudeDeg = sun(ms).trueAltitudeDeg;
-    if (!within(sunAltitudeDeg, request.sunAltitudeDeg)) continue;
+    if (!within(sunAltitudeDeg, request.sunAltitudeDeg)) return true;
     const { illuminatedFraction, phaseName } = moonPhase(ms);
-    if (!within(illuminatedFraction, request.illuminatedFraction)) continue;
+    if (!within(illuminatedFraction, request.illuminatedFraction)) return true;
     if (alignments.length >= limit) {
       truncated = true;
-      break;
+      return false;
     }
     const { azimuthDeg, altitudeDeg, trueAltitudeDeg } = track(ms);
     alignments.push({
@@ -170,7 +146,11 @@ export function* findAlignmentsStepwise(request: AlignmentRequest): Generator<un
       sunAltitudeDeg,
       moon: { illuminatedFraction, phaseName },
     });
-  }
+    return true;
+  };
+  const span = { startMs, endMs };
+  if (target.kind === "direction") findApproaches(track, target, toleranceDeg, span, take);
+  else findPassages(track, body, target, profile as HorizonProfile, toleranceDeg, span, take);
   return {
     alignments,
     truncated,
@@ -186,10 +166,18 @@ export function* findAlignmentsStepwise(request: AlignmentRequest): Generator<un
   };
 }
 
-interface Found {
+interface Hit {
   readonly ms: number;
   readonly separation: number;
   readonly passage: "rising" | "setting" | null;
+}
+
+/** Takes a hit; false where the search can end. */
+type TakeHit = (hit: Hit) => boolean;
+
+interface Span {
+  readonly startMs: number;
+  readonly endMs: number;
 }
 
 function within(value: number, range: readonly [number, number] | undefined): boolean {
@@ -209,14 +197,14 @@ function couldStandBetween(track: SkyTrack, lowestDeg: number, highestDeg: numbe
   };
 }
 
-/** Each nearest approach to a direction that comes within the tolerance, and nothing where a day is over. */
-function* approaches(
+/** Finds each nearest approach to a direction that comes within the tolerance. */
+function findApproaches(
   track: SkyTrack,
   target: { readonly azimuthDeg: number; readonly altitudeDeg: number },
   toleranceDeg: number,
-  startMs: number,
-  endMs: number,
-): Generator<Found | undefined> {
+  { startMs, endMs }: Span,
+  take: TakeHit,
+): void {
   const away = (ms: number): number => {
     const { azimuthDeg, altitudeDeg } = track(ms);
     return separationDeg(azimuthDeg, altitudeDeg, target.azimuthDeg, target.altitudeDeg);
@@ -225,7 +213,6 @@ function* approaches(
   const reach = toleranceDeg + FASTEST_DEG;
   const isNear = couldStandBetween(track, target.altitudeDeg - reach, target.altitudeDeg + reach);
   const awayIfNear = (ms: number): number => (isNear(ms) ? away(ms) : Number.POSITIVE_INFINITY);
-  let samples = 0;
   let before = Number.POSITIVE_INFINITY;
   let here = awayIfNear(startMs);
   for (let ms = startMs; ms < endMs; ms += SAMPLE_MS) {
@@ -233,24 +220,24 @@ function* approaches(
     if (here <= before && here < after && here < reach) {
       const nearest = findPeak((at) => -away(at), Math.max(startMs, ms - SAMPLE_MS), ms + SAMPLE_MS, ROOT_TOLERANCE_MS);
       const separation = away(nearest);
-      if (separation <= toleranceDeg && nearest < endMs) yield { ms: nearest, separation, passage: null };
+      const counts = separation <= toleranceDeg && nearest < endMs;
+      if (counts && !take({ ms: nearest, separation, passage: null })) return;
     }
     before = here;
     here = after;
-    if (++samples % SAMPLES_A_DAY === 0) yield;
   }
 }
 
-/** Each time that a limb crosses the skyline within the tolerance of an azimuth, and nothing where a day is over. */
-function* passages(
+/** Finds each time that a limb crosses the skyline within the tolerance of an azimuth. */
+function findPassages(
   track: SkyTrack,
   body: AlignedBody,
   target: { readonly azimuthDeg: number; readonly limb?: TouchingLimb | undefined },
   profile: HorizonProfile,
   toleranceDeg: number,
-  startMs: number,
-  endMs: number,
-): Generator<Found | undefined> {
+  { startMs, endMs }: Span,
+  take: TakeHit,
+): void {
   const sign = target.limb === "upper" ? 1 : target.limb === "lower" ? -1 : 0;
   const semidiameter = (position: SkyPosition & { readonly distanceKm?: number }): number =>
     body === "sun" ? SUN_SEMIDIAMETER_DEG : moonSemidiameterDeg(position.distanceKm as number);
@@ -263,10 +250,8 @@ function* passages(
   const [lowestDeg, highestDeg] = skylineRange(profile);
   const couldCross = couldStandBetween(track, lowestDeg - FASTEST_DEG, highestDeg + FASTEST_DEG);
   // the stretch in which the azimuth lies within the tolerance, walked finely enough for the profile's own steps
-  let samples = 0;
   let before: number | undefined;
   for (let ms = startMs; ms < endMs; ms += SAMPLE_MS) {
-    if (++samples % SAMPLES_A_DAY === 0) yield;
     if (!couldCross(ms)) {
       before = undefined;
       continue;
@@ -276,11 +261,12 @@ function* passages(
     const reaches =
       Math.min(Math.abs(before), Math.abs(after)) <= toleranceDeg ||
       (before > 0 !== after > 0 && Math.abs(after - before) < 180);
-    if (reaches) yield* passagesBetween(ms, ms + SAMPLE_MS);
+    if (reaches && !passagesBetween(ms, ms + SAMPLE_MS)) return;
     before = after;
   }
 
-  function* passagesBetween(a: number, b: number): Generator<Found> {
+  /** Returns false where the search can end. */
+  function passagesBetween(a: number, b: number): boolean {
     const count = 60;
     let atA = clearance(a);
     for (let i = 1; i <= count; i++) {
@@ -290,11 +276,11 @@ function* passages(
       if (atA > 0 !== atB > 0) {
         const ms = findRoot(clearance, left, right, ROOT_TOLERANCE_MS);
         const separation = Math.abs(offset(ms));
-        if (separation <= toleranceDeg && ms >= startMs && ms < endMs) {
-          yield { ms, separation, passage: atB > 0 ? "rising" : "setting" };
-        }
+        const counts = separation <= toleranceDeg && ms >= startMs && ms < endMs;
+        if (counts && !take({ ms, separation, passage: atB > 0 ? "rising" : "setting" })) return false;
       }
       atA = atB;
     }
+    return true;
   }
 }

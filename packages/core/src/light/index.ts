@@ -4,7 +4,6 @@ export {
   type Alignments,
   type AlignmentTarget,
   findAlignments,
-  findAlignmentsStepwise,
   type SkyAlignment,
   type TouchingLimb,
 } from "./alignments";

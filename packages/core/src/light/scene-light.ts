@@ -1,11 +1,11 @@
 import { cosDeg, RADIANS_PER_DEGREE } from "../angles";
 import { requireInRange } from "../domain-error";
-import { cloudEffect } from "../sky/cloud";
-import { type Daylight, splitDaylight } from "../sky/daylight";
+import { type CheckedSky, checkedSky } from "../sky/checked-sky";
+import { type Daylight, daylightUnder } from "../sky/daylight";
 import type { SkyPosition } from "../sky/horizontal";
-import { moonIlluminanceLux, nightGlowLux, sunIlluminanceLux } from "../sky/illuminance";
-import { type SkyGlow, skyLuminance } from "../sky/luminance";
-import { CLEAR_SKY, type SkyField, type SkyState } from "../sky/sky-types";
+import { moonIlluminanceLux, moonLuxAt, nightGlowLux, sunLuxAt } from "../sky/illuminance";
+import { luminanceUnder, type SkyGlow } from "../sky/luminance";
+import type { SkyField, SkyState } from "../sky/sky-types";
 import { type Facing, incidenceCosine } from "./direct-light";
 
 /** The moon as a source of light. */
@@ -30,20 +30,24 @@ export interface SceneLightRequest {
   readonly sky?: SkyState | undefined;
 }
 
-/** The light of a moment, before it falls on anything. */
-export interface SceneLight {
+/** What gets to a place, and where it comes from. */
+export interface PlaceLight {
   /** On level ground at the place [lx]: beam and sky as they get there. */
   readonly illuminanceLux: number;
   readonly directLux: number;
   readonly diffuseLux: number;
+  /** Beams that reach the place, each with its strength on a surface square to it [lx]. */
+  readonly beams: readonly { readonly from: SkyPosition; readonly normalLux: number }[];
+}
+
+/** The light of a moment, before it falls on anything. */
+export interface SceneLight extends PlaceLight {
   /** Mean luminance of the open sky, each direction weighted as level ground weights it [cd/m²]. */
   readonly meanSkyLuminance: number;
   /** Luminance of the sky by direction [cd/m²]. */
   readonly skyLuminance: SkyField;
   /** Luminance of the lit part of the moon's disc [cd/m²]; absent where the moon is not seen, or too thin to tell. */
   readonly moonDiscLuminance?: number;
-  /** Beams that reach the place, each with its strength on a surface square to it [lx]. */
-  readonly beams: readonly { readonly from: SkyPosition; readonly normalLux: number }[];
 }
 
 const DARKEST_SKY_VIEW = 0.01;
@@ -54,46 +58,92 @@ const NEGLIGIBLE_SHARE = 1e-4;
  * @throws DomainError for a sky view factor or a sky out of range
  * Source and accuracy: the illuminance models of sun and moon, {@link splitDaylight} and {@link skyLuminance}.
  */
-export function sceneLight({ sun, moon, directLight, skyViewFactor, sky = {} }: SceneLightRequest): SceneLight {
-  const skyView = Math.max(DARKEST_SKY_VIEW, requireInRange("skyViewFactor", skyViewFactor, 0, 1));
-  const glows: SkyGlow[] = [];
-  const beams: { from: SkyPosition; normalLux: number }[] = [];
-  let openSkyLux = nightGlowLux * cloudEffect(sky.cloudCover ?? CLEAR_SKY).transmittance;
-  const evenLux = openSkyLux;
-  let directLux = 0;
-  const add = (from: SkyPosition, light: Daylight, seen: boolean): void => {
-    glows.push({ body: from, diffuseLux: light.diffuseLux });
-    openSkyLux += light.diffuseLux;
-    if (!seen || light.directNormalLux === 0) return;
-    beams.push({ from, normalLux: light.directNormalLux });
-    directLux += light.directLux;
-  };
-  add(sun, splitDaylight(sunIlluminanceLux(sun.trueAltitudeDeg), sun.altitudeDeg, sky), directLight);
-  let moonDisc: number | undefined;
+export function sceneLight(request: SceneLightRequest): SceneLight {
+  const { sun, moon, skyViewFactor, sky } = request;
+  requireInRange("skyViewFactor", skyViewFactor, 0, 1);
+  const checked = checkedSky(sky);
+  requireBody(sun);
   if (moon !== undefined) {
-    const lux = moonIlluminanceLux(moon.trueAltitudeDeg, moon.phaseAngleDeg, moon.distanceKm);
-    const light = splitDaylight(lux, moon.altitudeDeg, sky);
-    const seen = moon.directLight ?? moon.altitudeDeg > 0;
-    add(moon, light, seen);
-    if (seen && moon.altitudeDeg > WHOLE_DISC_DEG) moonDisc = discLuminance(light.directNormalLux, moon.phaseAngleDeg);
+    const moonLux = moonIlluminanceLux(moon.trueAltitudeDeg, moon.phaseAngleDeg, moon.distanceKm);
+    requireInRange("clearLux", moonLux, 0, 1e6, "lx");
+    requireBody(moon);
   }
-  const diffuseLux = openSkyLux * skyView;
+  return sceneLightUnder(checked, request);
+}
+
+function requireBody({ trueAltitudeDeg, altitudeDeg }: SkyPosition): void {
+  requireInRange("trueAltitudeDeg", trueAltitudeDeg, -90, 90, "deg");
+  requireInRange("altitudeDeg", altitudeDeg, -90, 90, "deg");
+}
+
+/** {@link sceneLight} under a sky that was checked, for values in range. */
+export function sceneLightUnder(sky: CheckedSky, request: SceneLightRequest): SceneLight {
+  const { sun, moon } = request;
+  const sunlight = sunlightUnder(sky, sun);
+  const moonlight = moon && moonlightUnder(sky, moon);
+  const evenLux = nightGlowLux * sky.transmittance;
+  const openSkyLux = evenLux + sunlight.diffuseLux + (moonlight?.diffuseLux ?? 0);
+  const glows: SkyGlow[] = [{ body: sun, diffuseLux: sunlight.diffuseLux }];
+  let moonDisc: number | undefined;
+  if (moon !== undefined && moonlight !== undefined) {
+    glows.push({ body: moon, diffuseLux: moonlight.diffuseLux });
+    const whole = isSeen(moon) && moon.altitudeDeg > WHOLE_DISC_DEG;
+    moonDisc = whole ? discLuminance(moonlight.directNormalLux, moon.phaseAngleDeg) : undefined;
+  }
   // the moon by day and the sun by night are not worth a pattern of their own
-  const weak = glows.filter((glow) => glow.diffuseLux < NEGLIGIBLE_SHARE * openSkyLux);
-  const strong = glows.filter((glow) => glow.diffuseLux >= NEGLIGIBLE_SHARE * openSkyLux);
+  const least = NEGLIGIBLE_SHARE * openSkyLux;
+  const strong = glows.filter(({ diffuseLux }) => diffuseLux >= least);
+  const weakLux = glows.reduce((sum, { diffuseLux }) => (diffuseLux < least ? sum + diffuseLux : sum), 0);
+  const light = placeLightOf(request, sunlight, moonlight, openSkyLux);
   return {
-    illuminanceLux: directLux + diffuseLux,
-    directLux,
-    diffuseLux,
+    illuminanceLux: light.illuminanceLux,
+    directLux: light.directLux,
+    diffuseLux: light.diffuseLux,
     meanSkyLuminance: openSkyLux / Math.PI,
-    skyLuminance: skyLuminance(strong, sky, evenLux + sumOf(weak)),
-    beams,
+    skyLuminance: luminanceUnder(sky, strong, evenLux + weakLux),
+    beams: light.beams,
     ...(moonDisc === undefined ? {} : { moonDiscLuminance: moonDisc }),
   };
 }
 
-function sumOf(glows: readonly SkyGlow[]): number {
-  return glows.reduce((sum, { diffuseLux }) => sum + diffuseLux, 0);
+/** What of {@link sceneLightUnder} falls on surfaces: at a third of the cost, since the sky needs no pattern. */
+export function placeLightUnder(sky: CheckedSky, request: SceneLightRequest): PlaceLight {
+  const sunlight = sunlightUnder(sky, request.sun);
+  const moonlight = request.moon && moonlightUnder(sky, request.moon);
+  const openSkyLux = nightGlowLux * sky.transmittance + sunlight.diffuseLux + (moonlight?.diffuseLux ?? 0);
+  return placeLightOf(request, sunlight, moonlight, openSkyLux);
+}
+
+function sunlightUnder(sky: CheckedSky, { trueAltitudeDeg, altitudeDeg }: SkyPosition): Daylight {
+  return daylightUnder(sky, sunLuxAt(trueAltitudeDeg), altitudeDeg);
+}
+
+function moonlightUnder(sky: CheckedSky, moon: SceneMoon): Daylight {
+  return daylightUnder(sky, moonLuxAt(moon.trueAltitudeDeg, moon.phaseAngleDeg, moon.distanceKm), moon.altitudeDeg);
+}
+
+function isSeen({ directLight, altitudeDeg }: SceneMoon): boolean {
+  return directLight ?? altitudeDeg > 0;
+}
+
+function placeLightOf(
+  { sun, moon, directLight, skyViewFactor }: SceneLightRequest,
+  sunlight: Daylight,
+  moonlight: Daylight | undefined,
+  openSkyLux: number,
+): PlaceLight {
+  const beams: { from: SkyPosition; normalLux: number }[] = [];
+  let directLux = 0;
+  if (directLight && sunlight.directNormalLux !== 0) {
+    beams.push({ from: sun, normalLux: sunlight.directNormalLux });
+    directLux += sunlight.directLux;
+  }
+  if (moon !== undefined && moonlight !== undefined && isSeen(moon) && moonlight.directNormalLux !== 0) {
+    beams.push({ from: moon, normalLux: moonlight.directNormalLux });
+    directLux += moonlight.directLux;
+  }
+  const diffuseLux = openSkyLux * Math.max(DARKEST_SKY_VIEW, skyViewFactor);
+  return { illuminanceLux: directLux + diffuseLux, directLux, diffuseLux, beams };
 }
 
 // Solid angle of the moon's disc at its mean distance: semidiameter 15.54′ (Explanatory Supplement to the Astronomical
@@ -125,15 +175,21 @@ export interface SurfaceLuminance {
  * @throws DomainError for a reflectance or a slope out of range
  * Source: Lambert's law; view factors of a tilted plane under an even sky (Liu & Jordan 1963, Solar Energy 7:53).
  */
-export function surfaceLuminance(light: SceneLight, reflectance: number, facing?: Facing): SurfaceLuminance {
+export function surfaceLuminance(light: PlaceLight, reflectance: number, facing?: Facing): SurfaceLuminance {
   requireInRange("reflectance", reflectance, 0.01, 1);
+  if (facing !== undefined) requireInRange("subject.slopeDeg", facing.slopeDeg, 0, 180, "deg");
+  return surfaceLuminanceIn(light, reflectance, facing);
+}
+
+/** {@link surfaceLuminance} of values in range. */
+export function surfaceLuminanceIn(light: PlaceLight, reflectance: number, facing?: Facing): SurfaceLuminance {
   if (facing === undefined) {
     return {
       lit: (reflectance * light.illuminanceLux) / Math.PI,
       shaded: (reflectance * light.diffuseLux) / Math.PI,
     };
   }
-  const skyShare = (1 + cosDeg(requireInRange("subject.slopeDeg", facing.slopeDeg, 0, 180, "deg"))) / 2;
+  const skyShare = (1 + cosDeg(facing.slopeDeg)) / 2;
   const fromGround = (1 - skyShare) * reflectance * light.illuminanceLux;
   const shaded = light.diffuseLux * skyShare + fromGround;
   let beam = 0;

@@ -91,23 +91,24 @@ const USUAL_STEP_MINUTES = 1;
 export function traceLevels(request: TraceLevelsRequest): LevelTimeline {
   return {
     stepMinutes: request.stepMinutes ?? USUAL_STEP_MINUTES,
-    rows: [...levelRows(request)],
+    rows: levelRows(request),
     assumptions: traceAssumptions(request),
   };
 }
 
-/** The rows of {@link traceLevels} one after another, for callers that must take a breath between them. */
-export function* levelRows(request: TraceLevelsRequest): Generator<LevelRow, void, undefined> {
+/** The rows of {@link traceLevels}. */
+export function levelRows(request: TraceLevelsRequest): LevelRow[] {
   const { startMs, stepMinutes = USUAL_STEP_MINUTES, clock, profile } = request;
   const count = levelRowCount(request);
   const sceneAt = scenesOf(request);
   const stepMs = stepMinutes * MS_PER_MINUTE;
+  const rows: LevelRow[] = [];
   let before: Scene | undefined;
   let now = sceneAt(startMs);
   for (let i = 0; i < count; i++) {
     const after = i + 1 < count ? sceneAt(startMs + (i + 1) * stepMs) : undefined;
     const { sun, directLight } = now.request;
-    yield {
+    rows.push({
       instant: clock.format(startMs + i * stepMs),
       sun,
       ...moonFields(now),
@@ -121,10 +122,11 @@ export function* levelRows(request: TraceLevelsRequest): Generator<LevelRow, voi
             ),
           }
         : {}),
-    };
+    });
     before = now;
     now = after ?? now;
   }
+  return rows;
 }
 
 /**

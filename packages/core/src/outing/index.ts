@@ -33,7 +33,7 @@ export { type Kit, sortKit } from "./kit";
 export type { LongExposurePlan } from "./long-exposures";
 export { keyMoments, type Moment, type MomentName, type SessionLight } from "./moments";
 export type { PackItem, PackItemName } from "./pack";
-export { type OutingPlan, type OutingRequest, planOuting, planOutingStepwise } from "./plan";
+export { type OutingPlan, type OutingRequest, planOuting } from "./plan";
 export type { OutingMoment } from "./plan-moment";
 export type { PolarizerAdvice } from "./polarizer-advice";
 export { givenSpan, namedSpan, type SessionSpan } from "./session";

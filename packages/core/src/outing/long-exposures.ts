@@ -1,8 +1,12 @@
-import { ev100OnCurve, type LightCurve } from "../exposure/light-curve";
-import { type CorrectedShutter, solveLongExposure, whenShutterComesAbout } from "../exposure/long-exposure";
+import { ev100OnCurve } from "../exposure/light-curve";
+import type { LightSums } from "../exposure/light-sums";
+import { type CorrectedShutter, longExposureIn } from "../exposure/long-exposure";
 import { readShutter, type ShutterSetting } from "../exposure/settings";
-import type { Filter } from "../filters/filter";
-import { selectFilters } from "../filters/select";
+import { shutterMomentsIn } from "../exposure/shutter-moments";
+import { readBaseExposure } from "../filters/base-exposure";
+import type { Filter, FilterReading } from "../filters/filter";
+import { isWithin, kitCombinations, rankCombinations } from "../filters/select";
+import { readKit, USUAL_MOST_STACKED, USUAL_TOLERANCE_STOPS } from "../filters/select-request";
 import type { PlannedCamera } from "./camera";
 import type { Kit } from "./kit";
 
@@ -21,44 +25,43 @@ export interface LongExposurePlan {
 }
 
 /**
- * The filters and the time for a wanted long exposure that starts at an instant.
+ * The filters and the time for a wanted long exposure, by the instant at which it starts [Unix ms]; null too near the end of the light.
  * @param light on the ground that is photographed [EV100]
  * @param filters the bag; graduated ones take no part
  */
-export function longExposureAt(
-  light: LightCurve,
-  startMs: number,
+export function longExposures(
+  light: LightSums,
   filters: readonly Filter[],
   wantedShutterSeconds: number,
-  camera: PlannedCamera,
-): LongExposurePlan | null {
-  // too near the end of the known light to look into it
-  if (startMs >= light.endMs - 1000) return null;
-  const { aperture, iso } = camera;
-  readShutter(wantedShutterSeconds, undefined, "wantedShutterSeconds");
-  // by the light at the instant alone: when else a choice would do, nobody asks here
-  const ev100 = ev100OnCurve(light, startMs);
-  const best = filters.some(({ kind }) => kind !== "graduated")
-    ? selectFilters({ filters, wantedShutterSeconds, aperture, iso, ev100, mostChoices: 1 }).choices[0]
-    : undefined;
-  const attenuationStops = best?.attenuationStops ?? 0;
-  const { naive, corrected, errorStops } = solveLongExposure({ light, startMs, aperture, iso, attenuationStops });
-  return {
-    filters: best?.marks ?? [],
-    attenuationStops,
-    naive,
-    corrected: timeOf(corrected),
-    naiveErrorStops: errorStops,
-    meetsWanted: best?.meets ?? false,
+  { aperture, iso }: PlannedCamera,
+): (startMs: number) => LongExposurePlan | null {
+  const shutter = readShutter(wantedShutterSeconds, undefined, "wantedShutterSeconds");
+  const wanted = { shortest: shutter, longest: shutter };
+  const kit = filters.some(({ kind }) => kind !== "graduated") ? readKit(filters, []) : [];
+  const combinations = kit.length === 0 ? [] : kitCombinations(kit, USUAL_MOST_STACKED);
+  return (startMs) => {
+    // too near the end of the known light to look into it
+    if (startMs >= light.curve.endMs - 1000) return null;
+    // by the light at the instant alone: when else a choice would do, nobody asks here
+    const ev100 = ev100OnCurve(light.curve, startMs);
+    const base = readBaseExposure({ aperture, iso, ev100 }, "marks").shutter as ShutterSetting;
+    const best = rankCombinations(combinations, wanted, base)[0];
+    const attenuationStops = best?.attenuationStops ?? 0;
+    const { naive, corrected, errorStops } = longExposureIn(light, startMs, { aperture, iso, attenuationStops });
+    return {
+      filters: best?.filters.map((i) => (kit[i] as FilterReading).mark) ?? [],
+      attenuationStops,
+      naive,
+      corrected: timeOf(corrected),
+      naiveErrorStops: errorStops,
+      meetsWanted: best !== undefined && isWithin(best.errorStops, USUAL_TOLERANCE_STOPS),
+    };
   };
 }
 
-// Common practice: three in a holder; a fourth shows in the corners and in the flare
-const MOST_STACKED = 3;
-
 /** When, in a session, the strongest stack of the bag makes a wanted time the right one; null where it never does. */
 export function whenKitReaches(
-  light: LightCurve,
+  light: LightSums,
   kit: Kit,
   wantedShutterSeconds: number,
   camera: PlannedCamera,
@@ -67,10 +70,10 @@ export function whenKitReaches(
   const attenuationStops = [...kit.neutralDensity, ...(kit.polarizer === null ? [] : [kit.polarizer])]
     .map((filter) => filter.attenuationStops)
     .sort((a, b) => b - a)
-    .slice(0, MOST_STACKED)
+    .slice(0, USUAL_MOST_STACKED)
     .reduce((sum, stops) => sum + stops, 0);
   if (attenuationStops === 0) return null;
-  const moments = whenShutterComesAbout(light, { aperture, iso, attenuationStops }, wantedShutterSeconds);
+  const moments = shutterMomentsIn(light, { aperture, iso, attenuationStops }, wantedShutterSeconds);
   return moments.kind === "crosses" ? (moments.moments[0]?.startMs ?? null) : null;
 }
 

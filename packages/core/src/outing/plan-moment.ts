@@ -1,8 +1,5 @@
-import { planBracket } from "../bracketing/plan";
-import type { BracketPlan } from "../bracketing/plan-with";
-import { solveExposure } from "../exposure/solve";
-import type { ExposureSolution } from "../exposure/solve-with";
-import type { Filter } from "../filters/filter";
+import { type BracketPlan, planBracket } from "../bracketing/plan";
+import { type ExposureSolution, solveExposure } from "../exposure/solve";
 import type { SkylineInFrame } from "../framing/skyline";
 import type { HorizonProfile } from "../horizon/profile";
 import type { SceneEv100 } from "../light/levels";
@@ -12,7 +9,7 @@ import type { SkyState } from "../sky/sky-types";
 import { type ApproachKind, chooseApproach, type GraduatedChoice, type Reason, type SceneInterval } from "./approach";
 import type { PlannedCamera } from "./camera";
 import type { Kit } from "./kit";
-import { type LongExposurePlan, longExposureAt } from "./long-exposures";
+import type { LongExposurePlan, longExposures } from "./long-exposures";
 import type { Moment, MomentName } from "./moments";
 import { type PolarizerAdvice, polarizerAdvice } from "./polarizer-advice";
 import type { SessionScene } from "./scene";
@@ -48,8 +45,8 @@ export interface OutingMoment {
 export const SKY_PEAK_STOPS = 1;
 
 export interface MomentContext {
-  readonly filters: readonly Filter[];
-  readonly targetShutterSeconds: number | undefined;
+  /** Absent where none is wanted. */
+  readonly longExposureAt: ReturnType<typeof longExposures> | undefined;
   readonly scene: SessionScene;
   readonly camera: PlannedCamera;
   readonly kit: Kit;
@@ -62,8 +59,7 @@ export interface MomentContext {
 
 /** The light at one moment, and what it asks of the camera. */
 export function planMoment({ name, instantMs }: Moment, context: MomentContext): OutingMoment {
-  const { filters, targetShutterSeconds, scene, camera, kit, profile, skylineToward, sky, toSecond, assumptions } =
-    context;
+  const { longExposureAt, scene, camera, kit, profile, skylineToward, sky, toSecond, assumptions } = context;
   const sun = scene.sun(instantMs);
   const levels = scene.levelsAt(instantMs, camera.viewToward(sun.azimuthDeg));
   const lit = scene.isLit(instantMs);
@@ -82,10 +78,7 @@ export function planMoment({ name, instantMs }: Moment, context: MomentContext):
     aperture: camera.aperture,
     iso: camera.iso,
   });
-  const longExposure =
-    targetShutterSeconds === undefined
-      ? null
-      : longExposureAt(scene.groundCurve(), instantMs, filters, targetShutterSeconds, camera);
+  const longExposure = longExposureAt?.(instantMs) ?? null;
   return {
     name,
     instant: toSecond(instantMs),

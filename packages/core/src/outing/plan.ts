@@ -12,11 +12,10 @@ import type { Observer, SkyPosition } from "../sky/horizontal";
 import { type MoonPhaseName, moonPhase, moonPosition } from "../sky/moon";
 import { dipDeg } from "../sky/rise-set";
 import type { SkyState } from "../sky/sky-types";
-import { atOneGo } from "../stepwise";
 import { tideCaution } from "../water/tide-caution";
 import { type OutingCamera, type PlannedCamera, planCamera } from "./camera";
 import { sortKit } from "./kit";
-import { whenKitReaches } from "./long-exposures";
+import { longExposures, whenKitReaches } from "./long-exposures";
 import { type PackItem, packOf } from "./pack";
 import { type OutingMoment, planMoment, SKY_PEAK_STOPS } from "./plan-moment";
 import { sessionScene } from "./scene";
@@ -98,16 +97,6 @@ const WAY_STEP_MS = 30 * 60_000;
  * Accuracy: instants as those of {@link directLight}; light ±0.5 to ±1.5 stops, said with each moment.
  */
 export function planOuting(request: OutingRequest): OutingPlan {
-  return atOneGo(planOutingStepwise(request));
-}
-
-/**
- * The same as {@link planOuting}, part by part and moment by moment: between any two steps something else can have its turn.
- *
- * @throws DomainError as there, with one of the first steps
- * @example planOutingStepwise({ ...evening, session: "evening" }).next().done // false
- */
-export function* planOutingStepwise(request: OutingRequest): Generator<undefined, OutingPlan> {
   const { place, date, timeZone, horizon, subject, filters = [], targetShutterSeconds } = request;
   const clock = zoneClock(timeZone);
   const toSecond = (ms: number): string => clock.format(Math.round(ms / 1000) * 1000);
@@ -115,7 +104,6 @@ export function* planOutingStepwise(request: OutingRequest): Generator<undefined
   const { temperatureC, relativeHumidity } = request.sky ?? {};
   const atmosphere = temperatureC === undefined ? undefined : { temperatureC };
   const light = findLightWindows({ place, date, timeZone, horizon, subject, atmosphere });
-  yield;
   const camera = planCamera(request.camera, assumptions);
   const kit = sortKit(filters, assumptions);
   const observer: Observer = {
@@ -145,20 +133,17 @@ export function* planOutingStepwise(request: OutingRequest): Generator<undefined
     sky: request.sky,
     atmosphere,
   });
-  yield;
   const reachedMs =
-    targetShutterSeconds === undefined
-      ? null
-      : whenKitReaches(yield* scene.groundCurveStepwise(), kit, targetShutterSeconds, camera);
-  yield;
+    targetShutterSeconds === undefined ? null : whenKitReaches(scene.groundLight(), kit, targetShutterSeconds, camera);
   const moments = momentsOf(span, scene, eyeHeightM, request.sky?.cloudCover);
   if (reachedMs !== null) moments.push({ name: "shutter-reached", instantMs: reachedMs });
   moments.sort((a, b) => a.instantMs - b.instantMs);
-  yield;
   const skylineToward = skylinesInFrame(profile, camera);
   const context = {
-    filters,
-    targetShutterSeconds,
+    longExposureAt:
+      targetShutterSeconds === undefined
+        ? undefined
+        : longExposures(scene.groundLight(), filters, targetShutterSeconds, camera),
     scene,
     camera,
     kit,
@@ -168,11 +153,7 @@ export function* planOutingStepwise(request: OutingRequest): Generator<undefined
     toSecond,
     assumptions,
   };
-  const planned: OutingMoment[] = [];
-  for (const moment of moments) {
-    planned.push(planMoment(moment, context));
-    yield;
-  }
+  const planned = moments.map((moment) => planMoment(moment, context));
 
   const firstMs = (moments[0] as (typeof moments)[number]).instantMs;
   const lastMs = (moments.at(-1) as (typeof moments)[number]).instantMs;

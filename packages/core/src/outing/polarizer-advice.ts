@@ -1,6 +1,11 @@
 import type { FilterReading } from "../filters/filter";
-import { assessPolarizer } from "../filters/polarizer";
-import type { PolarizerVerdict, PolarizerWarning } from "../filters/polarizer-advice";
+import { darkestSky } from "../filters/polarizer";
+import {
+  type PolarizerVerdict,
+  type PolarizerWarning,
+  polarizerVerdict,
+  polarizerWarnings,
+} from "../filters/polarizer-advice";
 import { type FramingCamera, frameProjection } from "../framing/projection";
 import type { HorizonProfile } from "../horizon/profile";
 import type { SkyPoint, SkyState } from "../sky/sky-types";
@@ -31,16 +36,11 @@ export function polarizerAdvice(
   sky: SkyState | undefined,
   filter: FilterReading,
 ): PolarizerAdvice | undefined {
-  const assessment = assessPolarizer({
-    sun,
-    projection: frameProjection(camera),
-    profile,
-    sky,
-    filter: { kind: "polarizer", lossStops: filter.attenuationStops },
-    grid: GRID,
-  });
-  if (assessment.sky === null) return undefined;
-  const { rotationDeg, meanStops, leastStops, mostStops, rangeStops } = assessment.sky.most;
-  const { lossStops, verdict, warnings } = assessment;
+  const most = darkestSky(sun, frameProjection(camera), profile, sky, GRID);
+  if (most === undefined) return undefined;
+  const { rotationDeg, meanStops, leastStops, mostStops, rangeStops } = most;
+  const lossStops = filter.attenuationStops;
+  const verdict = polarizerVerdict({ most }, null, lossStops);
+  const warnings = polarizerWarnings({ most }, null);
   return { rotationDeg, meanStops, leastStops, mostStops, rangeStops, lossStops, verdict, warnings };
 }

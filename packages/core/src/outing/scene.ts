@@ -1,5 +1,5 @@
-import type { LightCurve } from "../exposure/light-curve";
-import { lightCurveFromModelStepwise } from "../exposure/light-curve";
+import { lightCurveFromModel } from "../exposure/light-curve";
+import { LightSums } from "../exposure/light-sums";
 import { ev100FromLuminance } from "../exposure/metering";
 import type { HorizonProfile } from "../horizon/profile";
 import { skyViewFactor } from "../horizon/sky-view";
@@ -7,14 +7,14 @@ import { interpolateRoundCompass } from "../interpolation";
 import { type DirectLightInterval, directLight, type Facing } from "../light/direct-light";
 import { USUAL_REFLECTANCE } from "../light/level-assumptions";
 import { type SceneLevels, sceneLevels } from "../light/levels";
-import { type SceneLightRequest, sceneLight, surfaceLuminance } from "../light/scene-light";
+import { placeLightUnder, type SceneLightRequest, surfaceLuminanceIn } from "../light/scene-light";
+import { checkedSky } from "../sky/checked-sky";
 import type { Observer, SkyPosition } from "../sky/horizontal";
 import type { CameraView } from "../sky/luminance";
 import { moonPhase } from "../sky/moon";
 import type { Atmosphere } from "../sky/refraction";
 import type { SkyState } from "../sky/sky-types";
 import { moonTrack, type SkyTrack, sunTrack } from "../sky/track";
-import { atOneGo } from "../stepwise";
 import type { SessionSpan } from "./session";
 
 /** The light over a session at what is photographed. */
@@ -25,9 +25,7 @@ export interface SessionScene {
   isLit(instantMs: number): boolean;
   levelsAt(instantMs: number, view: CameraView): SceneLevels;
   /** The light on the ground that is photographed, in the sun or in open shade [EV100], over the session; traced when first asked for. */
-  groundCurve(): LightCurve;
-  /** The same, traced in steps. */
-  groundCurveStepwise(): Generator<undefined, LightCurve>;
+  groundLight(): LightSums;
   /** How fast the ground's light goes in the minute from an instant [stops/min], the sun's coming or going left out. */
   stopsPerMinute(instantMs: number): number;
 }
@@ -66,32 +64,32 @@ export function sessionScene(request: SessionSceneRequest): SessionScene {
     body.altitudeDeg > interpolateRoundCompass(profile.azimuthsDeg, profile.altitudesDeg, body.azimuthDeg);
   const lightOf = (ms: number, lit: boolean): SceneLightRequest => {
     const moonAt = moon(ms);
+    const { azimuthDeg, altitudeDeg, trueAltitudeDeg, distanceKm } = moonAt;
     return {
       sun: sun(ms),
-      moon: { phaseAngleDeg, directLight: clears(moonAt), ...moonAt },
+      moon: { azimuthDeg, altitudeDeg, trueAltitudeDeg, distanceKm, phaseAngleDeg, directLight: clears(moonAt) },
       directLight: lit,
       skyViewFactor: openSky,
       sky,
     };
   };
-  // the same as of all levels, at half the cost
+  const checked = checkedSky(sky);
+  // the same as of all levels, at a fraction of the cost
   const ground = (ms: number, lit: boolean): number => {
-    const luminance = surfaceLuminance(sceneLight(lightOf(ms, lit)), USUAL_REFLECTANCE, facing);
+    const luminance = surfaceLuminanceIn(placeLightUnder(checked, lightOf(ms, lit)), USUAL_REFLECTANCE, facing);
     return ev100FromLuminance(lit ? luminance.lit : luminance.shaded);
   };
-  let groundCurve: LightCurve | undefined;
-  function* groundCurveStepwise(): Generator<undefined, LightCurve> {
-    // half the work of a plan, and only long exposures need it
-    groundCurve ??= yield* lightCurveFromModelStepwise((ms) => ground(ms, isLit(ms)), startMs, endMs, 0.01);
-    return groundCurve;
-  }
+  let groundLight: LightSums | undefined;
   return {
     sun,
     directLight: intervals,
     isLit,
     levelsAt: (ms, view) => sceneLevels({ ...lightOf(ms, isLit(ms)), camera: view, subject: facing }),
-    groundCurve: () => atOneGo(groundCurveStepwise()),
-    groundCurveStepwise,
+    groundLight: () => {
+      // much of the work of a plan, and only long exposures need it
+      groundLight ??= new LightSums(lightCurveFromModel((ms) => ground(ms, isLit(ms)), startMs, endMs, 0.01));
+      return groundLight;
+    },
     stopsPerMinute: (ms) => {
       const lit = isLit(ms);
       return ground(ms + 60_000, lit) - ground(ms, lit);

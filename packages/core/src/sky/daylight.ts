@@ -1,7 +1,7 @@
 import { asinDeg, RADIANS_PER_DEGREE, sinDeg } from "../angles";
 import { requireInRange } from "../domain-error";
-import { cloudEffect } from "./cloud";
-import { CLEAR_SKY, requireTurbidity, type SkyState, TURBIDITY } from "./sky-types";
+import { type CheckedSky, checkedSky } from "./checked-sky";
+import { requireTurbidity, type SkyState, TURBIDITY } from "./sky-types";
 
 /** Light of the sun or the moon as it reaches open ground, beam and sky apart. */
 export interface Daylight {
@@ -47,8 +47,12 @@ const HAZE_TO_SKY = 0.75;
  */
 export function availableSkyLux(sky: AvailabilitySky, altitudeDeg: number): number {
   requireInRange("altitudeDeg", altitudeDeg, -90, 90, "deg");
-  const [a, b, c] = IES_SKY[sky];
-  return a + b * Math.max(0, sinDeg(altitudeDeg)) ** c;
+  return skyLuxAt(IES_SKY[sky], Math.max(0, sinDeg(altitudeDeg)));
+}
+
+/** @param height sine of the altitude, 0 or more */
+function skyLuxAt([a, b, c]: readonly [a: number, b: number, c: number], height: number): number {
+  return a + b * height ** c;
 }
 
 /**
@@ -61,7 +65,11 @@ export function availableSkyLux(sky: AvailabilitySky, altitudeDeg: number): numb
  * @example relativeAirMass(30) // 1.99429
  */
 export function relativeAirMass(altitudeDeg: number): number {
-  const altitude = Math.max(-1, requireInRange("altitudeDeg", altitudeDeg, -90, 90, "deg"));
+  return airMass(requireInRange("altitudeDeg", altitudeDeg, -90, 90, "deg"));
+}
+
+function airMass(altitudeDeg: number): number {
+  const altitude = Math.max(-1, altitudeDeg);
   return 1 / (sinDeg(altitude) + 0.50572 * (altitude + 6.07995) ** -1.6364);
 }
 
@@ -77,12 +85,12 @@ export function relativeAirMass(altitudeDeg: number): number {
  * @example clearBeamLux(30) // 83855
  */
 export function clearBeamLux(altitudeDeg: number, turbidity: number = TURBIDITY.usual): number {
-  const m = relativeAirMass(altitudeDeg);
-  return (
-    SUNLIGHT_OUTSIDE_LUX *
-    Math.exp(-cleanExtinction(m) * requireTurbidity(turbidity, "turbidity")) *
-    discAbove(altitudeDeg)
-  );
+  const extinction = cleanExtinction(relativeAirMass(altitudeDeg));
+  return beamLux(extinction, requireTurbidity(turbidity, "turbidity"), altitudeDeg);
+}
+
+function beamLux(extinction: number, turbidity: number, altitudeDeg: number): number {
+  return SUNLIGHT_OUTSIDE_LUX * Math.exp(-extinction * turbidity) * discAbove(altitudeDeg);
 }
 
 /**
@@ -103,16 +111,21 @@ export function clearBeamLux(altitudeDeg: number, turbidity: number = TURBIDITY.
  */
 export function splitDaylight(clearLux: number, altitudeDeg: number, sky: SkyState = {}): Daylight {
   requireInRange("clearLux", clearLux, 0, 1e6, "lx");
-  const { cloudCover = CLEAR_SKY, turbidity = TURBIDITY.usual } = sky;
-  requireTurbidity(turbidity);
+  requireInRange("altitudeDeg", altitudeDeg, -90, 90, "deg");
+  return daylightUnder(checkedSky(sky), clearLux, altitudeDeg);
+}
+
+/** {@link splitDaylight} under a sky that was checked, for values in range. */
+export function daylightUnder(sky: CheckedSky, clearLux: number, altitudeDeg: number): Daylight {
+  const { turbidity, transmittance, directTransmittance } = sky;
   const height = Math.max(0, sinDeg(altitudeDeg));
-  const modelBeam = clearBeamLux(altitudeDeg);
-  const usualBeam = (clearLux * modelBeam) / (modelBeam * height + availableSkyLux("clear", altitudeDeg));
-  const haze = Math.exp(-cleanExtinction(relativeAirMass(altitudeDeg)) * (turbidity - TURBIDITY.usual));
+  const extinction = cleanExtinction(airMass(altitudeDeg));
+  const modelBeam = beamLux(extinction, TURBIDITY.usual, altitudeDeg);
+  const usualBeam = (clearLux * modelBeam) / (modelBeam * height + skyLuxAt(IES_SKY.clear, height));
+  const haze = Math.exp(-extinction * (turbidity - TURBIDITY.usual));
   const beam = usualBeam * haze;
   const clearDiffuse = clearLux - usualBeam * height + HAZE_TO_SKY * (usualBeam - beam) * height;
 
-  const { transmittance, directTransmittance } = cloudEffect(cloudCover);
   const directNormalLux = beam * directTransmittance;
   const directLux = directNormalLux * height;
   // under cloud the beam's share never outgrows the total, since each level dims the beam at least as much as the whole

@@ -48,7 +48,11 @@ export const nightGlowLux = 0.001;
  * @example sunIlluminanceLux(-6) // 3.41
  */
 export function sunIlluminanceLux(trueAltitudeDeg: number): number {
-  requireInRange("trueAltitudeDeg", trueAltitudeDeg, -90, 90, "deg");
+  return sunLuxAt(requireInRange("trueAltitudeDeg", trueAltitudeDeg, -90, 90, "deg"));
+}
+
+/** {@link sunIlluminanceLux} of a value in range. */
+export function sunLuxAt(trueAltitudeDeg: number): number {
   return 10 ** logIlluminance(SUN_PIECES, trueAltitudeDeg);
 }
 
@@ -71,7 +75,17 @@ export function moonIlluminanceLux(
 ): number {
   requireInRange("trueAltitudeDeg", trueAltitudeDeg, -90, 90, "deg");
   requireInRange("phaseAngleDeg", phaseAngleDeg, 0, 180, "deg");
-  const nearness = MOON_MEAN_DISTANCE_KM / requirePositive("distanceKm", distanceKm, "km");
+  requirePositive("distanceKm", distanceKm, "km");
+  return moonLuxAt(trueAltitudeDeg, phaseAngleDeg, distanceKm);
+}
+
+/** {@link moonIlluminanceLux} of values in range. */
+export function moonLuxAt(
+  trueAltitudeDeg: number,
+  phaseAngleDeg: number,
+  distanceKm: number = MOON_MEAN_DISTANCE_KM,
+): number {
+  const nearness = MOON_MEAN_DISTANCE_KM / distanceKm;
   const rising = lowestOf(MOON_PIECES);
   const full =
     trueAltitudeDeg >= rising

@@ -1,6 +1,7 @@
 import { cosDeg, sinDeg, tanDeg } from "../angles";
 import { requireInRange } from "../domain-error";
-import { skyPattern } from "./sky-pattern";
+import { type CheckedSky, checkedSky } from "./checked-sky";
+import { patternUnder } from "./sky-pattern";
 import { type SkyField, type SkyPoint, type SkyState, skyField } from "./sky-types";
 
 /** One body's light in the sky. */
@@ -61,9 +62,15 @@ export function wholeCameraView(camera: CameraView): WholeCameraView {
  */
 export function skyLuminance(glows: readonly SkyGlow[], sky: SkyState = {}, evenLux = 0): SkyField {
   requireInRange("evenLux", evenLux, 0, 1e6, "lx");
+  for (const { diffuseLux } of glows) requireInRange("diffuseLux", diffuseLux, 0, 1e6, "lx");
+  return luminanceUnder(checkedSky(sky), glows, evenLux);
+}
+
+/** {@link skyLuminance} under a sky that was checked, for values in range. */
+export function luminanceUnder(sky: CheckedSky, glows: readonly SkyGlow[], evenLux: number): SkyField {
   const lit = glows
-    .filter(({ diffuseLux }) => requireInRange("diffuseLux", diffuseLux, 0, 1e6, "lx") > 0)
-    .map(({ body, diffuseLux }) => ({ pattern: skyPattern(body, sky), diffuseLux }));
+    .filter(({ diffuseLux }) => diffuseLux > 0)
+    .map(({ body, diffuseLux }) => ({ pattern: patternUnder(sky, body), diffuseLux }));
   const even = evenLux / Math.PI;
   return skyField((east, north, up) => {
     let sum = even;

@@ -1,15 +1,7 @@
 import { cosDeg, sinDeg } from "../angles";
+import { type CheckedSky, checkedSky } from "./checked-sky";
 import { type CieSky, type CieSkyType, cieSky, gradation, indicatrix } from "./cie-sky";
-import { cloudEffect } from "./cloud";
-import {
-  CLEAR_SKY,
-  requireTurbidity,
-  type SkyField,
-  type SkyPoint,
-  type SkyState,
-  skyField,
-  TURBIDITY,
-} from "./sky-types";
+import { type SkyField, type SkyPoint, type SkyState, skyField } from "./sky-types";
 
 interface Rung {
   /** Overcastness that the rung stands for, 0 to 1. */
@@ -66,6 +58,11 @@ interface Part {
  * within 0.5 % of 1; below the horizon within a stop, both held by tests/core/sky/luminance.spec.ts.
  */
 export function skyPattern(body: SkyPoint, sky: SkyState = {}): SkyField {
+  return patternUnder(checkedSky(sky), body);
+}
+
+/** {@link skyPattern} under a sky that was checked. */
+export function patternUnder(sky: CheckedSky, body: SkyPoint): SkyField {
   const altitude = Math.max(ARCH_FULL_AT_DEG, Math.min(90, body.altitudeDeg));
   const parts = partsOf(altitude, sky);
   const sinBody = sinDeg(Math.max(0, altitude));
@@ -87,9 +84,7 @@ export function skyPattern(body: SkyPoint, sky: SkyState = {}): SkyField {
   });
 }
 
-function partsOf(altitude: number, { cloudCover = CLEAR_SKY, turbidity = TURBIDITY.usual }: SkyState): Part[] {
-  const { overcastness } = cloudEffect(cloudCover);
-  requireTurbidity(turbidity);
+function partsOf(altitude: number, { overcastness, turbidity }: CheckedSky): Part[] {
   const clear: Rung = { at: 0, high: mixOnScale(CLEAR_TYPES, turbidity), low: LOW_SUN_CLEAR_TYPE };
   const rungs = [clear, ...CLOUD_RUNGS].map((rung) => [rung.at, rung] as const);
   const lowShare = Math.max(0, Math.min(1, 1 - altitude / CORONA_FADES_BELOW_DEG));

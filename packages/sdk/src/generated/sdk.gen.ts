@@ -69,7 +69,7 @@ export const findLightWindows = <ThrowOnError extends boolean = true>(options: O
 /**
  * When the light comes and goes on one day
  *
- * The same with a skyline of one's own, or a subject that has its own place and faces one way: its direct light comes back as subjectLight.
+ * The same with a skyline of one's own, or a subject that has its own place and faces one way: its direct light comes back as subjectLight. Counts for 4 points.
  */
 export const findLightWindowsFromBody = <ThrowOnError extends boolean = true>(options: Options<FindLightWindowsFromBodyData, ThrowOnError>) => (options.client ?? client).post<FindLightWindowsFromBodyResponses, FindLightWindowsFromBodyErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -85,7 +85,7 @@ export const findLightWindowsFromBody = <ThrowOnError extends boolean = true>(op
 /**
  * The light of one day as a strip to embed
  *
- * The local day from midnight to midnight: how dark the sky is, when the sun is up, and when it shines directly on the place behind its skyline. It reads in light and dark surroundings, and as text.
+ * The local day from midnight to midnight: how dark the sky is, when the sun is up, and when it shines directly on the place behind its skyline. It reads in light and dark surroundings, and as text. Counts for 2 points.
  */
 export const drawLightWindows = <ThrowOnError extends boolean = true>(options: Options<DrawLightWindowsData, ThrowOnError>) => (options.client ?? client).get<DrawLightWindowsResponses, DrawLightWindowsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -141,7 +141,7 @@ export const drawLightLevels = <ThrowOnError extends boolean = true>(options: Op
 /**
  * When sun or moon stands where it is wanted
  *
- * The days and instants, over up to 20 years, at which sun or moon comes within a tolerance of a direction, or touches the skyline at an azimuth as in a notch; filtered by the sun's altitude and the moon's phase. Counts for 10 requests against the rate limit.
+ * The days and instants, over up to 20 years, at which sun or moon comes within a tolerance of a direction, or touches the skyline at an azimuth as in a notch; filtered by the sun's altitude and the moon's phase.
  */
 export const findAlignments = <ThrowOnError extends boolean = true>(options: Options<FindAlignmentsData, ThrowOnError>) => (options.client ?? client).post<FindAlignmentsResponses, FindAlignmentsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -157,7 +157,7 @@ export const findAlignments = <ThrowOnError extends boolean = true>(options: Opt
 /**
  * The skyline round a place
  *
- * Apparent altitude and distance of the skyline for each azimuth, from the service's elevation data: the curve of the Earth and the usual bending of light are in it. Says where data is missing and which azimuths that leaves in doubt. With Accept: image/svg+xml, the picture of /v1/horizon.svg for today.
+ * Apparent altitude and distance of the skyline for each azimuth, from the service's elevation data: the curve of the Earth and the usual bending of light are in it. Says where data is missing and which azimuths that leaves in doubt. With Accept: image/svg+xml, the picture of /v1/horizon.svg for today. Counts for 4 points.
  */
 export const getHorizon = <ThrowOnError extends boolean = true>(options: Options<GetHorizonData, ThrowOnError>) => (options.client ?? client).get<GetHorizonResponses, GetHorizonErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -169,7 +169,7 @@ export const getHorizon = <ThrowOnError extends boolean = true>(options: Options
 /**
  * The skyline round a place as a picture, with the sun's path
  *
- * A strip of the whole horizon with the sun's path of a local day over it, and the moments at which the skyline cuts it, each with its local time and azimuth. It reads in light and dark surroundings, and as text.
+ * A strip of the whole horizon with the sun's path of a local day over it, and the moments at which the skyline cuts it, each with its local time and azimuth. It reads in light and dark surroundings, and as text. Counts for 4 points.
  */
 export const drawHorizon = <ThrowOnError extends boolean = true>(options: Options<DrawHorizonData, ThrowOnError>) => (options.client ?? client).get<DrawHorizonResponses, DrawHorizonErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -181,7 +181,7 @@ export const drawHorizon = <ThrowOnError extends boolean = true>(options: Option
 /**
  * The skyline in the frame
  *
- * The skyline as the camera sees it: a line across the frame, the straight line nearest to it and how far it strays, how much of the frame is sky, and where sun and moon stand in the frame or near it. With Accept: image/svg+xml, the picture of /v1/skyline.svg.
+ * The skyline as the camera sees it: a line across the frame, the straight line nearest to it and how far it strays, how much of the frame is sky, and where sun and moon stand in the frame or near it. With Accept: image/svg+xml, the picture of /v1/skyline.svg. Counts for 2 points.
  */
 export const projectSkyline = <ThrowOnError extends boolean = true>(options: Options<ProjectSkylineData, ThrowOnError>) => (options.client ?? client).post<ProjectSkylineResponses, ProjectSkylineErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -197,7 +197,7 @@ export const projectSkyline = <ThrowOnError extends boolean = true>(options: Opt
 /**
  * The skyline in the frame as a picture
  *
- * The frame with its skyline, the straight line nearest to it, and sun and moon to scale. It reads in light and dark surroundings, and as text.
+ * The frame with its skyline, the straight line nearest to it, and sun and moon to scale. It reads in light and dark surroundings, and as text. Counts for 2 points.
  */
 export const drawSkyline = <ThrowOnError extends boolean = true>(options: Options<DrawSkylineData, ThrowOnError>) => (options.client ?? client).post<DrawSkylineResponses, DrawSkylineErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -213,7 +213,7 @@ export const drawSkyline = <ThrowOnError extends boolean = true>(options: Option
 /**
  * How high the tripod should stand
  *
- * The camera heights at which the ridge behind clears the top of what stands in front, is framed under its underside, or is hidden; the pitch that keeps both in the frame, and what 10 cm more change.
+ * The camera heights at which the ridge behind clears the top of what stands in front, is framed under its underside, or is hidden; the pitch that keeps both in the frame, and what 10 cm more change. Counts for 2 points.
  */
 export const solveCameraHeight = <ThrowOnError extends boolean = true>(options: Options<SolveCameraHeightData, ThrowOnError>) => (options.client ?? client).post<SolveCameraHeightResponses, SolveCameraHeightErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -285,7 +285,7 @@ export const listEquivalents = <ThrowOnError extends boolean = true>(options: Op
 /**
  * How long to expose while the light is changing
  *
- * The time that gathers the light that is wanted while it fades or grows, beside the naive time of a meter: how wrong that would be, how fast the light goes, and for a wanted time the latest start. The light goes by meter readings, or by sun and moon at a place, moved to agree with a reading when the shutter opens.
+ * The time that gathers the light that is wanted while it fades or grows, beside the naive time of a meter: how wrong that would be, how fast the light goes, and for a wanted time the latest start. The light goes by meter readings, or by sun and moon at a place, moved to agree with a reading when the shutter opens. Counts for 2 points.
  */
 export const solveLongExposure = <ThrowOnError extends boolean = true>(options: Options<SolveLongExposureData, ThrowOnError>) => (options.client ?? client).post<SolveLongExposureResponses, SolveLongExposureErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -317,7 +317,7 @@ export const stackFilters = <ThrowOnError extends boolean = true>(options: Optio
 /**
  * Which filters of a kit bring about a wanted shutter time, and when
  *
- * Every combination of a kit of up to 12 filters, ranked by how far it falls from the wanted time and then by how few filters it takes. With the light over time, by sun and moon at a place or by meter readings, also when in the course of the evening each combination does.
+ * Every combination of a kit of up to 12 filters, ranked by how far it falls from the wanted time and then by how few filters it takes. With the light over time, by sun and moon at a place or by meter readings, also when in the course of the evening each combination does. Counts for 2 points.
  */
 export const selectFilters = <ThrowOnError extends boolean = true>(options: Options<SelectFiltersData, ThrowOnError>) => (options.client ?? client).post<SelectFiltersResponses, SelectFiltersErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -333,7 +333,7 @@ export const selectFilters = <ThrowOnError extends boolean = true>(options: Opti
 /**
  * What a polarizer does to this frame
  *
- * How far it darkens the sky across the frame and how evenly, what glare it leaves on water or wet sand, at which rotation, what one costs the other, and how much light it takes. Under the sun of a place and an instant, or under one that is given.
+ * How far it darkens the sky across the frame and how evenly, what glare it leaves on water or wet sand, at which rotation, what one costs the other, and how much light it takes. Under the sun of a place and an instant, or under one that is given. Counts for 2 points.
  */
 export const assessPolarizer = <ThrowOnError extends boolean = true>(options: Options<AssessPolarizerData, ThrowOnError>) => (options.client ?? client).post<AssessPolarizerResponses, AssessPolarizerErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -349,7 +349,7 @@ export const assessPolarizer = <ThrowOnError extends boolean = true>(options: Op
 /**
  * Whether a graduated filter fits this frame
  *
- * From the skyline in the frame, what stands across it and the contrast: which strength and transition, where it goes and how far it is turned, what of the land it darkens; or that a bracket does better. Always with the reasons.
+ * From the skyline in the frame, what stands across it and the contrast: which strength and transition, where it goes and how far it is turned, what of the land it darkens; or that a bracket does better. Always with the reasons. Counts for 2 points.
  */
 export const assessGraduated = <ThrowOnError extends boolean = true>(options: Options<AssessGraduatedData, ThrowOnError>) => (options.client ?? client).post<AssessGraduatedResponses, AssessGraduatedErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -397,7 +397,7 @@ export const reviewBracket = <ThrowOnError extends boolean = true>(options: Opti
 /**
  * What the photographs of a set hold, and what is missing
  *
- * The same review from the photographs themselves: up to 15 JPEG, PNG or TIFF files of 25 MiB and 100 megapixels, of which only histograms and recorded exposures are taken; nothing is kept. Biases are those given, else from the recorded time, aperture and ISO against the photograph with the middle exposure, else the recorded biases; biasFrom says which. Counts for 10 requests against the rate limit.
+ * The same review from the photographs themselves: up to 15 JPEG, PNG or TIFF files of 25 MiB and 100 megapixels, of which only histograms and recorded exposures are taken; nothing is kept. Biases are those given, else from the recorded time, aperture and ISO against the photograph with the middle exposure, else the recorded biases; biasFrom says which. Counts for 2 points, and one for each 10 ms that decoding took. Counts for 2 points.
  */
 export const reviewBracketPhotos = <ThrowOnError extends boolean = true>(options: Options<ReviewBracketPhotosData, ThrowOnError>) => (options.client ?? client).post<ReviewBracketPhotosResponses, ReviewBracketPhotosErrors, ThrowOnError, 'data'>({
     ...formDataBodySerializer,
@@ -494,7 +494,7 @@ export const planOuting = <ThrowOnError extends boolean = true>(options: Options
 /**
  * Places and days against each other
  *
- * Up to 10 places on up to 14 days, planned and ranked: golden light, how late the direct light lasts, contrast, and cloud where it is known. Each score is explained by its parts, and each part can be weighted. Counts for 10 requests against the rate limit.
+ * Up to 10 places on up to 14 days, planned and ranked: golden light, how late the direct light lasts, contrast, and cloud where it is known. Each score is explained by its parts, and each part can be weighted.
  */
 export const compareOutings = <ThrowOnError extends boolean = true>(options: Options<CompareOutingsData, ThrowOnError>) => (options.client ?? client).post<CompareOutingsResponses, CompareOutingsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -570,7 +570,7 @@ export const writeForecastText = <ThrowOnError extends boolean = true>(options: 
 /**
  * The forecasts of up to 1,000 places, as they are ready
  *
- * One line of JSON for each place (application/x-ndjson), in the order in which they are ready: the forecast, or the problem of that place alone. The last line counts them; without it the stream was cut short. The reader sets the pace, and whoever hangs up ends the work. Counts for 20 requests against the rate limit.
+ * One line of JSON for each place (application/x-ndjson), in the order in which they are ready: the forecast, or the problem of that place alone. The last line counts them; without it the stream was cut short. The reader sets the pace, and whoever hangs up ends the work.
  */
 export const streamForecasts = <ThrowOnError extends boolean = true>(options: Options<StreamForecastsData, ThrowOnError>) => (options.client ?? client).post<StreamForecastsResponses, StreamForecastsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',

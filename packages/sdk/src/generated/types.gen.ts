@@ -15,7 +15,7 @@ export type ForecastRequest = {
      */
     date?: string;
     session?: ForecastSession;
-    camera?: CameraInput;
+    camera?: ExposingCameraInput;
     subject?: SubjectInput;
     /**
      * What is in the bag
@@ -58,7 +58,10 @@ export type PlaceInput = {
  */
 export type ForecastSession = 'evening' | 'morning';
 
-export type CameraInput = {
+/**
+ * footroomStops or dynamicRangeStops, not both
+ */
+export type ExposingCameraInput = {
     sensor?: SensorInput;
     /**
      * Focal length [mm]
@@ -120,7 +123,7 @@ export type SensorSize = {
 };
 
 /**
- * A subject with its own place has its own skyline; latitude and longitude go together
+ * A subject with its own place has its own skyline; latitude and longitude go together, a slope needs a facing
  */
 export type SubjectInput = {
     /**
@@ -150,7 +153,7 @@ export type FilterInput = ({
 } & PolarizerInput);
 
 /**
- * Neutral density over the whole frame
+ * Neutral density over the whole frame: exactly one of stops, density, factor and transmittancePercent
  */
 export type NeutralDensityInput = {
     kind: 'nd';
@@ -173,7 +176,7 @@ export type NeutralDensityInput = {
 };
 
 /**
- * Neutral density over the sky alone
+ * Neutral density over the sky alone: exactly one of stops, density, factor and transmittancePercent
  */
 export type GraduatedInput = {
     kind: 'graduated';
@@ -695,6 +698,9 @@ export type DirectionContrast = {
     contrastStops: number;
 };
 
+/**
+ * A day, or from and to
+ */
 export type LightLevelsInput = {
     place: PlaceInput;
     /**
@@ -715,7 +721,7 @@ export type LightLevelsInput = {
     stepMinutes?: number;
     horizon?: HorizonInput;
     sky?: SkyInput;
-    camera?: CameraInput & unknown;
+    camera?: CameraInput;
     subject?: SurfaceInput;
     /**
      * Share of light that the ground throws back [1]; default 0.18
@@ -728,7 +734,51 @@ export type LightLevelsInput = {
 };
 
 /**
- * The way the ground that matters faces; default level
+ * Of which azimuthDeg, pitchDeg, sensor, focalLengthMm and orientation count here
+ */
+export type CameraInput = {
+    sensor?: SensorInput;
+    /**
+     * Focal length [mm]
+     */
+    focalLengthMm?: number;
+    /**
+     * f-number. A mark of the series is read as what it stands for: 11 is f/11, which is 11.31
+     */
+    aperture?: number;
+    /**
+     * ISO. A mark of the series is read as what it stands for: 1250 is 1269.9
+     */
+    iso?: number;
+    /**
+     * Where the camera points, degrees clockwise from true north
+     */
+    azimuthDeg?: number;
+    /**
+     * Camera axis above the level [deg]; default 0
+     */
+    pitchDeg?: number;
+    orientation?: 'landscape' | 'portrait';
+    /**
+     * From the meter up to clipping [stops]; default 3
+     */
+    headroomStops?: number;
+    /**
+     * From the meter down to the noise floor [stops]; default 6
+     */
+    footroomStops?: number;
+    /**
+     * From clipping down to the noise floor [stops], in place of footroomStops
+     */
+    dynamicRangeStops?: number;
+    /**
+     * ISO at which the range was measured; default: the ISO in use
+     */
+    dynamicRangeIso?: number;
+};
+
+/**
+ * The way the ground that matters faces; default level. A slope needs a facing
  */
 export type SurfaceInput = {
     /**
@@ -741,6 +791,9 @@ export type SurfaceInput = {
     slopeDeg?: number;
 };
 
+/**
+ * A day, or from and to
+ */
 export type LightLevelsPictureInput = {
     place: PlaceInput;
     /**
@@ -761,7 +814,7 @@ export type LightLevelsPictureInput = {
     stepMinutes?: number;
     horizon?: HorizonInput;
     sky?: SkyInput;
-    camera?: CameraInput & unknown;
+    camera?: CameraInput;
     subject?: SurfaceInput;
     /**
      * Share of light that the ground throws back [1]; default 0.18
@@ -1276,6 +1329,9 @@ export type OpenHeights = {
     toM: number;
 };
 
+/**
+ * Each thing has an azimuth, or the camera has; minHeightM is less than maxHeightM
+ */
 export type CameraHeightInput = {
     place: PlaceInput;
     horizon?: HorizonInput;
@@ -1291,6 +1347,9 @@ export type CameraHeightInput = {
     maxHeightM?: number;
 };
 
+/**
+ * A top, an underside, or both
+ */
 export type ForegroundThing = {
     name?: string;
     /**
@@ -1542,6 +1601,9 @@ export type ExposureWarning = {
     text: string;
 };
 
+/**
+ * The light in exactly one way, and exactly two of aperture, shutterSeconds and iso
+ */
 export type ExposureInput = {
     /**
      * The light as EV at ISO 100
@@ -1651,6 +1713,9 @@ export type LimitMargin = {
     holds: boolean;
 };
 
+/**
+ * The light in exactly one way, and limits each given once
+ */
 export type EquivalentsInput = {
     /**
      * The light as EV at ISO 100
@@ -1901,6 +1966,9 @@ export type LongExposureLight = {
     shiftStops: number;
 };
 
+/**
+ * Readings or a place; the light besides in one way, where it was metered
+ */
 export type LongExposureInput = {
     /**
      * The light as EV at ISO 100
@@ -2049,6 +2117,9 @@ export type FilterWarning = {
     text: string;
 };
 
+/**
+ * aperture and iso go together; with them, baseShutterSeconds or ev100
+ */
 export type FilterStackInput = {
     /**
      * The filters on the lens, in any order
@@ -2197,6 +2268,9 @@ export type SelectionLight = {
     knownUntil: string;
 };
 
+/**
+ * Exactly one of wantedShutterSeconds and wantedRangeSeconds. The light by baseShutterSeconds, by ev100 with aperture and iso, or over time by a place or readings with aperture and iso
+ */
 export type FilterSelectionInput = {
     /**
      * The kit
@@ -2428,6 +2502,9 @@ export type PolarizerWarning = {
     text: string;
 };
 
+/**
+ * A place, or where the sun stands; with the latter the skyline is flat or a profile
+ */
 export type PolarizerAssessmentInput = {
     place?: PlaceInput;
     /**
@@ -2435,7 +2512,7 @@ export type PolarizerAssessmentInput = {
      */
     instant?: string;
     sun?: SunDirection;
-    camera: CameraInput & unknown;
+    camera: PointedCameraInput;
     horizon?: HorizonInput & unknown;
     sky?: SkyInput;
     water?: WaterInput;
@@ -2454,6 +2531,50 @@ export type SunDirection = {
      * Apparent altitude [deg]
      */
     altitudeDeg: number;
+};
+
+/**
+ * Of which azimuthDeg, pitchDeg, sensor, focalLengthMm and orientation count
+ */
+export type PointedCameraInput = {
+    sensor?: SensorInput;
+    /**
+     * Focal length [mm]
+     */
+    focalLengthMm?: number;
+    /**
+     * f-number. A mark of the series is read as what it stands for: 11 is f/11, which is 11.31
+     */
+    aperture?: number;
+    /**
+     * ISO. A mark of the series is read as what it stands for: 1250 is 1269.9
+     */
+    iso?: number;
+    /**
+     * Where the camera points, degrees clockwise from true north
+     */
+    azimuthDeg: number;
+    /**
+     * Camera axis above the level [deg]; default 0
+     */
+    pitchDeg?: number;
+    orientation?: 'landscape' | 'portrait';
+    /**
+     * From the meter up to clipping [stops]; default 3
+     */
+    headroomStops?: number;
+    /**
+     * From the meter down to the noise floor [stops]; default 6
+     */
+    footroomStops?: number;
+    /**
+     * From clipping down to the noise floor [stops], in place of footroomStops
+     */
+    dynamicRangeStops?: number;
+    /**
+     * ISO at which the range was measured; default: the ISO in use
+     */
+    dynamicRangeIso?: number;
 };
 
 /**
@@ -2557,7 +2678,7 @@ export type GraduatedAssessmentInput = {
      * Default: now
      */
     instant?: string;
-    camera: CameraInput & unknown;
+    camera: PointedCameraInput;
     horizon?: HorizonInput;
     subject?: SurfaceInput;
     sky?: SkyInput;
@@ -2901,7 +3022,7 @@ export type FrameAlignment = {
 
 export type ReviewInput = {
     frames: Array<FrameHistogram>;
-    camera?: CameraInput;
+    camera?: ExposingCameraInput;
     /**
      * Pixels that may clip [%]; default 0.1
      */
@@ -3028,7 +3149,7 @@ export type PhotosInput = {
  * As for histograms: what is known of the camera, what may clip and be black, the range to share
  */
 export type ReviewOptions = {
-    camera?: CameraInput;
+    camera?: ExposingCameraInput;
     /**
      * Pixels that may clip [%]; default 0.1
      */
@@ -3119,6 +3240,9 @@ export type FocusAdvice = {
     text: string;
 };
 
+/**
+ * circleOfConfusionMm or print, not both; wantedFarM only with wantedNearM
+ */
 export type DepthOfFieldInput = {
     sensor: SensorInput;
     /**
@@ -3208,6 +3332,9 @@ export type FocusStackWarning = {
     text: string;
 };
 
+/**
+ * circleOfConfusionMm or print, not both
+ */
 export type FocusStackInput = {
     sensor: SensorInput;
     /**
@@ -3289,6 +3416,9 @@ export type CroppedView = {
     fullFrameEquivalentMm: number;
 };
 
+/**
+ * coverageDeg only with an equidistant lens
+ */
 export type AngleOfViewInput = {
     sensor: SensorInput;
     /**
@@ -3308,7 +3438,7 @@ export type AngleOfViewInput = {
      */
     focusDistanceM?: number;
     /**
-     * How much a fisheye draws at most [deg]; default 180
+     * How much a fisheye draws at most [deg]; default 180. Only with equidistant
      */
     coverageDeg?: number;
     /**
@@ -3669,7 +3799,7 @@ export type OutingInput = {
      * An evening, a morning, or a span of at most 24 hours
      */
     session: 'evening' | 'morning' | SessionSpan;
-    camera: CameraInput;
+    camera: ExposingCameraInput;
     subject?: SubjectInput;
     /**
      * What is in the bag
@@ -3750,7 +3880,7 @@ export type OutingComparisonInput = {
      */
     dates: Array<string>;
     session: 'evening' | 'morning';
-    camera: CameraInput;
+    camera: ExposingCameraInput;
     /**
      * What is in the bag
      */
@@ -3765,7 +3895,7 @@ export type OutingComparisonInput = {
 
 export type ComparedPlace = {
     place: PlaceInput;
-    camera?: CameraInput & unknown;
+    camera?: ExposingCameraInput & unknown;
     subject?: SubjectInput;
     horizon?: HorizonInput;
 };
@@ -4278,6 +4408,10 @@ export type FindLightWindowsFromBodyErrors = {
      */
     406: Problem;
     /**
+     * The request took too long to arrive
+     */
+    408: Problem;
+    /**
      * The body is too large
      */
     413: Problem;
@@ -4525,6 +4659,10 @@ export type TraceLightLevelsErrors = {
      */
     406: Problem;
     /**
+     * The request took too long to arrive
+     */
+    408: Problem;
+    /**
      * The body is too large
      */
     413: Problem;
@@ -4582,6 +4720,10 @@ export type DrawLightLevelsErrors = {
      */
     406: Problem;
     /**
+     * The request took too long to arrive
+     */
+    408: Problem;
+    /**
      * The body is too large
      */
     413: Problem;
@@ -4638,6 +4780,10 @@ export type FindAlignmentsErrors = {
      * No representation fits the Accept header
      */
     406: Problem;
+    /**
+     * The request took too long to arrive
+     */
+    408: Problem;
     /**
      * The body is too large
      */
@@ -4853,6 +4999,10 @@ export type ProjectSkylineErrors = {
      */
     406: Problem;
     /**
+     * The request took too long to arrive
+     */
+    408: Problem;
+    /**
      * The body is too large
      */
     413: Problem;
@@ -4910,6 +5060,10 @@ export type DrawSkylineErrors = {
      */
     406: Problem;
     /**
+     * The request took too long to arrive
+     */
+    408: Problem;
+    /**
      * The body is too large
      */
     413: Problem;
@@ -4966,6 +5120,10 @@ export type SolveCameraHeightErrors = {
      * No representation fits the Accept header
      */
     406: Problem;
+    /**
+     * The request took too long to arrive
+     */
+    408: Problem;
     /**
      * The body is too large
      */
@@ -5180,6 +5338,10 @@ export type SolveExposureErrors = {
      */
     406: Problem;
     /**
+     * The request took too long to arrive
+     */
+    408: Problem;
+    /**
      * The body is too large
      */
     413: Problem;
@@ -5236,6 +5398,10 @@ export type ListEquivalentsErrors = {
      * No representation fits the Accept header
      */
     406: Problem;
+    /**
+     * The request took too long to arrive
+     */
+    408: Problem;
     /**
      * The body is too large
      */
@@ -5294,6 +5460,10 @@ export type SolveLongExposureErrors = {
      */
     406: Problem;
     /**
+     * The request took too long to arrive
+     */
+    408: Problem;
+    /**
      * The body is too large
      */
     413: Problem;
@@ -5350,6 +5520,10 @@ export type StackFiltersErrors = {
      * No representation fits the Accept header
      */
     406: Problem;
+    /**
+     * The request took too long to arrive
+     */
+    408: Problem;
     /**
      * The body is too large
      */
@@ -5408,6 +5582,10 @@ export type SelectFiltersErrors = {
      */
     406: Problem;
     /**
+     * The request took too long to arrive
+     */
+    408: Problem;
+    /**
      * The body is too large
      */
     413: Problem;
@@ -5464,6 +5642,10 @@ export type AssessPolarizerErrors = {
      * No representation fits the Accept header
      */
     406: Problem;
+    /**
+     * The request took too long to arrive
+     */
+    408: Problem;
     /**
      * The body is too large
      */
@@ -5522,6 +5704,10 @@ export type AssessGraduatedErrors = {
      */
     406: Problem;
     /**
+     * The request took too long to arrive
+     */
+    408: Problem;
+    /**
      * The body is too large
      */
     413: Problem;
@@ -5578,6 +5764,10 @@ export type PlanBracketErrors = {
      * No representation fits the Accept header
      */
     406: Problem;
+    /**
+     * The request took too long to arrive
+     */
+    408: Problem;
     /**
      * The body is too large
      */
@@ -5636,6 +5826,10 @@ export type ReviewBracketErrors = {
      */
     406: Problem;
     /**
+     * The request took too long to arrive
+     */
+    408: Problem;
+    /**
      * The body is too large
      */
     413: Problem;
@@ -5692,6 +5886,10 @@ export type ReviewBracketPhotosErrors = {
      * No representation fits the Accept header
      */
     406: Problem;
+    /**
+     * The request took too long to arrive
+     */
+    408: Problem;
     /**
      * The body is too large
      */
@@ -5750,6 +5948,10 @@ export type GetDepthOfFieldErrors = {
      */
     406: Problem;
     /**
+     * The request took too long to arrive
+     */
+    408: Problem;
+    /**
      * The body is too large
      */
     413: Problem;
@@ -5806,6 +6008,10 @@ export type PlanFocusStackErrors = {
      * No representation fits the Accept header
      */
     406: Problem;
+    /**
+     * The request took too long to arrive
+     */
+    408: Problem;
     /**
      * The body is too large
      */
@@ -5864,6 +6070,10 @@ export type GetAngleOfViewErrors = {
      */
     406: Problem;
     /**
+     * The request took too long to arrive
+     */
+    408: Problem;
+    /**
      * The body is too large
      */
     413: Problem;
@@ -5920,6 +6130,10 @@ export type PlanPanoramaErrors = {
      * No representation fits the Accept header
      */
     406: Problem;
+    /**
+     * The request took too long to arrive
+     */
+    408: Problem;
     /**
      * The body is too large
      */
@@ -5982,6 +6196,10 @@ export type PlanOutingErrors = {
      */
     406: Problem;
     /**
+     * The request took too long to arrive
+     */
+    408: Problem;
+    /**
      * The body is too large
      */
     413: Problem;
@@ -6038,6 +6256,10 @@ export type CompareOutingsErrors = {
      * No representation fits the Accept header
      */
     406: Problem;
+    /**
+     * The request took too long to arrive
+     */
+    408: Problem;
     /**
      * The body is too large
      */
@@ -6141,7 +6363,7 @@ export type GetForecastData = {
          */
         facingAzimuthDeg?: number;
         /**
-         * Its surface against the level [deg]; default 90 where a facing is given
+         * Its surface against the level [deg], with a facing alone; default 90 where a facing is given
          */
         slopeDeg?: number;
         /**
@@ -6288,7 +6510,7 @@ export type DrawForecastData = {
          */
         facingAzimuthDeg?: number;
         /**
-         * Its surface against the level [deg]; default 90 where a facing is given
+         * Its surface against the level [deg], with a facing alone; default 90 where a facing is given
          */
         slopeDeg?: number;
         /**
@@ -6439,7 +6661,7 @@ export type ListForecastCalendarData = {
          */
         facingAzimuthDeg?: number;
         /**
-         * Its surface against the level [deg]; default 90 where a facing is given
+         * Its surface against the level [deg], with a facing alone; default 90 where a facing is given
          */
         slopeDeg?: number;
         /**
@@ -6590,7 +6812,7 @@ export type WriteForecastMarkdownData = {
          */
         facingAzimuthDeg?: number;
         /**
-         * Its surface against the level [deg]; default 90 where a facing is given
+         * Its surface against the level [deg], with a facing alone; default 90 where a facing is given
          */
         slopeDeg?: number;
         /**
@@ -6737,7 +6959,7 @@ export type WriteForecastTextData = {
          */
         facingAzimuthDeg?: number;
         /**
-         * Its surface against the level [deg]; default 90 where a facing is given
+         * Its surface against the level [deg], with a facing alone; default 90 where a facing is given
          */
         slopeDeg?: number;
         /**
@@ -6838,6 +7060,10 @@ export type StreamForecastsErrors = {
      * No representation fits the Accept header
      */
     406: Problem;
+    /**
+     * The request took too long to arrive
+     */
+    408: Problem;
     /**
      * The body is too large
      */

@@ -3,13 +3,10 @@ import type { BracketInput, BracketPlan, BracketReview, ReviewInput } from "../g
 import { answered } from "./answered.js";
 import { needsService } from "./needs-service.js";
 import type { OfflineOptions } from "./options.js";
-import { withAsides } from "./with-asides.js";
 
 /** The frames that hold a scene from its shadows to its highlights, without a network. */
 export function planBracket(body: BracketInput, options?: OfflineOptions): Promise<BracketPlan> {
-  return answered("/v1/brackets/plan", "json", options, () =>
-    withAsides((asides) => answers.planBracket(asides, body)),
-  );
+  return answered("/v1/brackets/plan", "json", options, () => answers.planBracket(body));
 }
 
 /** Which frames of a bracket the blend needs, and which were missed, without a network. */

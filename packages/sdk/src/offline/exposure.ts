@@ -10,25 +10,20 @@ import type {
 import { answered } from "./answered.js";
 import { answeredAt } from "./answered-at.js";
 import type { OfflineOptions } from "./options.js";
-import { withAsides } from "./with-asides.js";
 
 /** The third of aperture, shutter time and ISO, without a network. */
 export function solveExposure(body: ExposureInput, options?: OfflineOptions): Promise<ExposureSolution> {
-  return answered("/v1/exposures/solve", "json", options, () =>
-    withAsides((asides) => answers.solveExposure(asides, body)),
-  );
+  return answered("/v1/exposures/solve", "json", options, () => answers.solveExposure(body));
 }
 
 /** The settings that expose alike, without a network. */
 export function listEquivalents(body: EquivalentsInput, options?: OfflineOptions): Promise<Equivalents> {
-  return answered("/v1/exposures/equivalents", "json", options, () =>
-    withAsides((asides) => answers.listEquivalents(asides, body)),
-  );
+  return answered("/v1/exposures/equivalents", "json", options, () => answers.listEquivalents(body));
 }
 
 /** The shutter time that gathers the light while the light changes, without a network. */
 export function solveLongExposure(body: LongExposureInput, options?: OfflineOptions): Promise<LongExposure> {
   return answeredAt("/v1/exposures/long", "json", options, [body.place], (around) =>
-    withAsides((asides) => answers.solveLongExposure(asides, around, body)),
+    answers.solveLongExposure(around, body),
   );
 }

@@ -5,6 +5,8 @@ import type { TileReading } from "../tiles/tile-recipe";
 import { openGeoTiff, readGeoTiffBlock } from "./geotiff";
 import { geoTiffLibrary } from "./geotiff-library";
 import type { SampleWindow } from "./geotiff-window";
+import { openLocalGeoTiff } from "./local-file";
+import { requirePiece, type Slice } from "./slice";
 
 /** Bytes of a remote file fetched at a time: a header or a few of the file's inner tiles. */
 export const FILE_BLOCK = 131_072;
@@ -25,10 +27,10 @@ export async function readGeoTiffPart({ name, window, from }: GeoTiffPart): Prom
   const held = "blocks" in from ? new HeldFile(from.blocks) : undefined;
   let tiff: GeoTIFF | undefined;
   try {
-    const { GeoTIFF: Library, fromFile } = await geoTiffLibrary();
+    const { GeoTIFF: Library } = await geoTiffLibrary();
     tiff =
       "path" in from
-        ? await fromFile(from.path)
+        ? await openLocalGeoTiff(from.path)
         : await Library.fromSource(held as unknown as Parameters<typeof Library.fromSource>[0]);
     return { kind: "grid", grid: await readGeoTiffBlock(name, await openGeoTiff(name, tiff), window) };
   } catch (error) {
@@ -51,13 +53,14 @@ class HeldFile {
     this.#blocks = new Map(blocks);
   }
 
-  fetch(slices: readonly { readonly offset: number; readonly length: number }[]): Promise<ArrayBuffer[]> {
+  fetch(slices: readonly Slice[]): Promise<ArrayBuffer[]> {
     return Promise.all(slices.map((slice) => this.#slice(slice)));
   }
 
   async close(): Promise<void> {}
 
-  async #slice({ offset, length }: { readonly offset: number; readonly length: number }): Promise<ArrayBuffer> {
+  async #slice({ offset, length }: Slice): Promise<ArrayBuffer> {
+    requirePiece(length);
     const first = Math.floor(offset / FILE_BLOCK);
     const last = Math.floor((offset + length - 1) / FILE_BLOCK);
     const indices = Array.from({ length: last - first + 1 }, (_, i) => first + i);

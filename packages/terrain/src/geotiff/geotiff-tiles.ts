@@ -60,12 +60,17 @@ export function geoTiffTileByName(
   return { key, name, box: cellBox(cell), source, load };
 }
 
+/** What the header says; the file is closed again. */
 async function openRaster(name: string, open: () => Promise<GeoTIFF>): Promise<GeoTiffRaster> {
+  let tiff: GeoTIFF | undefined;
   try {
-    return await openGeoTiff(name, await open());
+    tiff = await open();
+    return await openGeoTiff(name, tiff);
   } catch (error) {
     if (error instanceof TileError) throw error;
     const why = error instanceof Error ? error.message : String(error);
     throw new TileError(name, `the file does not open (${why}): truncated, or no GeoTIFF`, { cause: error });
+  } finally {
+    await tiff?.close();
   }
 }

@@ -9,6 +9,9 @@ export interface SampleWindow {
   readonly columns: number;
 }
 
+/** Samples that are read at one go: a projected raster may have several under each node of a block. */
+const MOST_SAMPLES = 67_108_864;
+
 /**
  * The samples of a rectangle, row by row.
  * @throws TileError naming the file where they cannot be read
@@ -18,6 +21,12 @@ export async function readWindow(
   image: GeoTIFFImage,
   { firstRow, firstColumn, rows, columns }: SampleWindow,
 ): Promise<ArrayLike<number>> {
+  if (rows * columns > MOST_SAMPLES) {
+    throw new TileError(
+      name,
+      `${rows} × ${columns} samples lie under one block: they are far finer one way than the other`,
+    );
+  }
   let read: ArrayLike<number>;
   try {
     const window = [firstColumn, firstRow, firstColumn + columns, firstRow + rows];

@@ -18,6 +18,9 @@ export interface GeoTiffRaster extends DegreeLattice {
   readonly projected?: ProjectedRaster;
 }
 
+/** Blocks that a file may come to: 3″ all over the world. */
+const MOST_BLOCKS = 25_000;
+
 /** Patches on a side of the blocks that a raster is read in, so that a continent in one file fits in memory. */
 const BLOCK = 2048;
 
@@ -36,6 +39,12 @@ const METRE = 9001;
  * @throws TileError naming the file: a projection that is not known, no georeference, rotated, more than one band
  */
 export async function openGeoTiff(name: string, tiff: GeoTIFF): Promise<GeoTiffRaster> {
+  const raster = await rasterOf(name, tiff);
+  requireOnEarth(name, raster);
+  return raster;
+}
+
+async function rasterOf(name: string, tiff: GeoTIFF): Promise<GeoTiffRaster> {
   const image = await tiff.getImage(0);
   const keys = geoKeysOf(image);
   const columns = image.getWidth();
@@ -71,6 +80,29 @@ export async function openGeoTiff(name: string, tiff: GeoTIFF): Promise<GeoTiffR
     cells,
     voidValue,
   };
+}
+
+/**
+ * What a header says may be anything: it must make sense before anything is made of it.
+ * @throws TileError naming the file
+ */
+function requireOnEarth(name: string, raster: GeoTiffRaster): void {
+  const { rows, columns, northDeg, westDeg, latStepDeg, lonStepDeg } = raster;
+  const blocks = Math.ceil((rows - 1) / BLOCK) * Math.ceil((columns - 1) / BLOCK);
+  if (!(blocks <= MOST_BLOCKS)) {
+    throw new TileError(name, `${rows} × ${columns} samples are more than one file may have: split it`);
+  }
+  const southDeg = northDeg - rows * latStepDeg;
+  const eastDeg = westDeg + columns * lonStepDeg;
+  // some grids of the world have nodes on both sides of the poles and of the antimeridian
+  const slopDeg = 1;
+  const isOnEarth =
+    northDeg <= 90 + slopDeg &&
+    southDeg >= -90 - slopDeg &&
+    eastDeg - westDeg <= 360 + slopDeg &&
+    westDeg >= -360 - slopDeg &&
+    eastDeg <= 540 + slopDeg;
+  if (!isOnEarth) throw new TileError(name, "by its georeference it leaves the Earth");
 }
 
 /** Blocks of a raster; each shares its edge nodes with the next. */

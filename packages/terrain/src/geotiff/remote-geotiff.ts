@@ -1,7 +1,8 @@
 import type { ElevationGrid } from "@fieldstop/core/horizon";
 import type { GeoTIFF } from "geotiff";
 import { LRUCache } from "lru-cache";
-import { type Remote, RemoteError } from "../remote/remote";
+import type { Remote } from "../remote/remote";
+import { RemoteError } from "../remote/remote-error";
 import { TileError } from "../tiles/tile-error";
 import { gridOf } from "../tiles/tile-recipe";
 import type { TileIndex, TileReader } from "../tiles/tile-ref";
@@ -9,6 +10,7 @@ import { geoTiffLibrary } from "./geotiff-library";
 import { FILE_BLOCK } from "./geotiff-part";
 import { geoTiffTiles, type WindowReader } from "./geotiff-tiles";
 import type { SampleWindow } from "./geotiff-window";
+import { requirePiece, type Slice } from "./slice";
 
 /** How often more of a file may turn out to be needed: its header, where its parts lie, the parts. */
 const MOST_ROUNDS = 16;
@@ -37,6 +39,8 @@ export async function remoteGeoTiffIndex(url: string, remote: Remote): Promise<T
     if (!(error instanceof TileError)) throw error;
     return {
       tiles: [],
+      // of a remote that does not answer its source tells
+      faults: error.cause instanceof RemoteError ? [] : [error],
       unplaced: [{ key: url, name, reason: error.reason, passing: true, place }],
       fingerprint: [url],
       isRemote: true,
@@ -48,11 +52,6 @@ async function open(file: RemoteFile): Promise<GeoTIFF> {
   await file.greet();
   const { GeoTIFF } = await geoTiffLibrary();
   return GeoTIFF.fromSource(file as unknown as Parameters<typeof GeoTIFF.fromSource>[0]);
-}
-
-interface Slice {
-  readonly offset: number;
-  readonly length: number;
 }
 
 /** A file under a URL, read in blocks, which are kept in memory and on disk. */
@@ -103,6 +102,7 @@ class RemoteFile {
   async close(): Promise<void> {}
 
   async #slice({ offset, length }: Slice): Promise<ArrayBuffer> {
+    requirePiece(length);
     const first = Math.floor(offset / FILE_BLOCK);
     const last = Math.floor((offset + length - 1) / FILE_BLOCK);
     const indices = Array.from({ length: last - first + 1 }, (_, i) => first + i);
@@ -128,6 +128,7 @@ class RemoteFile {
     try {
       const received = await this.#remote.fetch(this.#url, {
         range: { offset: index * FILE_BLOCK, length: FILE_BLOCK },
+        mostBytes: FILE_BLOCK,
       });
       if (received !== null) return received;
     } catch (error) {

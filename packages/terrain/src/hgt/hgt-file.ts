@@ -1,8 +1,9 @@
-import { type FileHandle, open, readFile } from "node:fs/promises";
+import type { FileHandle } from "node:fs/promises";
 import type { ElevationGrid } from "@fieldstop/core/horizon";
+import { openPlainFile, readPlainFile } from "../tiles/plain-file";
 import { PIECE_BYTES, SharedInflater, sharedRoom } from "../tiles/shared-inflater";
 import { TileError } from "../tiles/tile-error";
-import { damagedPacking, hgtCell, hgtGrid, LARGEST_HGT, readHgt } from "./hgt";
+import { damagedPacking, hgtCell, hgtGrid, LARGEST_HGT, LARGEST_HGT_FILE, readHgt } from "./hgt";
 
 /**
  * The grid of heights in an `.hgt` file on disk. What is plain is read, and what is packed by gzip is inflated piece by piece, into the
@@ -14,8 +15,8 @@ export async function readHgtFile(name: string, path: string): Promise<Elevation
   // before anything is read
   hgtCell(name);
   try {
-    if (/\.zip$/i.test(name)) return await readHgt(name, await readFile(path));
-    const file = await open(path, "r");
+    if (/\.zip$/i.test(name)) return await readHgt(name, await readPlainFile(path, LARGEST_HGT_FILE));
+    const { file } = await openPlainFile(path);
     try {
       return hgtGrid(name, /\.gz$/i.test(name) ? await inflatedFrom(name, file) : await plainFrom(file));
     } finally {

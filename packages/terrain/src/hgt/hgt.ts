@@ -11,6 +11,8 @@ const SIDES = [3601, 1201] as const;
 const BYTES = SIDES.map((side) => side * side * 2);
 /** Bytes that no tile exceeds. */
 export const LARGEST_HGT = Math.max(...BYTES);
+/** Bytes that no file of one exceeds: packing what does not pack adds a little. */
+export const LARGEST_HGT_FILE = LARGEST_HGT + 1_000_000;
 
 // The lowest and the highest ground on Earth with room for a datum's offset: the shore of the Dead Sea, Everest
 const PLAUSIBLE_M = { least: -600, most: 9000 };

@@ -1,9 +1,10 @@
-import { type Remote, RemoteError } from "../remote/remote";
+import type { Remote } from "../remote/remote";
+import { RemoteError } from "../remote/remote-error";
 import { cellBox, cellName, type DegreeCell } from "../tiles/degree-cell";
 import { TileError } from "../tiles/tile-error";
 import { gridOf } from "../tiles/tile-recipe";
 import type { TileIndex, TileReader, TileRef } from "../tiles/tile-ref";
-import { SRTM } from "./hgt";
+import { LARGEST_HGT_FILE, SRTM } from "./hgt";
 
 /** How archives name the tile of a cell, in the order in which they are tried. */
 const NAMINGS: readonly ((cell: string) => string)[] = [
@@ -28,7 +29,7 @@ export function remoteHgtIndex(base: string, remote: Remote): TileIndex {
       const name = path.slice(path.lastIndexOf("/") + 1);
       const url = under(base, path);
       try {
-        const found = await remote.fetchUnlessKept(url);
+        const found = await remote.fetchUnlessKept(url, { mostBytes: LARGEST_HGT_FILE });
         if (found === null) continue;
         const { bytes, isKept } = found;
         const grid = gridOf(name, await read({ kind: "hgt", name, from: { bytes } }));

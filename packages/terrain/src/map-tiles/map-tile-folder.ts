@@ -1,7 +1,8 @@
-import { readFile } from "node:fs/promises";
 import { join } from "node:path";
+import { readPlainFile } from "../tiles/plain-file";
 import { TileError } from "../tiles/tile-error";
 import { type MapTileSource, mapTileName } from "./map-tiles";
+import { LARGEST_MAP_TILE } from "./terrarium";
 
 const NAME = /^(\d+)[\\/]\d+[\\/]\d+\.png$/;
 
@@ -13,12 +14,12 @@ export function folderOfMapTiles(folder: string, names: readonly string[], versi
   return {
     key: folder,
     version,
-    deepest: Math.max(...names.map((name) => Number(NAME.exec(name)?.[1]))),
+    deepest: names.reduce((deepest, name) => Math.max(deepest, Number(NAME.exec(name)?.[1])), 0),
     hasDepths: true,
     fetch: async (tile) => {
       const name = mapTileName(tile);
       try {
-        return await readFile(join(folder, name));
+        return await readPlainFile(join(folder, name), LARGEST_MAP_TILE);
       } catch (error) {
         const code = error instanceof Error && "code" in error ? String(error.code) : "unknown fault";
         if (code === "ENOENT") return null;

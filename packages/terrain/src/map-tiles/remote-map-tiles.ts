@@ -1,7 +1,9 @@
-import { type Remote, RemoteError } from "../remote/remote";
+import type { Remote } from "../remote/remote";
+import { RemoteError } from "../remote/remote-error";
 import { TileError } from "../tiles/tile-error";
 import type { TileIndex } from "../tiles/tile-ref";
 import { type MapTile, mapTileName, mapTilesIn } from "./map-tiles";
+import { LARGEST_MAP_TILE } from "./terrarium";
 import { ZoomMemory } from "./zoom-memory";
 
 /**
@@ -33,7 +35,7 @@ export function remoteMapTileIndex(template: string, remote: Remote): TileIndex 
     fetch: async (tile, signal) => {
       const url = urlOf(tile);
       try {
-        const found = await remote.fetchUnlessKept(url, signal);
+        const found = await remote.fetchUnlessKept(url, { mostBytes: LARGEST_MAP_TILE, signal });
         if (found?.isKept) kept.add(found.bytes);
         return found?.bytes ?? null;
       } catch (error) {

@@ -1,86 +1,75 @@
 import { setTimeout as delay } from "node:timers/promises";
+import pLimit from "p-limit";
 import type { ByteStore } from "../byte-store";
+import { type ByteRange, type Received, receive } from "./receive";
 import { REMOTE_AGE_MS } from "./remote-age";
+import { RemoteError } from "./remote-error";
+import type { SourceState, Turn } from "./source-state";
 
 export interface RemoteOptions {
   /** How long one tile may take, all tries together [ms]; default 15 000. */
   readonly deadlineMs?: number;
   /** Tries for what may pass: no answer, 429, 5xx, half a body; default 3. */
   readonly tries?: number;
-  /** Requests at the same time; default 8. */
+  /** Requests to one source at the same time; default 8. */
   readonly concurrency?: number;
   /** Wait before the second try [ms], doubled each time; default 250. */
   readonly backoffMs?: number;
+  /** How long a source that cannot be reached is left alone at first [ms], doubled to ten times as long; default 30 000. */
+  readonly restMs?: number;
   readonly cache?: ByteStore;
-}
-
-/** A remote that did not give what it was asked for; the reason names no address, since it is shown to whoever asks. */
-export class RemoteError extends Error {
-  override readonly name = "RemoteError";
-  readonly passing: boolean;
-  readonly retryAfterMs: number;
-
-  constructor(message: string, options: ErrorOptions & { passing: boolean; retryAfterMs?: number }) {
-    super(message, options);
-    this.passing = options.passing;
-    this.retryAfterMs = options.retryAfterMs ?? 0;
-  }
-}
-
-/** Bytes of a file. */
-export interface ByteRange {
-  readonly offset: number;
-  readonly length: number;
 }
 
 export interface FetchOptions {
   /** Only this part of the file. */
   readonly range?: ByteRange;
+  /** Most that the file or the part may come to, unpacked [B]. */
+  readonly mostBytes: number;
   /** Tells that the file is no longer wanted: it is not asked for when its turn comes. */
-  readonly signal?: AbortSignal;
+  readonly signal?: AbortSignal | undefined;
 }
 
-export interface Received {
-  readonly bytes: Uint8Array;
-  /** What tells this version of the file from another, where the remote says. */
-  readonly version: string;
-}
+/** How long a request waits to see whether a source is back [ms]: a longer look goes on beside it. */
+const PROBE_WAIT_MS = 1000;
 
-// RFC 9110, 15.3.7: the answer to a range request
-const PARTIAL = 206;
-const NOT_THERE: ReadonlySet<number> = new Set([404, 410]);
-
-/** Fetches files over HTTP: so many at once, each until its deadline, again where that may help. Those who ask alike share one answer. */
+/**
+ * Fetches the files of one source over HTTP: so many at once, each until its deadline, again where that may help. Those who ask alike
+ * share one answer. A source that cannot be reached is left alone for a while.
+ */
 export class Remote {
   readonly cache: ByteStore | undefined;
   readonly #deadlineMs: number;
   readonly #tries: number;
-  readonly #concurrency: number;
   readonly #backoffMs: number;
+  readonly #restMs: number;
+  readonly #inTurn: ReturnType<typeof pLimit>;
+  readonly #source: SourceState;
   readonly #inFlight = new Map<string, { signal: AbortSignal | undefined; received: Promise<Received | null> }>();
-  readonly #waiting: (() => void)[] = [];
-  #running = 0;
-  /** When a remote last let a deadline pass, by host [ms]. */
-  readonly #silentSince = new Map<string, number>();
+  /** When it last let a deadline pass [ms]. */
+  #silentSince = 0;
 
-  constructor(options: RemoteOptions = {}) {
+  constructor(source: SourceState, options: RemoteOptions = {}) {
     this.cache = options.cache;
+    this.#source = source;
     this.#deadlineMs = options.deadlineMs ?? 15_000;
     this.#tries = options.tries ?? 3;
-    this.#concurrency = options.concurrency ?? 8;
     this.#backoffMs = options.backoffMs ?? 250;
+    this.#restMs = options.restMs ?? 30_000;
+    this.#inTurn = pLimit(options.concurrency ?? 8);
   }
 
   /**
    * A file, or a part of it; null where the remote has none of that name.
    * @throws RemoteError where it does not answer, refuses, or answers something else
    */
-  fetch(url: string, { range, signal }: FetchOptions = {}): Promise<Received | null> {
+  fetch(url: string, options: FetchOptions): Promise<Received | null> {
+    const { range, signal } = options;
     const key = range === undefined ? url : `${url} ${range.offset} ${range.length}`;
     const under = this.#inFlight.get(key);
     // one that its asker has given up on may never be asked for
     if (under !== undefined && !under.signal?.aborted) return under.received;
-    const entry = { signal, received: this.#inTurn(url, range, signal) };
+    const askedAt = performance.now();
+    const entry = { signal, received: this.#inTurn(() => this.#ask(url, options, askedAt)) };
     this.#inFlight.set(key, entry);
     const settle = () => {
       if (this.#inFlight.get(key) === entry) this.#inFlight.delete(key);
@@ -94,12 +83,15 @@ export class Remote {
    * the remote has none of that name.
    * @throws RemoteError as for fetching
    */
-  async fetchUnlessKept(url: string, signal?: AbortSignal): Promise<{ bytes: Uint8Array; isKept: boolean } | null> {
+  async fetchUnlessKept(
+    url: string,
+    options: { readonly mostBytes: number; readonly signal?: AbortSignal },
+  ): Promise<{ bytes: Uint8Array; isKept: boolean } | null> {
     const kept = (await this.cache?.get(url)) ?? null;
     const keptAtMs = kept === null ? null : await this.cache?.keptAtMs?.(url);
     if (kept !== null && Date.now() - (keptAtMs ?? Date.now()) <= REMOTE_AGE_MS) return { bytes: kept, isKept: true };
     try {
-      const received = await this.fetch(url, signal && { signal });
+      const received = await this.fetch(url, options);
       return received && { bytes: received.bytes, isKept: false };
     } catch (error) {
       if (kept !== null && error instanceof RemoteError) return { bytes: kept, isKept: true };
@@ -107,82 +99,68 @@ export class Remote {
     }
   }
 
-  async #inTurn(url: string, range: ByteRange | undefined, signal: AbortSignal | undefined): Promise<Received | null> {
-    const { host } = new URL(url);
-    const askedAt = performance.now();
-    if (this.#running >= this.#concurrency) await new Promise<void>((resolve) => this.#waiting.push(resolve));
-    else this.#running++;
-    try {
-      if (signal?.aborted)
-        throw new RemoteError("not asked for after another tile could not be had", { passing: true });
+  async #ask(url: string, options: FetchOptions, askedAt: number): Promise<Received | null> {
+    if (options.signal?.aborted) {
+      throw new RemoteError("not asked for after another tile could not be had", { passing: true });
+    }
+    const turn = this.#source.turn();
+    if (turn === "leave") throw leftAlone();
+    if (turn === "ask") {
       // those that queued behind a remote that says nothing need not each wait for it
-      if ((this.#silentSince.get(host) ?? 0) > askedAt) throw silence(this.#deadlineMs);
-      return await this.#untilDeadline(url, host, range);
-    } finally {
-      const next = this.#waiting.shift();
-      if (next === undefined) this.#running--;
-      else next();
+      if (this.#silentSince > askedAt) throw silence(this.#deadlineMs);
+      return this.#noting(turn, this.#untilDeadline(url, options, this.#tries));
+    }
+    const probe = this.#noting(turn, this.#untilDeadline(url, options, 1));
+    const waited = delay(PROBE_WAIT_MS, undefined, { ref: false }).then(() => {
+      throw leftAlone();
+    });
+    // whichever comes second is heard by nobody
+    probe.catch(() => undefined);
+    waited.catch(() => undefined);
+    return Promise.race([probe, waited]);
+  }
+
+  /** Notes whether the source could be reached: one that refuses could. */
+  async #noting(turn: Turn, answer: Promise<Received | null>): Promise<Received | null> {
+    try {
+      const received = await answer;
+      this.#source.reached();
+      return received;
+    } catch (error) {
+      if (!(error instanceof RemoteError && error.passing)) this.#source.reached();
+      else this.#source.failed(turn, error.message, this.#restMs);
+      throw error;
     }
   }
 
-  async #untilDeadline(url: string, host: string, range: ByteRange | undefined): Promise<Received | null> {
+  async #untilDeadline(url: string, { range, mostBytes }: FetchOptions, tries: number): Promise<Received | null> {
     const signal = AbortSignal.timeout(this.#deadlineMs);
     const until = performance.now() + this.#deadlineMs;
     for (let attempt = 1; ; attempt++) {
       try {
-        return await once(url, range, signal);
+        return await receive(url, { range, mostBytes, signal });
       } catch (error) {
         if (signal.aborted) {
-          this.#silentSince.set(host, performance.now());
+          this.#silentSince = performance.now();
           throw silence(this.#deadlineMs, error);
         }
         const fault = error instanceof RemoteError ? error : lost(error);
         const backoffMs = this.#backoffMs * 2 ** (attempt - 1) * (0.5 + Math.random());
         const waitMs = Math.max(backoffMs, fault.retryAfterMs);
-        if (!fault.passing || attempt >= this.#tries || performance.now() + waitMs > until) throw fault;
+        if (!fault.passing || attempt >= tries || performance.now() + waitMs > until) throw fault;
         await delay(waitMs);
+        // others have found out meanwhile
+        if (this.#source.state === "away") throw fault;
       }
     }
   }
 }
+
+const leftAlone = () =>
+  new RemoteError("the remote could not be reached, and is left alone for a while", { passing: true });
 
 const silence = (deadlineMs: number, cause?: unknown) =>
   new RemoteError(`the remote gave no whole answer within ${deadlineMs / 1000} s`, { passing: true, cause });
 
 const lost = (cause: unknown) =>
   new RemoteError("the connection failed, or broke off in the middle of the answer", { passing: true, cause });
-
-async function once(url: string, range: ByteRange | undefined, signal: AbortSignal): Promise<Received | null> {
-  const headers = new Headers();
-  if (range !== undefined) headers.set("Range", `bytes=${range.offset}-${range.offset + range.length - 1}`);
-  const response = await fetch(url, { headers, signal });
-  if (!response.ok || response.status === 204) {
-    await response.body?.cancel();
-    if (NOT_THERE.has(response.status)) return null;
-    const passing = response.status === 429 || response.status >= 500;
-    const retryAfterMs = 1000 * (Number(response.headers.get("retry-after")) || 0);
-    throw new RemoteError(`the remote answered ${response.status}`, { passing, retryAfterMs });
-  }
-  const type = response.headers.get("content-type") ?? "";
-  if (/^(text\/html|application\/xhtml|application\/json|application\/xml|text\/xml)/i.test(type)) {
-    await response.body?.cancel();
-    throw new RemoteError(`the remote answered ${type.split(";")[0]} in place of a tile`, { passing: false });
-  }
-  if (range !== undefined && response.status !== PARTIAL) {
-    await response.body?.cancel();
-    throw new RemoteError("the remote does not serve parts of files (HTTP ranges)", { passing: false });
-  }
-  const bytes = new Uint8Array(await response.arrayBuffer());
-  if (range !== undefined) requireWhole(bytes, range, response.headers.get("content-range"));
-  const version = response.headers.get("etag") ?? response.headers.get("last-modified") ?? "";
-  return { bytes, version };
-}
-
-/** RFC 9110, 14.4: Content-Range; a part is shorter than asked for only where the file ends. */
-function requireWhole(bytes: Uint8Array, { offset, length }: ByteRange, contentRange: string | null): void {
-  const [, from, to, total] = /^bytes (\d+)-(\d+)\/(\d+|\*)$/.exec(contentRange ?? "") ?? [];
-  const last =
-    total === undefined || total === "*" ? offset + length - 1 : Math.min(offset + length, Number(total)) - 1;
-  if (Number(from) === offset && Number(to) === last && bytes.length === last - offset + 1) return;
-  throw new RemoteError("the remote answered another part of the file than was asked for", { passing: true });
-}

@@ -2,6 +2,7 @@ import { crc32 } from "node:zlib";
 import type { ByteStore } from "../byte-store";
 import { REMOTE_AGE_MS } from "../remote/remote-age";
 import type { TerrainHorizon } from "../terrain";
+import { isTerrainHorizon } from "./horizon-shape";
 
 /** How long an answer counts that lacks tiles which a remote did not have: it may have them one day [ms]. */
 const ABSENT_FOR_MS = 7 * 24 * 3_600_000;
@@ -15,7 +16,10 @@ interface Record {
   readonly answer: TerrainHorizon;
 }
 
-/** Finished skylines in a store of bytes, each with a checksum: whatever the store does to it, a damaged one counts as none. */
+/**
+ * Finished skylines in a store of bytes, each with a checksum. Whatever the store does to one: what is damaged, or is no skyline, counts
+ * as none.
+ */
 export class KeptHorizons {
   readonly #store: ByteStore;
   readonly #tiles: { readonly asked: boolean; readonly isRemote: boolean };
@@ -59,5 +63,12 @@ const checksum = (bytes: Uint8Array): string => crc32(bytes).toString(16).padSta
 function recordIn(bytes: Uint8Array): Record | null {
   const text = bytes.subarray(CHECKSUM_DIGITS);
   if (Buffer.from(bytes.subarray(0, CHECKSUM_DIGITS)).toString("latin1") !== checksum(text)) return null;
-  return JSON.parse(Buffer.from(text).toString("utf8")) as Record;
+  try {
+    const { key, keptAtMs, answer } = (JSON.parse(Buffer.from(text).toString("utf8")) ?? {}) as Partial<Record>;
+    return key !== undefined && Number.isFinite(keptAtMs) && isTerrainHorizon(answer)
+      ? { key, keptAtMs: keptAtMs as number, answer }
+      : null;
+  } catch {
+    return null;
+  }
 }

@@ -3,6 +3,7 @@ import { readdir, readFile, rm, stat, utimes } from "node:fs/promises";
 import { join } from "node:path";
 import { setImmediate } from "node:timers/promises";
 import type cacache from "cacache";
+import pLimit from "p-limit";
 import type { ByteStore } from "../byte-store";
 import { CHECKSUM } from "./checksum";
 import { makeFolder } from "./make-folder";
@@ -42,7 +43,8 @@ export class DiskStore implements ByteStore {
   /** Bytes in the folder when last counted, and written since. */
   #counted: number | undefined;
   #written = 0;
-  #setting: Promise<void> = Promise.resolve();
+  /** One entry is written at a time. */
+  readonly #inTurn = pLimit(1);
 
   constructor({ folder, maxMb, warn }: DiskStoreOptions) {
     this.folder = folder;
@@ -98,7 +100,7 @@ export class DiskStore implements ByteStore {
 
   /** Has an entry of about a size written by someone else, such as another thread. */
   setBy(size: number, write: () => Promise<unknown>): Promise<void> {
-    this.#setting = this.#setting.then(async () => {
+    return this.#inTurn(async () => {
       // the library takes nothing for a fault
       if (size === 0 || size > this.#maxBytes) return;
       try {
@@ -110,7 +112,6 @@ export class DiskStore implements ByteStore {
         this.warnOnce(error instanceof Error && "code" in error ? String(error.code) : String(error));
       }
     });
-    return this.#setting;
   }
 
   async delete(key: string): Promise<void> {

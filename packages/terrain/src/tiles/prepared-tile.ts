@@ -1,7 +1,7 @@
-import { open } from "node:fs/promises";
 import { crc32 } from "node:zlib";
 import { type ElevationGrid, type ElevationSamples, GROUND_BLOCK_SHIFT, pyramidLayout } from "@fieldstop/core/horizon";
 import { CHECKSUM } from "./checksum";
+import { openPlainFile } from "./plain-file";
 import { FIRST_SIDE, PATCHES, type PreparedFile, SIDE } from "./prepared-blocks";
 import { openGrid, type SharedGrid } from "./shared-grid";
 
@@ -65,18 +65,23 @@ export async function prepareTile({ grid: details, folder, key }: PrepareJob): P
 }
 
 /** Bytes that a prepared tile takes. */
-export function preparedBytes(grid: ElevationGrid): number {
-  const { columns, rows } = blockCounts(grid);
-  const sampleBytes = grid.samples.BYTES_PER_ELEMENT;
-  const { length, offsets } = pyramidLayout(grid.rows, grid.columns);
+export function preparedBytes({ rows, columns, samples }: ElevationGrid): number {
+  return headedBytes({ rows, columns, kind: samples instanceof Int16Array ? "int16" : "float32" });
+}
+
+function headedBytes(head: Pick<Head, "rows" | "columns" | "kind">): number {
+  const { columns, rows } = blockCounts(head);
+  const sampleBytes = bytesOf(head.kind);
+  const { length, offsets } = pyramidLayout(head.rows, head.columns);
   const coarse = (length - (offsets[1] as number)) * sampleBytes;
   return MARK_BYTES + HEAD_BYTES + coarse + columns * rows * (blockSamples() * sampleBytes + 4) + 4;
 }
 
 /** A prepared tile with only the coarser levels of its pyramid at hand; null where the file is damaged or of another machine. */
 export async function openPrepared(key: string, path: string): Promise<ElevationGrid | null> {
-  const file = await open(path, "r").catch(() => null);
-  if (file === null) return null;
+  const opened = await openPlainFile(path).catch(() => null);
+  if (opened === null) return null;
+  const { file, size } = opened;
   try {
     const read = async (at: number, length: number): Promise<Buffer> => {
       const { bytesRead, buffer } = await file.read(Buffer.alloc(length), 0, length, at);
@@ -84,12 +89,15 @@ export async function openPrepared(key: string, path: string): Promise<Elevation
     };
     const front = await read(0, MARK_BYTES + HEAD_BYTES);
     const [mark, coarseBytes = 0, check] = new Uint32Array(front.buffer, 0, MARK_BYTES / 4);
-    if (mark !== MARK || coarseBytes > 64_000_000) return null;
+    if (mark !== MARK || coarseBytes > size) return null;
     const coarse = await read(front.length, coarseBytes);
     if (crc32(coarse, crc32(front.subarray(MARK_BYTES))) !== check) return null;
     const head = JSON.parse(front.subarray(MARK_BYTES).toString("utf8")) as Head;
+    // before anything is made by what it says
+    const isGrid = Number.isInteger(head.rows) && Number.isInteger(head.columns) && head.rows > 1 && head.columns > 1;
+    if (!isGrid || size !== headedBytes(head)) return null;
     const { columns: blockColumns, rows: blockRows } = blockCounts(head);
-    const blockBytes = blockSamples() * (head.kind === "int16" ? 2 : 4);
+    const blockBytes = blockSamples() * bytesOf(head.kind);
     const blocksAt = front.length + coarseBytes;
     const count = blockColumns * blockRows;
     const table = await read(blocksAt + count * blockBytes, 4 * count + 4);
@@ -140,6 +148,8 @@ function room(kind: Head["kind"], length: number): ElevationSamples {
   if (kind === "int16") return new Int16Array(new SharedArrayBuffer(2 * length));
   return new Float32Array(new SharedArrayBuffer(4 * length));
 }
+
+const bytesOf = (kind: Head["kind"]): number => (kind === "int16" ? 2 : 4);
 
 const blockSamples = (): number => SIDE * SIDE + FIRST_SIDE * FIRST_SIDE;
 

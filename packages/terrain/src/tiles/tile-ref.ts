@@ -1,5 +1,6 @@
 import type { ElevationGrid } from "@fieldstop/core/horizon";
 import type { Box, DegreeCell } from "./degree-cell";
+import type { TileError } from "./tile-error";
 import type { TileReading, TileRecipe } from "./tile-recipe";
 
 /** A tile that is known of and can be loaded. */
@@ -51,6 +52,8 @@ export interface UnplacedTile {
 export interface TileIndex {
   readonly tiles: readonly TileRef[];
   readonly unplaced: readonly UnplacedTile[];
+  /** Files that cannot be used as they are, to be told to those who keep them. */
+  readonly faults?: readonly TileError[];
   /** Tiles of a source that cannot be listed, only asked by place. */
   readonly tilesIn?: (cell: DegreeCell) => readonly TileRef[];
   /** One line for each file, which changes when the file does. */

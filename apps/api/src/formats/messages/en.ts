@@ -115,6 +115,8 @@ export const en: Messages = {
     directLightAllDay: "Direct light all day",
     noDirectLight: "No direct light",
     sunBehindTerrain: "The sun is up, behind higher ground",
+    terrainUnread: (partly) =>
+      `${partly ? "Some hills are" : "Hills are"} not counted, because elevation data cannot be read now: direct light may go earlier or come later.`,
     terrainTakes: (minutes) => `terrain takes ${minutes} min`,
     moments: "Moments",
     takeCare: "Take care",

@@ -35,6 +35,8 @@ export interface Words {
   readonly directLightAllDay: string;
   readonly noDirectLight: string;
   readonly sunBehindTerrain: string;
+  /** Elevation data that should be there cannot be read: all of it, or a part. */
+  terrainUnread(partly: boolean): string;
   terrainTakes(minutes: number): string;
   readonly moments: string;
   readonly takeCare: string;

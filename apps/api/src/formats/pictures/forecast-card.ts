@@ -1,10 +1,10 @@
 import type { MomentName } from "@fieldstop/core";
 import { scaleLinear } from "d3-scale";
-import type { Told } from "../../operations/forecast/forecast-at";
 import { weatherLine } from "../forecast-rows";
 import { clockTime } from "../messages/figures";
 import type { Messages } from "../messages/messages";
 import { placeName } from "../place-name";
+import type { Told } from "../told";
 import { fitText, placeLabels } from "./labels";
 import { drawLightBand, LIGHT_BAND_STYLE, type ShownLight } from "./light-band";
 import { timeTicks } from "./light-levels-axes";

@@ -1,4 +1,3 @@
-import { othersTurn } from "@fieldstop/answers";
 import type { LevelRow, SceneEv100 } from "@fieldstop/core";
 import { area, line } from "d3-shape";
 import { isGroundLit } from "./light-levels-words";
@@ -20,32 +19,20 @@ export interface LevelCurves {
   readonly sky: SvgNode;
 }
 
-/**
- * The curves of a picture of light, one after another, others having their turn between: a day of minutes has thousands of points.
- * @throws the reason of the signal where nobody waits for the picture any more
- */
-export async function levelCurves(
-  rows: readonly LevelRow[],
-  { x, y }: Plot,
-  signal: AbortSignal | undefined,
-): Promise<LevelCurves> {
+/** Draw the curves of a picture of light. */
+export function levelCurves(rows: readonly LevelRow[], { x, y }: Plot): LevelCurves {
   const curve = (kind: string, part: keyof SceneEv100, of = rows): SvgNode => {
     const d = line<LevelRow>(x, ({ ev100 }) => y(ev100[part])).digits(2)(of) as string;
     return svg("path", { class: `curve ${kind}`, d });
   };
-  await othersTurn(signal);
   const gap = area<LevelRow>(
     x,
     ({ ev100 }) => y(ev100.litGround),
     ({ ev100 }) => y(ev100.sky),
   ).digits(1)(rows) as string;
-  await othersTurn(signal);
   const stillWater = curve("of-water", "stillWater");
-  await othersTurn(signal);
   const openShade = curve("of-shade", "openShade");
-  await othersTurn(signal);
   const litGround = litStretches(rows).map((stretch) => curve("of-lit", "litGround", stretch));
-  await othersTurn(signal);
   return { gap: svg("path", { class: "gap", d: gap }), stillWater, openShade, litGround, sky: curve("of-sky", "sky") };
 }
 

@@ -28,9 +28,8 @@ const MOST_ROWS = 3;
 /**
  * The light over a span: how bright sky, lit ground, open shade and still water are [EV100] against local time, the contrast between sky and ground as
  * the shaded part between their curves, and along the foot when the sun shines on the place.
- * @throws the reason of the signal where nobody waits for the picture any more
  */
-export async function drawLightLevels(asked: LightLevelsPicture, signal?: AbortSignal): Promise<string> {
+export function drawLightLevels(asked: LightLevelsPicture): string {
   const { rows, width, moments, civilTwilight, timeZone, place } = asked;
   const wide = width >= 720;
   const size = wide ? 14 : 12;
@@ -65,7 +64,7 @@ export async function drawLightLevels(asked: LightLevelsPicture, signal?: AbortS
   const y = scaleLinear(range, [bottom, top]);
   const across = new Map(rows.map((row) => [row, x(timeOf(row))]));
   const along = (row: LevelRow): number => across.get(row) as number;
-  const curves = await levelCurves(rows, { x: along, y }, signal);
+  const curves = levelCurves(rows, { x: along, y });
   const leads = moments.map(({ instant }) => x(Date.parse(instant)));
 
   const day = ` · ${(rows[0] as LevelRow).instant.slice(0, 10)}`;

@@ -1,24 +1,10 @@
+import { escapeXml } from "../escape";
+
 type Attributes = Readonly<Record<string, string | number | undefined>>;
 
 /** A piece of SVG that is safe to put into another. */
 export interface SvgNode {
   readonly markup: string;
-}
-
-// Characters that XML 1.0 has no place for, lone surrogates among them
-// biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is looked for
-const FORBIDDEN = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff\ud800-\udfff]/gu;
-const ENTITIES: Readonly<Record<string, string>> = {
-  "&": "&amp;",
-  "<": "&lt;",
-  ">": "&gt;",
-  '"': "&quot;",
-  "'": "&#39;",
-};
-
-/** Text as it may stand between tags or in an attribute, whoever wrote it. */
-export function escapeXml(text: string): string {
-  return text.replace(FORBIDDEN, "\ufffd").replace(/[&<>"']/g, (character) => ENTITIES[character] as string);
 }
 
 /** One element; strings among its children are text and are escaped, numbers are written to a hundredth. */

@@ -16,7 +16,11 @@ export const PhotosInput = z
     photos: z.preprocess(
       (parts) => (parts === undefined ? undefined : [parts].flat()),
       z
-        .array(filePart("JPEG, PNG or TIFF, 8 or 16 bits a channel, up to 25 MiB and 100 megapixels"))
+        .array(
+          filePart(
+            "JPEG, PNG or TIFF, 8 or 16 bits a channel, up to 25 MiB and 100 megapixels, 25 where a PNG is interlaced",
+          ),
+        )
         .min(1)
         .max(MOST_PHOTOS)
         .openapi({ description: "One part for each photograph, all named photos" }),

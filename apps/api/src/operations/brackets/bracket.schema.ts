@@ -6,9 +6,10 @@ import type {
 import { z } from "@hono/zod-openapi";
 import { subjectMotion } from "../exposure/exposure.schema";
 import { FilterList } from "../filters/filter.schema";
-import { CameraInput } from "../shared/camera";
+import { CameraInput, ExposingCamera, latitudeRules } from "../shared/camera";
 import { Assumption, Caution } from "../shared/notes";
 import { bodyNumber } from "../shared/numbers";
+import { exactlyOneOf, saying } from "../shared/rules";
 import type { Assert, SameShape } from "../shared/same-shape";
 
 const ev = (description: string, example: number) => bodyNumber({ min: -40, max: 40, description, example });
@@ -41,7 +42,7 @@ export const BracketInput = z
           description: "From the end of one frame to the start of the next [s]; default 0.5",
         }).optional(),
       })
-      .openapi("BracketCameraInput")
+      .openapi("BracketCameraInput", saying(latitudeRules))
       .optional(),
     stepStops: bodyNumber({
       min: 0.3,
@@ -73,9 +74,14 @@ export const BracketInput = z
           description: "Speed of the image [px/s]; this or motion",
         }).optional(),
         motion: z.strictObject(subjectMotion).openapi("SubjectMotionInput").optional(),
-        budgetPx: bodyNumber({ max: 1e6, description: "Shift between frames that a blend hides [px]", example: 4 }),
+        budgetPx: bodyNumber({
+          over: 0,
+          max: 1e6,
+          description: "Shift between frames that a blend hides [px]",
+          example: 4,
+        }),
       })
-      .openapi("MovingSubjectInput")
+      .openapi("MovingSubjectInput", saying(exactlyOneOf("pxPerSecond", "motion")))
       .optional()
       .openapi({ description: "Something that moves while the set is taken" }),
   })
@@ -158,7 +164,7 @@ export const ReviewInput = z
       )
       .min(1)
       .max(99),
-    camera: CameraInput.optional(),
+    camera: ExposingCamera.optional(),
     clippedTolerancePercent: bodyNumber({
       min: 0,
       max: 50,

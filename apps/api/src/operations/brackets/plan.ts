@@ -1,5 +1,6 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
+import { json } from "../../middleware/answer";
 import { BRACKET } from "../exposure/exposure.examples";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
 import { BracketInput, BracketPlan } from "./bracket.schema";
@@ -16,6 +17,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(BracketPlan, "The set, from the darkest frame to the brightest"), ...bodyProblems },
 });
 
-export const planBracket = operation(route, (c) =>
-  c.json(answers.planBracket(answers.ASIDES, c.req.valid("json")), 200),
-);
+export const planBracket = operation(route, ({ body }) => json(answers.planBracket(body)));

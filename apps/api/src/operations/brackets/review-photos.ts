@@ -1,10 +1,13 @@
 import { rounded } from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
-import { formReader } from "../../middleware/multipart";
-import { MOST_FORM_BYTES, reviewPhotos } from "../../photos/review-photos";
-import { ProblemError } from "../../problems/problem";
+import { json } from "../../middleware/answer";
+import type { PhotoReader } from "../../photos/photo-reader";
+import { inSlot } from "../../photos/photo-slots";
+import { reviewPhotos } from "../../photos/review-photos";
 import { bodyProblems, formBody, jsonAnswer, operation } from "../operation";
 import { PhotosInput, PhotosReview } from "./bracket-photos.schema";
+
+const MS_A_POINT = 10;
 
 const route = createRoute({
   method: "post",
@@ -13,20 +16,23 @@ const route = createRoute({
   tags: ["brackets"],
   summary: "What the photographs of a set hold, and what is missing",
   description:
-    "The same review from the photographs themselves: up to 15 JPEG, PNG or TIFF files of 25 MiB and 100 megapixels, of which only histograms and recorded exposures are taken; nothing is kept. Biases are those given, else from the recorded time, aperture and ISO against the photograph with the middle exposure, else the recorded biases; biasFrom says which.",
-  middleware: formReader({ bytes: MOST_FORM_BYTES, parts: 64, atOnce: 4 }),
+    "The same review from the photographs themselves: up to 15 JPEG, PNG or TIFF files of 25 MiB and 100 megapixels, of which only histograms and recorded exposures are taken; nothing is kept. Biases are those given, else from the recorded time, aperture and ISO against the photograph with the middle exposure, else the recorded biases; biasFrom says which. Counts for 2 points, and one for each 10 ms that decoding took.",
   request: { body: formBody(PhotosInput) },
-  responses: { 200: jsonAnswer(PhotosReview, "The review, photographs in the order given"), ...bodyProblems },
+  responses: {
+    200: jsonAnswer(PhotosReview, "The review, photographs in the order given"),
+    ...bodyProblems,
+  },
 });
 
 export const reviewBracketPhotos = operation(
   route,
-  async (c) => {
-    const reader = c.var.services.photos;
-    if (reader === undefined) {
-      throw new ProblemError("unavailable", { detail: "This service runs without a decoder for photographs." });
-    }
-    return c.json(rounded(await reviewPhotos(reader, c.req.valid("form"))), 200);
+  async ({ services: { photos }, form, context }) => {
+    const { signal } = context;
+    // what a photograph costs hangs on its pixels and its coding, which only decoding tells
+    const charge = (ms: number): void => context.charge(ms / MS_A_POINT);
+    // without one the form was refused before it was read
+    const reader = photos as PhotoReader;
+    return json(rounded(await inSlot(() => reviewPhotos(reader, form, signal, charge), signal)));
   },
-  { points: 10 },
+  { points: 2 },
 );

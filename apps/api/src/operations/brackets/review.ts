@@ -1,5 +1,6 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
+import { json } from "../../middleware/answer";
 import { BRACKET_REVIEW } from "../exposure/exposure.examples";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
 import { BracketReview, ReviewInput } from "./bracket.schema";
@@ -16,4 +17,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(BracketReview, "The review, frames in the order given"), ...bodyProblems },
 });
 
-export const reviewBracket = operation(route, (c) => c.json(answers.reviewBracket(c.req.valid("json")), 200));
+export const reviewBracket = operation(route, ({ body }) => json(answers.reviewBracket(body)));

@@ -1,5 +1,6 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
+import { json } from "../../middleware/answer";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
 import { EQUIVALENTS } from "./exposure.examples";
 import { Equivalents, EquivalentsInput } from "./exposure.schema";
@@ -16,6 +17,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(Equivalents, "The ladder, from the widest aperture"), ...bodyProblems },
 });
 
-export const listEquivalents = operation(route, (c) =>
-  c.json(answers.listEquivalents(answers.ASIDES, c.req.valid("json")), 200),
-);
+export const listEquivalents = operation(route, ({ body }) => json(answers.listEquivalents(body)));

@@ -10,13 +10,17 @@ import { z } from "@hono/zod-openapi";
 import { FilterList } from "../filters/filter.schema";
 import { Assumption, Caution } from "../shared/notes";
 import { bodyNumber } from "../shared/numbers";
+import { absent, atMostOneOf, exactlyOneOf, forbidden, given, notTogether, onlyWith, saying } from "../shared/rules";
 import type { Assert, SameShape } from "../shared/same-shape";
 
 /** The light in one of three ways, and the meter that read it. */
 export const meterReading = {
   ev100: bodyNumber({ min: -40, max: 40, description: "The light as EV at ISO 100", example: 12 }).optional(),
-  luminanceCdPerM2: bodyNumber({ description: "Mean luminance of the subject [cd/m²], in place of ev100" }).optional(),
-  illuminanceLux: bodyNumber({ description: "Illuminance on the subject [lx], in place of ev100" }).optional(),
+  luminanceCdPerM2: bodyNumber({
+    over: 0,
+    description: "Mean luminance of the subject [cd/m²], in place of ev100",
+  }).optional(),
+  illuminanceLux: bodyNumber({ over: 0, description: "Illuminance on the subject [lx], in place of ev100" }).optional(),
   meterConstantK: bodyNumber({
     min: 10.6,
     max: 13.4,
@@ -32,6 +36,25 @@ export const meterReading = {
     .optional()
     .openapi({ description: "What an incident meter gathers light with; default flat" }),
 };
+
+const WAYS_OF_LIGHT = ["ev100", "luminanceCdPerM2", "illuminanceLux"] as const;
+/** Each receptor has constants of its own. */
+const meterRules = [
+  forbidden(
+    given("illuminanceLux"),
+    given("receptor", { const: "flat" }),
+    given("meterConstantC", { exclusiveMinimum: 400 }),
+  ),
+  forbidden(
+    given("illuminanceLux"),
+    given("receptor", { const: "hemispherical" }),
+    given("meterConstantC", { exclusiveMaximum: 320 }),
+  ),
+];
+/** The light, once. */
+export const oneLight = [exactlyOneOf(...WAYS_OF_LIGHT), ...meterRules];
+/** The light, once or not at all. */
+export const atMostOneLight = [atMostOneOf(...WAYS_OF_LIGHT), ...meterRules];
 
 export const apertureNumber = bodyNumber({
   min: 0.1,
@@ -112,13 +135,23 @@ export const ExposureInput = z
     video: z
       .strictObject({
         frameRate: bodyNumber({ min: 0.01, max: 10_000, description: "Frames each second", example: 25 }),
-        shutterAngleDeg: bodyNumber({ max: 360, description: "Shutter angle [deg]; default 180" }).optional(),
+        shutterAngleDeg: bodyNumber({ over: 0, max: 360, description: "Shutter angle [deg]; default 180" }).optional(),
       })
       .openapi("VideoInput")
       .optional()
       .openapi({ description: "A video camera whose shutter is to be held; with aperture and iso" }),
   })
-  .openapi("ExposureInput");
+  .openapi("ExposureInput", {
+    description: "The light in exactly one way, and exactly two of aperture, shutterSeconds and iso",
+    ...saying(
+      ...oneLight,
+      notTogether("aperture", "shutterSeconds", "iso"),
+      forbidden(absent("aperture", "shutterSeconds")),
+      forbidden(absent("aperture", "iso")),
+      forbidden(absent("shutterSeconds", "iso")),
+      onlyWith("video", "aperture", "iso"),
+    ),
+  });
 
 export const ExposureSolution = z
   .object({
@@ -152,7 +185,11 @@ const apertureLimit = (description: string) => bodyNumber({ min: 0.1, max: 1024,
 /** A thing that moves past the camera, and what sees it. */
 export const subjectMotion = {
   speedMPerS: bodyNumber({ min: 0, max: 1e5, description: "Speed [m/s]", example: 1.5 }),
-  distanceM: bodyNumber({ description: "Distance from the lens [m], more than one focal length", example: 20 }),
+  distanceM: bodyNumber({
+    over: 0.001,
+    description: "Distance from the lens [m], more than one focal length",
+    example: 20,
+  }),
   focalLengthMm: bodyNumber({ min: 1, max: 1e4, description: "Focal length [mm]", example: 24 }),
   pixelPitchUm: bodyNumber({ min: 0.1, max: 1000, description: "Pixel pitch [µm]", example: 4.3 }),
   pathAngleDeg: bodyNumber({
@@ -203,13 +240,23 @@ export const EquivalentsInput = z
     subjectMotion: z
       .strictObject({
         ...subjectMotion,
-        blurPx: bodyNumber({ max: 1e5, description: "Smear that is still good [px]", example: 2 }),
+        blurPx: bodyNumber({ over: 0, max: 1e5, description: "Smear that is still good [px]", example: 2 }),
       })
       .openapi("SubjectBlurInput")
       .optional()
       .openapi({ description: "What moves, in place of limits.subjectMotionSeconds" }),
   })
-  .openapi("EquivalentsInput");
+  .openapi("EquivalentsInput", {
+    description: "The light in exactly one way, and limits each given once",
+    ...saying(
+      ...oneLight,
+      forbidden(given("handHeld"), given("limits", given("handHeldSeconds"))),
+      forbidden(given("subjectMotion"), given("limits", given("subjectMotionSeconds"))),
+      // past the usual end of the ring, which stands for the one that is not given
+      forbidden(absent("smallestAperture"), given("widestAperture", { minimum: 23 })),
+      forbidden(absent("widestAperture"), given("smallestAperture", { exclusiveMaximum: 1.4 })),
+    ),
+  });
 
 const LadderLimit = z.enum([
   "hand-held",

@@ -5,7 +5,15 @@ import { Instant, InstantInput } from "../shared/instant";
 import { Assumption, Caution } from "../shared/notes";
 import { bodyNumber } from "../shared/numbers";
 import { PlaceInput } from "../shared/place";
-import { apertureNumber, compensationNumber, isoNumber, meterReading, ShutterSetting } from "./exposure.schema";
+import { exactlyOneOf, onlyWith, saying } from "../shared/rules";
+import {
+  apertureNumber,
+  atMostOneLight,
+  compensationNumber,
+  isoNumber,
+  meterReading,
+  ShutterSetting,
+} from "./exposure.schema";
 import { LightReadings, ShutterMoment } from "./light-readings.schema";
 
 export const LongExposureInput = z
@@ -47,7 +55,15 @@ export const LongExposureInput = z
       .optional()
       .openapi({ description: "For film: how it loses speed" }),
   })
-  .openapi("LongExposureInput");
+  .openapi("LongExposureInput", {
+    description: "Readings or a place; the light besides in one way, where it was metered",
+    ...saying(
+      ...atMostOneLight,
+      exactlyOneOf("readings", "place"),
+      onlyWith("cloudCover", "place"),
+      onlyWith("lookAheadMinutes", "place"),
+    ),
+  });
 
 const nullableStops = (description: string) => z.union([z.number(), z.null()]).openapi({ description });
 

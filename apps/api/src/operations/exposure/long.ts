@@ -1,6 +1,8 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
+import { json } from "../../middleware/answer";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
+import { SKYLINE_POINTS } from "../shared/points";
 import { LONG_EXPOSURE } from "./exposure.examples";
 import { LongExposure, LongExposureInput } from "./long-exposure.schema";
 
@@ -16,6 +18,8 @@ const route = createRoute({
   responses: { 200: jsonAnswer(LongExposure, "The long exposure"), ...bodyProblems },
 });
 
-export const solveLongExposure = operation(route, (c) =>
-  c.json(answers.solveLongExposure(answers.ASIDES, c.var.services, c.req.valid("json")), 200),
+export const solveLongExposure = operation(
+  route,
+  ({ services, body }) => json(answers.solveLongExposure(services, body)),
+  { points: SKYLINE_POINTS },
 );

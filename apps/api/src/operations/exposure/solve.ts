@@ -1,5 +1,6 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
+import { json } from "../../middleware/answer";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
 import { EXPOSURE } from "./exposure.examples";
 import { ExposureInput, ExposureSolution } from "./exposure.schema";
@@ -16,6 +17,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(ExposureSolution, "The exposure"), ...bodyProblems },
 });
 
-export const solveExposure = operation(route, (c) =>
-  c.json(answers.solveExposure(answers.ASIDES, c.req.valid("json")), 200),
-);
+export const solveExposure = operation(route, ({ body }) => json(answers.solveExposure(body)));

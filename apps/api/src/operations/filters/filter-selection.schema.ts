@@ -7,9 +7,10 @@ import { DateInput, Instant, InstantInput } from "../shared/instant";
 import { Assumption, Caution } from "../shared/notes";
 import { bodyNumber } from "../shared/numbers";
 import { PlaceInput } from "../shared/place";
+import { absent, exactlyOneOf, forbidden, given, notTogether, onlyWith, saying } from "../shared/rules";
 import type { Assert, SameShape } from "../shared/same-shape";
 import { FilterInput } from "./filter.schema";
-import { baseExposure, FilterWarning, filteredCamera } from "./filter-stack.schema";
+import { baseExposure, baseExposureRules, FilterWarning, filteredCamera } from "./filter-stack.schema";
 
 const wantedNumber = (description: string) => bodyNumber({ min: 1e-6, max: 1e7, description, example: 30 });
 
@@ -76,7 +77,24 @@ export const FilterSelectionInput = z
       description: "How far ahead of the instant the light at the place is looked at [min]; default 240",
     }).optional(),
   })
-  .openapi("FilterSelectionInput");
+  .openapi("FilterSelectionInput", {
+    description:
+      "Exactly one of wantedShutterSeconds and wantedRangeSeconds. The light by baseShutterSeconds, by ev100 with aperture and iso, or over time by a place or readings with aperture and iso",
+    ...saying(
+      exactlyOneOf("wantedShutterSeconds", "wantedRangeSeconds"),
+      ...baseExposureRules,
+      notTogether("place", "readings"),
+      onlyWith("place", "aperture", "iso"),
+      onlyWith("readings", "aperture", "iso"),
+      onlyWith("date", "place"),
+      onlyWith("cloudCover", "place"),
+      onlyWith("lookAheadMinutes", "place"),
+      notTogether("date", "lookAheadMinutes"),
+      forbidden(given("instant"), absent("place", "readings")),
+      forbidden(absent("place", "readings", "baseShutterSeconds", "ev100")),
+      forbidden(absent("place", "readings", "baseShutterSeconds", "aperture")),
+    ),
+  });
 
 const WhenReached = z
   .discriminatedUnion("kind", [

@@ -3,6 +3,7 @@ import { z } from "@hono/zod-openapi";
 import { apertureNumber, isoNumber, ShutterSetting } from "../exposure/exposure.schema";
 import { Assumption, Caution } from "../shared/notes";
 import { bodyNumber } from "../shared/numbers";
+import { notTogether, saying, together } from "../shared/rules";
 import type { Assert, SameShape } from "../shared/same-shape";
 import { FilterInput } from "./filter.schema";
 
@@ -17,6 +18,9 @@ export const baseExposure = {
     example: 12,
   }).optional(),
 };
+
+/** Aperture and ISO go together; a time and a light would each give the other. */
+export const baseExposureRules = [together("aperture", "iso"), notTogether("baseShutterSeconds", "ev100", "aperture")];
 
 /** The camera that filters go on, for the warnings. */
 export const filteredCamera = {
@@ -60,7 +64,10 @@ export const FilterStackInput = z
     ...baseExposure,
     ...filteredCamera,
   })
-  .openapi("FilterStackInput");
+  .openapi("FilterStackInput", {
+    description: "aperture and iso go together; with them, baseShutterSeconds or ev100",
+    ...saying(...baseExposureRules),
+  });
 
 export const FilterWarning = z
   .object({

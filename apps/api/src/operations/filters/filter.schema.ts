@@ -1,6 +1,7 @@
 import type { Filter as CoreFilter } from "@fieldstop/core";
 import { z } from "@hono/zod-openapi";
 import { bodyNumber } from "../shared/numbers";
+import { exactlyOneOf, saying } from "../shared/rules";
 import type { Assert, SameShape } from "../shared/same-shape";
 
 const strength = {
@@ -11,14 +12,22 @@ const strength = {
     max: 1_048_576,
     description: "Filter factor, in place of stops: 1000 for an ND1000",
   }).optional(),
-  transmittancePercent: bodyNumber({ max: 100, description: "Transmittance [%], in place of stops" }).optional(),
+  transmittancePercent: bodyNumber({
+    min: 100 / 2 ** 20,
+    max: 100,
+    description: "Transmittance [%], in place of stops",
+  }).optional(),
 };
+
+const oneStrength = saying(exactlyOneOf(...Object.keys(strength)));
 
 /** A filter: exactly one strength for nd and graduated. */
 export const FilterInput = z
   .discriminatedUnion("kind", [
     z.strictObject({ kind: z.literal("nd"), ...strength }).openapi("NeutralDensityInput", {
-      description: "Neutral density over the whole frame",
+      description:
+        "Neutral density over the whole frame: exactly one of stops, density, factor and transmittancePercent",
+      ...oneStrength,
     }),
     z
       .strictObject({
@@ -26,7 +35,11 @@ export const FilterInput = z
         ...strength,
         transition: z.enum(["hard", "medium", "soft", "reverse"]),
       })
-      .openapi("GraduatedInput", { description: "Neutral density over the sky alone" }),
+      .openapi("GraduatedInput", {
+        description:
+          "Neutral density over the sky alone: exactly one of stops, density, factor and transmittancePercent",
+        ...oneStrength,
+      }),
     z
       .strictObject({
         kind: z.literal("polarizer"),

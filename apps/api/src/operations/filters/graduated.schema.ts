@@ -4,7 +4,7 @@ import type {
 } from "@fieldstop/core";
 import { z } from "@hono/zod-openapi";
 import { StraightLine } from "../framing/skyline.schema";
-import { CameraInput } from "../shared/camera";
+import { PointedCameraInput } from "../shared/camera";
 import { HorizonInput } from "../shared/horizon";
 import { Instant, InstantInput } from "../shared/instant";
 import { Assumption, Caution } from "../shared/notes";
@@ -13,7 +13,7 @@ import { PlaceInput } from "../shared/place";
 import type { Assert, SameShape } from "../shared/same-shape";
 import { SkyInput } from "../shared/sky";
 import { SkyPosition } from "../shared/sky-position";
-import { SubjectInput } from "../shared/subject";
+import { SurfaceInput } from "../shared/subject";
 import { FilterInput } from "./filter.schema";
 
 const ObstacleInput = z
@@ -30,14 +30,9 @@ export const GraduatedAssessmentInput = z
   .strictObject({
     place: PlaceInput,
     instant: InstantInput.optional().openapi({ description: "Default: now" }),
-    camera: CameraInput.openapi({
-      description: "Of which azimuthDeg, pitchDeg, sensor, focalLengthMm and orientation count here",
-    }),
+    camera: PointedCameraInput,
     horizon: HorizonInput.optional(),
-    subject: SubjectInput.pick({ facingAzimuthDeg: true, slopeDeg: true })
-      .strict()
-      .optional()
-      .openapi("SurfaceInput", { description: "The way the ground that matters faces; default level" }),
+    subject: SurfaceInput.optional(),
     sky: SkyInput.optional(),
     obstacles: z.array(ObstacleInput).max(50).optional(),
     contrastStops: bodyNumber({

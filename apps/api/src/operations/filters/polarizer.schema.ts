@@ -1,11 +1,12 @@
 import type { PolarizerInFrame as CorePolarizerInFrame, WaterInFrame as CoreWaterInFrame } from "@fieldstop/core";
 import { z } from "@hono/zod-openapi";
-import { CameraInput } from "../shared/camera";
+import { PointedCameraInput } from "../shared/camera";
 import { HorizonInput } from "../shared/horizon";
 import { Instant, InstantInput } from "../shared/instant";
 import { Assumption, Caution } from "../shared/notes";
 import { bodyNumber } from "../shared/numbers";
 import { PlaceInput } from "../shared/place";
+import { exactlyOneOf, forbidden, given, onlyWith, saying } from "../shared/rules";
 import type { Assert, SameShape } from "../shared/same-shape";
 import { SkyInput } from "../shared/sky";
 import { FilterInput } from "./filter.schema";
@@ -32,9 +33,7 @@ export const PolarizerInput = z
     place: PlaceInput.optional(),
     instant: InstantInput.optional().openapi({ description: "Default: now; together with place" }),
     sun: SunDirection.optional().openapi({ description: "In place of place and instant" }),
-    camera: CameraInput.openapi({
-      description: "Of which azimuthDeg, pitchDeg, sensor, focalLengthMm and orientation count here",
-    }),
+    camera: PointedCameraInput,
     horizon: HorizonInput.optional().openapi({ description: "Default: terrain with a place, else flat" }),
     sky: SkyInput.optional(),
     water: WaterInput.optional(),
@@ -43,7 +42,14 @@ export const PolarizerInput = z
       .openapi("PolarizerFilterInput")
       .optional(),
   })
-  .openapi("PolarizerAssessmentInput");
+  .openapi("PolarizerAssessmentInput", {
+    description: "A place, or where the sun stands; with the latter the skyline is flat or a profile",
+    ...saying(
+      exactlyOneOf("place", "sun"),
+      onlyWith("instant", "place"),
+      forbidden(given("sun"), given("horizon", given("kind", { const: "terrain" }))),
+    ),
+  });
 
 export const PolarizerVerdict = z
   .object({

@@ -1,7 +1,9 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
+import { json } from "../../middleware/answer";
 import { POLARIZER } from "../exposure/exposure.examples";
-import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
+import { bodyProblems, jsonAnswer, jsonBody, lookups, operation } from "../operation";
+import { SKYLINE_POINTS } from "../shared/points";
 import { PolarizerAssessment, PolarizerInput } from "./polarizer.schema";
 
 const route = createRoute({
@@ -16,6 +18,8 @@ const route = createRoute({
   responses: { 200: jsonAnswer(PolarizerAssessment, "What it does"), ...bodyProblems },
 });
 
-export const assessPolarizer = operation(route, async (c) =>
-  c.json(await answers.assessPolarizer(c.var.services, c.req.valid("json")), 200),
+export const assessPolarizer = operation(
+  route,
+  async (request) => json(await answers.assessPolarizer(lookups(request), request.body)),
+  { points: SKYLINE_POINTS },
 );

@@ -1,7 +1,9 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
+import { json } from "../../middleware/answer";
 import { FILTER_SELECTION } from "../exposure/exposure.examples";
-import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
+import { bodyProblems, jsonAnswer, jsonBody, lookups, operation } from "../operation";
+import { SKYLINE_POINTS } from "../shared/points";
 import { FilterSelection, FilterSelectionInput } from "./filter-selection.schema";
 
 const route = createRoute({
@@ -16,6 +18,8 @@ const route = createRoute({
   responses: { 200: jsonAnswer(FilterSelection, "The combinations, best first"), ...bodyProblems },
 });
 
-export const selectFilters = operation(route, async (c) =>
-  c.json(await answers.selectFilters(c.var.services, c.req.valid("json")), 200),
+export const selectFilters = operation(
+  route,
+  async (request) => json(await answers.selectFilters(lookups(request), request.body)),
+  { points: SKYLINE_POINTS },
 );

@@ -1,5 +1,6 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
+import { json } from "../../middleware/answer";
 import { FILTER_STACK } from "../exposure/exposure.examples";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
 import { FilterStack, FilterStackInput } from "./filter-stack.schema";
@@ -16,4 +17,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(FilterStack, "The stack"), ...bodyProblems },
 });
 
-export const stackFilters = operation(route, (c) => c.json(answers.stackFilters(c.req.valid("json")), 200));
+export const stackFilters = operation(route, ({ body }) => json(answers.stackFilters(body)));

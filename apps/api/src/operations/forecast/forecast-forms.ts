@@ -1,11 +1,10 @@
 import { createRoute, z } from "@hono/zod-openapi";
-import { answerForecast } from "../../formats/answer-forecast";
-import { ICS_TYPE, MARKDOWN_TYPE, SVG_TYPE, TEXT_TYPE } from "../../middleware/representations";
-import { notFoundProblem, operation, queryProblems } from "../operation";
-import { pictureAnswer } from "../picture";
-import { textAnswer } from "../text-answer";
+import { ICS_TYPE, MARKDOWN_TYPE, SVG_TYPE, TEXT_TYPE } from "../../middleware/accept";
+import { notFoundProblem, operation, pictureAnswer, queryProblems, textAnswer } from "../operation";
+import { CalendarDays, DEFAULT_DAYS, PictureWidth } from "../shared/form-options";
+import { planPoints, type TideAsked } from "../shared/points";
+import { answerForecast } from "./answer-forecast";
 import { ForecastQuery } from "./forecast.schema";
-import { CalendarDays, PictureWidth } from "./form-options.schema";
 
 const problems = { ...notFoundProblem, ...queryProblems };
 
@@ -56,25 +55,16 @@ const text = createRoute({
   responses: { 200: textAnswer(TEXT_TYPE, "The forecast"), ...problems },
 });
 
-const passing = { lifetime: "passing" } as const;
+const one = { lifetime: "short", points: ({ query }: { readonly query: TideAsked }) => planPoints(query) } as const;
 
-export const drawForecast = operation(
-  picture,
-  async (c) => (await answerForecast(c, SVG_TYPE, c.req.valid("query"))) as never,
-  passing,
-);
-export const listForecastCalendar = operation(
-  calendar,
-  async (c) => (await answerForecast(c, ICS_TYPE, c.req.valid("query"))) as never,
-  passing,
-);
+export const drawForecast = operation(picture, (request) => answerForecast(request, SVG_TYPE, request.query), one);
+export const listForecastCalendar = operation(calendar, (request) => answerForecast(request, ICS_TYPE, request.query), {
+  lifetime: "short",
+  points: ({ query }) => planPoints(query) * (query.days ?? DEFAULT_DAYS),
+});
 export const writeForecastMarkdown = operation(
   markdown,
-  async (c) => (await answerForecast(c, MARKDOWN_TYPE, c.req.valid("query"))) as never,
-  passing,
+  (request) => answerForecast(request, MARKDOWN_TYPE, request.query),
+  one,
 );
-export const writeForecastText = operation(
-  text,
-  async (c) => (await answerForecast(c, TEXT_TYPE, c.req.valid("query"))) as never,
-  passing,
-);
+export const writeForecastText = operation(text, (request) => answerForecast(request, TEXT_TYPE, request.query), one);

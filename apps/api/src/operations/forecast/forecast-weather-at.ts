@@ -1,6 +1,7 @@
 import { placeTime } from "@fieldstop/answers";
 import { type Assumption, addDays, dayEvents, dewPoint, localDay } from "@fieldstop/core";
 import type { z } from "@hono/zod-openapi";
+import type { ToldWeather } from "../../formats/told";
 import type { Services } from "../../services";
 import type { ForecastRequest } from "./forecast.schema";
 
@@ -12,18 +13,7 @@ type Sky = NonNullable<Asked["sky"]>;
 interface FoundWeather {
   /** What to plan with: what the caller said of the sky comes first. */
   readonly sky?: Sky;
-  readonly weather?: {
-    readonly provider: string;
-    readonly attribution: string;
-    readonly licenceUrl: string;
-    readonly issuedAt: string | null;
-    readonly validFor: string;
-    readonly cloudCover?: Sky["cloudCover"];
-    readonly temperatureC?: number;
-    readonly relativeHumidity?: number;
-    readonly dewPointC?: number;
-    readonly stale: boolean;
-  };
+  readonly weather?: ToldWeather;
   readonly assumptions: readonly Assumption[];
 }
 

@@ -2,7 +2,7 @@ import { type ForecastHeadline, type ForecastLine, SENSOR_FORMAT_NAMES, type Sen
 import { z } from "@hono/zod-openapi";
 import { Problem } from "../../problems/problem.schema";
 import { OutingInput, OutingPlan } from "../outings/outing.schema";
-import { CameraInput } from "../shared/camera";
+import { ExposingCamera } from "../shared/camera";
 import { CloudCover } from "../shared/cloud";
 import { DateInput, Instant } from "../shared/instant";
 import { LanguageInput } from "../shared/language";
@@ -10,9 +10,9 @@ import { queryNumber } from "../shared/numbers";
 import { PlaceQuery } from "../shared/place";
 import type { Assert, SameShape } from "../shared/same-shape";
 
-export const MOST_FORECASTS = 1000;
+export const MAX_FORECASTS = 1000;
 /** A thousand places with a camera and a bag each. */
-export const MOST_FORECASTS_BYTES = 1024 * 1024;
+export const MAX_FORECASTS_BYTES = 1024 * 1024;
 
 const Session = z
   .enum(["evening", "morning"])
@@ -48,7 +48,7 @@ export const ForecastQuery = z.strictObject({
   slopeDeg: queryNumber({
     min: 0,
     max: 180,
-    description: "Its surface against the level [deg]; default 90 where a facing is given",
+    description: "Its surface against the level [deg], with a facing alone; default 90 where a facing is given",
   }).optional(),
   cloudLow: percent("Low cloud [%]; any level given takes the place of the service's weather"),
   cloudMiddle: percent("Middle cloud [%]"),
@@ -67,7 +67,7 @@ export const ForecastRequest = z
     place: OutingInput.shape.place,
     date: DateInput.optional(),
     session: Session.optional(),
-    camera: CameraInput.optional(),
+    camera: ExposingCamera.optional(),
     subject: OutingInput.shape.subject,
     filters: OutingInput.shape.filters,
     sky: OutingInput.shape.sky,
@@ -82,12 +82,12 @@ export const ForecastsInput = z
     places: z
       .array(z.unknown())
       .min(1)
-      .max(MOST_FORECASTS)
+      .max(MAX_FORECASTS)
       .openapi({
         type: "array",
         items: { $ref: "#/components/schemas/ForecastRequest" },
         minItems: 1,
-        maxItems: MOST_FORECASTS,
+        maxItems: MAX_FORECASTS,
       }),
     lang: LanguageInput.optional(),
   })

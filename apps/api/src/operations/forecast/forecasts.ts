@@ -1,12 +1,14 @@
 import { createRoute } from "@hono/zod-openapi";
 import { languageFor } from "../../formats/messages/language";
-import { answerLines } from "../../formats/ndjson";
-import { NDJSON_TYPE } from "../../middleware/representations";
+import { lines } from "../../formats/ndjson";
+import { NDJSON_TYPE } from "../../middleware/accept";
 import { ProblemError, problemBody } from "../../problems/problem";
-import { bodyProblems, jsonBody, operation } from "../operation";
+import { bodyProblems, jsonBody, lookups, operation } from "../operation";
+import { planPoints, type TideAsked } from "../shared/points";
 import { FORECASTS } from "./forecast.examples";
-import { ForecastsInput, ForecastsLine } from "./forecast.schema";
-import { forecastsAt } from "./forecasts-at";
+import { ForecastsInput, ForecastsLine, MAX_FORECASTS_BYTES } from "./forecast.schema";
+import { forecastLines } from "./forecast-lines";
+import { StreamSlots } from "./stream-slots";
 
 const route = createRoute({
   method: "post",
@@ -26,21 +28,24 @@ const route = createRoute({
   },
 });
 
+const slots = new StreamSlots({ total: 32, perClient: 8 });
+
 export const streamForecasts = operation(
   route,
-  async (c) => {
-    const { places, lang } = c.req.valid("json");
-    const { services } = c.var;
-    const { exchange } = c.env;
-    const language = languageFor(lang);
+  ({ body: { places, lang }, context, services }) => {
+    const free = slots.take(context.client ?? "");
     const problemOf = (error: unknown) => {
-      if (error instanceof ProblemError) return problemBody(exchange, error.key, error.details);
+      if (error instanceof ProblemError) return problemBody(context, error.key, error.details);
       // the reader has gone, and what was under way for it with it
-      if (!exchange.isOver) services.reportFault(error, exchange.requestId);
-      return problemBody(exchange, "internal", { detail: "The service met a fault of its own." });
+      if (!context.isOver) services.reportFault(error, context.requestId);
+      return problemBody(context, "internal", { detail: "The service met a fault of its own." });
     };
-    c.header("Content-Language", language.tag);
-    return answerLines(c, forecastsAt(services, { places, language, problemOf })) as never;
+    const texts = places.map((place) => JSON.stringify(place));
+    const headers = { "content-language": languageFor(lang).tag };
+    return lines(forecastLines(lookups({ services, context }), { places: texts, lang, problemOf }), headers, free);
   },
-  { points: 20 },
+  {
+    maxBytes: MAX_FORECASTS_BYTES,
+    points: ({ body }) => body.places.reduce<number>((sum, place) => sum + planPoints((place ?? {}) as TideAsked), 0),
+  },
 );

@@ -1,33 +1,26 @@
-import { lightWindowsAt } from "@fieldstop/answers";
+import { type LightWindowsInput, lightWindows } from "@fieldstop/answers";
 import { addDays, DomainError, type LightWindows, localDay } from "@fieldstop/core";
-import type { z } from "@hono/zod-openapi";
 import type { ShownLight } from "../../formats/pictures/light-band";
-import type { Services } from "../../services";
-import type { ForecastRequest } from "./forecast.schema";
-import type { Told } from "./forecast-at";
+import type { Told } from "../../formats/told";
 
 /** The light of a forecast over a span that may begin on the day before or end on the day after. */
-export async function lightOver(
-  services: Services,
-  { place, horizon }: z.output<typeof ForecastRequest>,
-  { date, timeZone, light, weather }: Pick<Told, "date" | "timeZone" | "light" | "weather">,
+export function lightOver(
+  input: LightWindowsInput,
+  { date, timeZone, light }: Pick<Told, "date" | "timeZone" | "light">,
   [fromMs, toMs]: readonly [number, number],
-): Promise<ShownLight> {
+): ShownLight {
   const { startMs, endMs } = localDay(date, timeZone);
-  const lightOf = async (days: number): Promise<LightWindows[]> => {
+  const lightOf = (days: number): LightWindows[] => {
     try {
-      const { temperatureC } = weather ?? {};
-      return [
-        await lightWindowsAt(services, { place, date: addDays(date, days), horizon, atmosphere: { temperatureC } }),
-      ];
+      return [lightWindows(input, addDays(date, days))];
     } catch (error) {
       // beyond the years that are answered nothing is known
       if (!(error instanceof DomainError && error.code === "impossible")) throw error;
       return [];
     }
   };
-  const before = fromMs < startMs ? await lightOf(-1) : [];
-  const after = toMs > endMs ? await lightOf(1) : [];
+  const before = fromMs < startMs ? lightOf(-1) : [];
+  const after = toMs > endMs ? lightOf(1) : [];
   return joined([...before, light as LightWindows, ...after]);
 }
 

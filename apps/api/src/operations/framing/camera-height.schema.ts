@@ -5,6 +5,7 @@ import { HorizonInput, HorizonReport } from "../shared/horizon";
 import { Assumption, Caution } from "../shared/notes";
 import { bodyNumber } from "../shared/numbers";
 import { PlaceInput } from "../shared/place";
+import { absent, atLeastOneOf, forbidden, given, saying } from "../shared/rules";
 import type { Assert, SameShape } from "../shared/same-shape";
 
 const ForegroundThing = z
@@ -33,7 +34,10 @@ const ForegroundThing = z
       description: "How wide it looks [deg]; default 0, its middle alone",
     }).optional(),
   })
-  .openapi("ForegroundThing");
+  .openapi("ForegroundThing", {
+    description: "A top, an underside, or both",
+    ...saying(atLeastOneOf("topM", "undersideM")),
+  });
 
 export const CameraHeightInput = z
   .strictObject({
@@ -44,7 +48,15 @@ export const CameraHeightInput = z
     minHeightM: bodyNumber({ min: 0.01, max: 20, description: "Lowest camera [m]; default 0.1" }).optional(),
     maxHeightM: bodyNumber({ min: 0.01, max: 20, description: "Highest camera [m]; default 2" }).optional(),
   })
-  .openapi("CameraHeightInput");
+  .openapi("CameraHeightInput", {
+    description: "Each thing has an azimuth, or the camera has; minHeightM is less than maxHeightM",
+    ...saying(
+      forbidden({ properties: { camera: absent("azimuthDeg") } }, given("things", { contains: absent("azimuthDeg") })),
+      // at or past the usual end of the range, which stands for the one that is not given
+      forbidden(absent("maxHeightM"), given("minHeightM", { minimum: 2 })),
+      forbidden(absent("minHeightM"), given("maxHeightM", { maximum: 0.1 })),
+    ),
+  });
 
 const HeightAnswer = z
   .discriminatedUnion("kind", [

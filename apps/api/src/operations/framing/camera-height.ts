@@ -1,7 +1,9 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
+import { json } from "../../middleware/answer";
 import { CAMERA_HEIGHT } from "../light/light.examples";
-import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
+import { bodyProblems, jsonAnswer, jsonBody, lookups, operation } from "../operation";
+import { SKYLINE_POINTS } from "../shared/points";
 import { CameraHeightInput, CameraHeights } from "./camera-height.schema";
 
 const route = createRoute({
@@ -16,6 +18,8 @@ const route = createRoute({
   responses: { 200: jsonAnswer(CameraHeights, "The camera heights"), ...bodyProblems },
 });
 
-export const solveCameraHeight = operation(route, async (c) =>
-  c.json(await answers.solveCameraHeight(c.var.services, c.req.valid("json")), 200),
+export const solveCameraHeight = operation(
+  route,
+  async (request) => json(await answers.solveCameraHeight(lookups(request), request.body)),
+  { points: SKYLINE_POINTS },
 );

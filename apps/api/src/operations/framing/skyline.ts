@@ -1,8 +1,10 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
+import { SVG_TYPE } from "../../middleware/accept";
+import { json } from "../../middleware/answer";
 import { SKYLINE } from "../light/light.examples";
-import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
-import { answerPicture, pictureAnswer, pictureInstead, wantsPicture } from "../picture";
+import { alsoAs, bodyProblems, jsonAnswer, jsonBody, lookups, operation, picture, pictureAnswer } from "../operation";
+import { SKYLINE_POINTS } from "../shared/points";
 import { framePictureAt } from "./frame-picture-at";
 import { ProjectedSkyline, SkylineInput } from "./projected-skyline.schema";
 
@@ -15,7 +17,7 @@ const asJson = createRoute({
   description:
     "The skyline as the camera sees it: a line across the frame, the straight line nearest to it and how far it strays, how much of the frame is sky, and where sun and moon stand in the frame or near it. With Accept: image/svg+xml, the picture of /v1/skyline.svg.",
   request: { body: jsonBody(SkylineInput, SKYLINE) },
-  responses: { 200: jsonAnswer(ProjectedSkyline, "The frame"), ...bodyProblems },
+  responses: { 200: alsoAs(jsonAnswer(ProjectedSkyline, "The frame"), pictureAnswer("The picture")), ...bodyProblems },
 });
 
 const asPicture = createRoute({
@@ -30,12 +32,18 @@ const asPicture = createRoute({
   responses: { 200: pictureAnswer("The picture"), ...bodyProblems },
 });
 
-export const projectSkyline = operation(asJson, async (c) => {
-  const asked = c.req.valid("json");
-  if (wantsPicture(c)) return pictureInstead(c, await framePictureAt(c.var.services, asked));
-  return c.json(await answers.projectSkyline(c.var.services, asked), 200);
-});
+export const projectSkyline = operation(
+  asJson,
+  async (request) => {
+    const { type, body } = request;
+    if (type === SVG_TYPE) return picture(await framePictureAt(lookups(request), body));
+    return json(await answers.projectSkyline(lookups(request), body));
+  },
+  { points: SKYLINE_POINTS },
+);
 
-export const drawSkyline = operation(asPicture, async (c) =>
-  answerPicture(c, await framePictureAt(c.var.services, c.req.valid("json"))),
+export const drawSkyline = operation(
+  asPicture,
+  async (request) => picture(await framePictureAt(lookups(request), request.body)),
+  { points: SKYLINE_POINTS },
 );

@@ -1,11 +1,11 @@
 import { createRoute, z } from "@hono/zod-openapi";
-import { holdingOf } from "../../middleware/answer";
-import { settledBy } from "../../middleware/lifetime";
-import { operation, queryProblems } from "../operation";
-import { answerPicture, pictureAnswer } from "../picture";
+import { lifespanOf } from "../../middleware/answer";
+import { immutableBy } from "../../middleware/cache-control";
+import { lookups, operation, picture, pictureAnswer, queryProblems } from "../operation";
 import { DateInput } from "../shared/instant";
 import { queryNumber } from "../shared/numbers";
 import { PlaceQuery } from "../shared/place";
+import { SKYLINE_POINTS } from "../shared/points";
 import { horizonStripAt } from "./horizon-strip-at";
 
 const route = createRoute({
@@ -38,11 +38,11 @@ const route = createRoute({
 
 export const drawHorizon = operation(
   route,
-  async (c) => {
-    const { horizon, ...asked } = c.req.valid("query");
+  async (request) => {
+    const { horizon, ...asked } = request.query;
     const kind = horizon === undefined ? {} : { horizon: { kind: horizon } };
-    const { markup, light } = await horizonStripAt(c.var.services, { ...asked, ...kind });
-    return answerPicture(c, markup, holdingOf(light));
+    const { markup, light } = await horizonStripAt(lookups(request), { ...asked, ...kind });
+    return picture(markup, lifespanOf(light));
   },
-  { lifetime: settledBy("date") },
+  { lifetime: immutableBy("date"), points: 2 * SKYLINE_POINTS },
 );

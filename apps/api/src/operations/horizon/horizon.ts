@@ -2,12 +2,11 @@ import { isTileError, rounded } from "@fieldstop/answers";
 import { type Assumption, DomainError } from "@fieldstop/core";
 import type { HighestGround, TerrainHorizon as ScannedHorizon, Terrain } from "@fieldstop/terrain";
 import { createRoute, type z } from "@hono/zod-openapi";
-import { holdingOf } from "../../middleware/answer";
-import { lacksUnreadGround } from "../../middleware/lifetime";
+import { SVG_TYPE } from "../../middleware/accept";
+import { json, lifespanOf } from "../../middleware/answer";
 import { ProblemError } from "../../problems/problem";
-import { answerJsonText, type JsonText } from "../json-text";
-import { jsonAnswer, operation, queryProblems } from "../operation";
-import { pictureInstead, wantsPicture } from "../picture";
+import { alsoAs, jsonAnswer, lookups, operation, picture, pictureAnswer, queryProblems } from "../operation";
+import { SKYLINE_POINTS } from "../shared/points";
 import { horizonStripAt } from "./horizon-strip-at";
 import { HorizonQuery, TerrainHorizon } from "./terrain-horizon.schema";
 
@@ -22,19 +21,20 @@ const route = createRoute({
   description:
     "Apparent altitude and distance of the skyline for each azimuth, from the service's elevation data: the curve of the Earth and the usual bending of light are in it. Says where data is missing and which azimuths that leaves in doubt. With Accept: image/svg+xml, the picture of /v1/horizon.svg for today.",
   request: { query: HorizonQuery },
-  responses: { 200: jsonAnswer(TerrainHorizon, "The skyline"), ...queryProblems },
+  responses: { 200: alsoAs(jsonAnswer(TerrainHorizon, "The skyline"), pictureAnswer("The strip")), ...queryProblems },
 });
 
 export const getHorizon = operation(
   route,
-  async (c) => {
-    const { snapToHighestWithinM, eyeHeightM, stepDeg, radiusKm, ...asked } = c.req.valid("query");
-    const { terrain, signal } = c.var.services;
+  async (request) => {
+    const { snapToHighestWithinM, eyeHeightM, stepDeg, radiusKm, ...asked } = request.query;
+    const { terrain, signal } = lookups(request);
     const snapped = await orUnavailable(snappedTo(terrain, asked, snapToHighestWithinM));
     const { latitude, longitude } = snapped ?? asked;
-    if (wantsPicture(c)) {
-      const { markup, light } = await horizonStripAt(c.var.services, { latitude, longitude, eyeHeightM });
-      return pictureInstead(c, markup, holdingOf(light));
+    if (request.type === SVG_TYPE) {
+      const { markup, light } = await horizonStripAt(lookups(request), { latitude, longitude, eyeHeightM });
+      // it is of today, whatever the query says
+      return picture(markup, { ...lifespanOf(light), short: true });
     }
     const found = await orUnavailable(
       terrain?.horizonAt({ latitude, longitude, eyeHeightM }, { stepDeg, radiusKm, signal }),
@@ -43,13 +43,9 @@ export const getHorizon = operation(
       const allowed = "a place that the service has elevation data for";
       throw new DomainError({ code: "impossible", param: "latitude", given: latitude, allowed });
     }
-    return answerJsonText(
-      c,
-      horizonText(found, eyeHeightM === undefined, snapped && { ...asked, distanceM: snapped.distanceM }),
-      { passing: lacksUnreadGround(found) },
-    );
+    return json(horizonOf(found, eyeHeightM === undefined, snapped && { ...asked, distanceM: snapped.distanceM }));
   },
-  { lifetime: "settled" },
+  { lifetime: "immutable", points: 2 * SKYLINE_POINTS },
 );
 
 /** Where to stand in place of where was asked for. */
@@ -61,13 +57,13 @@ async function snappedTo(
   return withinM === undefined ? undefined : terrain?.highestNear(latitude, longitude, withinM);
 }
 
-function horizonText(
+function horizonOf(
   found: ScannedHorizon,
   eyeAssumed: boolean,
   snappedFrom: Answer["snappedFrom"] | null | undefined,
-): JsonText<Answer> {
+): Answer {
   const { profile, key: _key, ...horizon } = found;
-  const answer: Answer = rounded({
+  return rounded({
     ...horizon,
     ...(snappedFrom && { snappedFrom }),
     azimuthsDeg: profile.azimuthsDeg,
@@ -76,7 +72,6 @@ function horizonText(
     assumptions: assumptionsOf(found, eyeAssumed),
     cautions: [],
   });
-  return JSON.stringify(answer);
 }
 
 function assumptionsOf({ viewpoint, refractionCoefficient }: ScannedHorizon, eyeAssumed: boolean): Assumption[] {

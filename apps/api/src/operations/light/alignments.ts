@@ -1,6 +1,9 @@
-import * as answers from "@fieldstop/answers";
+import { alignmentsInput } from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
-import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
+import { jsonText } from "../../middleware/answer";
+import { runJob } from "../../services";
+import { bodyProblems, jsonAnswer, jsonBody, lookups, operation } from "../operation";
+import { alignmentPoints } from "../shared/points";
 import { AlignmentInput, Alignments } from "./alignments.schema";
 import { ALIGNMENTS } from "./light.examples";
 
@@ -18,6 +21,9 @@ const route = createRoute({
 
 export const findAlignments = operation(
   route,
-  async (c) => c.json(await answers.findAlignments(c.var.services, c.req.valid("json")), 200),
-  { points: 10 },
+  async (request) => {
+    const services = lookups(request);
+    return jsonText(await runJob(services, "alignmentsJson", await alignmentsInput(services, request.body)));
+  },
+  { points: ({ body }) => alignmentPoints(body) },
 );

@@ -6,11 +6,15 @@ import { DateInput, Instant, InstantInput } from "../shared/instant";
 import { Assumption, Caution } from "../shared/notes";
 import { bodyNumber } from "../shared/numbers";
 import { PlaceInput } from "../shared/place";
+import { notTogether, saying, together } from "../shared/rules";
 import type { Assert, SameShape } from "../shared/same-shape";
 import { SkyInput } from "../shared/sky";
 import { SkyPosition } from "../shared/sky-position";
-import { SubjectInput } from "../shared/subject";
+import { SurfaceInput } from "../shared/subject";
 import { ReportedPlace } from "./light-windows.schema";
+
+/** A span or a day. */
+const spanRules = saying(together("from", "to"), notTogether("date", "from"), notTogether("date", "to"));
 
 export const LightLevelsInput = z
   .strictObject({
@@ -29,10 +33,7 @@ export const LightLevelsInput = z
     camera: CameraInput.optional().openapi({
       description: "Of which azimuthDeg, pitchDeg, sensor, focalLengthMm and orientation count here",
     }),
-    subject: SubjectInput.pick({ facingAzimuthDeg: true, slopeDeg: true })
-      .strict()
-      .optional()
-      .openapi("SurfaceInput", { description: "The way the ground that matters faces; default level" }),
+    subject: SurfaceInput.optional(),
     reflectance: bodyNumber({
       min: 0.01,
       max: 1,
@@ -43,7 +44,7 @@ export const LightLevelsInput = z
       description: "Whether each row has the contrast toward each 15° of the compass; default no",
     }),
   })
-  .openapi("LightLevelsInput");
+  .openapi("LightLevelsInput", { description: "A day, or from and to", ...spanRules });
 
 export const LightLevelsPictureInput = LightLevelsInput.omit({ directions: true })
   .extend({
@@ -55,7 +56,7 @@ export const LightLevelsPictureInput = LightLevelsInput.omit({ directions: true 
     }).optional(),
   })
   .strict()
-  .openapi("LightLevelsPictureInput");
+  .openapi("LightLevelsPictureInput", { description: "A day, or from and to", ...spanRules });
 
 const ev = (description: string) => z.number().openapi({ description: `${description} [EV100]` });
 

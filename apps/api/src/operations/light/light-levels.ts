@@ -1,10 +1,23 @@
-import * as answers from "@fieldstop/answers";
-import { createRoute } from "@hono/zod-openapi";
-import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
-import { answerPicture, pictureAnswer, pictureInstead, wantsPicture } from "../picture";
+import { lightLevelsInput } from "@fieldstop/answers";
+import { createRoute, type z } from "@hono/zod-openapi";
+import { SVG_TYPE } from "../../middleware/accept";
+import { jsonText } from "../../middleware/answer";
+import { runJob } from "../../services";
+import {
+  alsoAs,
+  bodyProblems,
+  jsonAnswer,
+  jsonBody,
+  lookups,
+  type OperationRequest,
+  operation,
+  picture,
+  pictureAnswer,
+} from "../operation";
+import { levelPoints } from "../shared/points";
+import { refuseLongSpan } from "./draw-levels";
 import { LIGHT_LEVELS, LIGHT_LEVELS_PICTURE } from "./light.examples";
 import { LightLevels, LightLevelsInput, LightLevelsPictureInput } from "./light-levels.schema";
-import { lightLevelsPictureAt } from "./light-levels-picture-at";
 
 const asJson = createRoute({
   method: "post",
@@ -15,7 +28,10 @@ const asJson = createRoute({
   description:
     "A timeline over a span or a local day: sun, moon, illuminance, the light of sky, lit ground, shade and still water, the contrast that a frame has to hold, whether the sun shines directly on the place behind its skyline, and how fast the light goes. With Accept: image/svg+xml, the picture of /v1/light-levels.svg, 1200 px wide.",
   request: { body: jsonBody(LightLevelsInput, LIGHT_LEVELS) },
-  responses: { 200: jsonAnswer(LightLevels, "The light over the span"), ...bodyProblems },
+  responses: {
+    200: alsoAs(jsonAnswer(LightLevels, "The light over the span"), pictureAnswer("The picture")),
+    ...bodyProblems,
+  },
 });
 
 const asPicture = createRoute({
@@ -30,12 +46,33 @@ const asPicture = createRoute({
   responses: { 200: pictureAnswer("The picture"), ...bodyProblems },
 });
 
-export const traceLightLevels = operation(asJson, async (c) => {
-  const asked = c.req.valid("json");
-  if (wantsPicture(c)) return pictureInstead(c, await lightLevelsPictureAt(c.var.services, asked));
-  return c.json(await answers.traceLightLevels(c.var.services, asked), 200);
-});
+const DEFAULT_WIDTH_PX = 1200;
 
-export const drawLightLevels = operation(asPicture, async (c) =>
-  answerPicture(c, await lightLevelsPictureAt(c.var.services, c.req.valid("json"))),
+type Asked = z.output<typeof LightLevelsInput>;
+
+export const traceLightLevels = operation(
+  asJson,
+  async (request) => {
+    if (request.type === SVG_TYPE) return levelsPicture(request, request.body, DEFAULT_WIDTH_PX);
+    const services = lookups(request);
+    return jsonText(await runJob(services, "lightLevelsJson", await lightLevelsInput(services, request.body)));
+  },
+  { points: ({ body }) => levelPoints(body) },
 );
+
+export const drawLightLevels = operation(
+  asPicture,
+  (request) => {
+    const { width = DEFAULT_WIDTH_PX, ...asked } = request.body;
+    return levelsPicture(request, asked, width);
+  },
+  { points: ({ body }) => levelPoints(body) },
+);
+
+async function levelsPicture(request: Pick<OperationRequest, "services" | "context">, asked: Asked, width: number) {
+  refuseLongSpan(asked);
+  const services = lookups(request);
+  // no direction is drawn
+  const input = await lightLevelsInput(services, { ...asked, directions: undefined });
+  return picture(await runJob(services, "lightLevelsPicture", { input, width }));
+}

@@ -1,11 +1,10 @@
 import { createRoute, z } from "@hono/zod-openapi";
-import { answerLightWindows } from "../../formats/answer-light-windows";
-import { settledBy } from "../../middleware/lifetime";
-import { ICS_TYPE, SVG_TYPE } from "../../middleware/representations";
-import { CalendarDays, PictureWidth } from "../forecast/form-options.schema";
-import { operation, queryProblems } from "../operation";
-import { pictureAnswer } from "../picture";
-import { textAnswer } from "../text-answer";
+import { ICS_TYPE, SVG_TYPE } from "../../middleware/accept";
+import { immutableBy } from "../../middleware/cache-control";
+import { operation, pictureAnswer, queryProblems, textAnswer } from "../operation";
+import { CalendarDays, PictureWidth } from "../shared/form-options";
+import { calendarPoints, SKYLINE_POINTS } from "../shared/points";
+import { answerLightWindows } from "./answer-light-windows";
 import { LightWindowsQuery } from "./light-windows.schema";
 
 const picture = createRoute({
@@ -32,14 +31,13 @@ const calendar = createRoute({
   responses: { 200: textAnswer(ICS_TYPE, "The calendar"), ...queryProblems },
 });
 
-export const drawLightWindows = operation(
-  picture,
-  async (c) => (await answerLightWindows(c, SVG_TYPE, c.req.valid("query"))) as never,
-  { lifetime: settledBy("date") },
-);
+export const drawLightWindows = operation(picture, (request) => answerLightWindows(request, SVG_TYPE, request.query), {
+  lifetime: immutableBy("date"),
+  points: SKYLINE_POINTS,
+});
 
 export const listLightCalendar = operation(
   calendar,
-  async (c) => (await answerLightWindows(c, ICS_TYPE, c.req.valid("query"))) as never,
-  { lifetime: settledBy("date") },
+  (request) => answerLightWindows(request, ICS_TYPE, request.query),
+  { lifetime: immutableBy("date"), points: ({ query }) => calendarPoints(query.days) },
 );

@@ -1,10 +1,23 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
-import { answerLightWindows } from "../../formats/answer-light-windows";
 import { languageFor } from "../../formats/messages/language";
-import { settledBy } from "../../middleware/lifetime";
-import { chosenType, JSON_TYPE } from "../../middleware/representations";
-import { bodyProblems, jsonAnswer, jsonBody, operation, queryProblems } from "../operation";
+import { ICS_TYPE, JSON_TYPE } from "../../middleware/accept";
+import { json } from "../../middleware/answer";
+import { immutableBy } from "../../middleware/cache-control";
+import {
+  alsoAs,
+  bodyProblems,
+  jsonAnswer,
+  jsonBody,
+  lookups,
+  operation,
+  pictureAnswer,
+  queryProblems,
+  textAnswer,
+} from "../operation";
+import { DEFAULT_DAYS } from "../shared/form-options";
+import { calendarPoints, SKYLINE_POINTS } from "../shared/points";
+import { answerLightWindows } from "./answer-light-windows";
 import { LIGHT_WINDOWS } from "./light.examples";
 import { LightWindows, LightWindowsInput, LightWindowsQuery } from "./light-windows.schema";
 
@@ -23,7 +36,14 @@ const byQuery = createRoute({
   request: {
     query: LightWindowsQuery,
   },
-  responses: { 200: jsonAnswer(LightWindows, "The light of the day"), ...queryProblems },
+  responses: {
+    200: alsoAs(
+      jsonAnswer(LightWindows, "The light of the day"),
+      pictureAnswer("The strip"),
+      textAnswer(ICS_TYPE, "The calendar"),
+    ),
+    ...queryProblems,
+  },
 });
 
 const byBody = createRoute({
@@ -38,18 +58,20 @@ const byBody = createRoute({
 
 export const findLightWindows = operation(
   byQuery,
-  async (c) => {
-    const { lang, ...query } = c.req.valid("query");
-    const type = chosenType(c);
-    // the contract has the other forms under their own paths, so that clients need not tell kinds of answer apart
-    if (type !== undefined && type !== JSON_TYPE)
-      return (await answerLightWindows(c, type, { ...query, lang })) as never;
-    c.header("Content-Language", languageFor(lang).tag);
-    return c.json(await answers.findLightWindows(c.var.services, query), 200);
+  async (request) => {
+    if (request.type !== JSON_TYPE) return answerLightWindows(request, request.type, request.query);
+    const { lang, ...query } = request.query;
+    const light = await answers.findLightWindows(lookups(request), query);
+    return json(light, { "content-language": languageFor(lang).tag });
   },
-  { lifetime: settledBy("date") },
+  {
+    lifetime: immutableBy("date"),
+    points: ({ type }) => (type === ICS_TYPE ? calendarPoints(DEFAULT_DAYS) : SKYLINE_POINTS),
+  },
 );
 
-export const findLightWindowsFromBody = operation(byBody, async (c) =>
-  c.json(await answers.findLightWindowsFromBody(c.var.services, c.req.valid("json")), 200),
+export const findLightWindowsFromBody = operation(
+  byBody,
+  async (request) => json(await answers.findLightWindowsFromBody(lookups(request), request.body)),
+  { points: 2 * SKYLINE_POINTS },
 );

@@ -3,6 +3,7 @@ import { z } from "@hono/zod-openapi";
 import { SensorInput } from "../shared/camera";
 import { Assumption } from "../shared/notes";
 import { bodyNumber } from "../shared/numbers";
+import { forbidden, given, saying } from "../shared/rules";
 import type { Assert, SameShape } from "../shared/same-shape";
 import { focalLengthNumber, orientation } from "./camera-optics.schema";
 
@@ -24,15 +25,18 @@ export const AngleOfViewInput = z
     coverageDeg: bodyNumber({
       min: 90,
       max: 360,
-      description: "How much a fisheye draws at most [deg]; default 180",
+      description: "How much a fisheye draws at most [deg]; default 180. Only with equidistant",
     }).optional(),
-    cropAspect: z
-      .string()
-      .max(20)
-      .optional()
-      .openapi({ description: "A shape to cut the frame to, width to height as it is held", example: "16:9" }),
+    cropAspect: z.string().max(20).optional().openapi({
+      description: "A shape to cut the frame to, width to height as it is held",
+      example: "16:9",
+      pattern: String.raw`^\d{1,4}(\.\d{1,3})?:\d{1,4}(\.\d{1,3})?$`,
+    }),
   })
-  .openapi("AngleOfViewInput");
+  .openapi("AngleOfViewInput", {
+    description: "coverageDeg only with an equidistant lens",
+    ...saying(forbidden(given("coverageDeg"), { not: given("projection", { const: "equidistant" }) })),
+  });
 
 const viewAngles = {
   horizontalDeg: z.number(),

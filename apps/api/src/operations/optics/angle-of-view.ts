@@ -1,5 +1,6 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
+import { json } from "../../middleware/answer";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
 import { AngleOfView, AngleOfViewInput } from "./angle-of-view.schema";
 import { ANGLE_OF_VIEW } from "./optics.examples";
@@ -16,4 +17,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(AngleOfView, "The angles of view"), ...bodyProblems },
 });
 
-export const getAngleOfView = operation(route, (c) => c.json(answers.getAngleOfView(c.req.valid("json")), 200));
+export const getAngleOfView = operation(route, ({ body }) => json(answers.getAngleOfView(body)));

@@ -2,6 +2,7 @@ import type { Diffraction as CoreDiffraction, FarLimit as CoreFarLimit, Distance
 import { z } from "@hono/zod-openapi";
 import { SensorInput } from "../shared/camera";
 import { bodyNumber } from "../shared/numbers";
+import { notTogether } from "../shared/rules";
 import type { Assert, SameShape } from "../shared/same-shape";
 
 export const focalLengthNumber = bodyNumber({ min: 1, max: 10_000, description: "Focal length [mm]", example: 24 });
@@ -39,10 +40,18 @@ export const cameraOptics = {
     .openapi({ description: "How the photograph will be looked at, in place of circleOfConfusionMm" }),
 };
 
+export const sharpnessRules = notTogether("circleOfConfusionMm", "print");
+
+/** More than the focal length of any lens, which is 1 mm at least [m]. */
+export const NEAREST_M = 0.001;
+
 /** A distance that may be past anything that matters. */
 export function distance(description: string, example: number | "infinity") {
   return z
-    .union([bodyNumber({ min: 0, max: 1e6, description: "[m]" }), z.literal("infinity")])
+    .union([
+      bodyNumber({ over: NEAREST_M, max: 1e6, description: "[m], more than the focal length" }),
+      z.literal("infinity"),
+    ])
     .openapi({ description, example });
 }
 

@@ -3,8 +3,9 @@ import { z } from "@hono/zod-openapi";
 import { ApertureSetting } from "../exposure/exposure.schema";
 import { Assumption } from "../shared/notes";
 import { bodyNumber } from "../shared/numbers";
+import { onlyWith, saying } from "../shared/rules";
 import type { Assert, SameShape } from "../shared/same-shape";
-import { cameraOptics, Diffraction, distance, FarLimit } from "./camera-optics.schema";
+import { cameraOptics, Diffraction, distance, FarLimit, NEAREST_M, sharpnessRules } from "./camera-optics.schema";
 
 export const DepthOfFieldInput = z
   .strictObject({
@@ -14,7 +15,7 @@ export const DepthOfFieldInput = z
       1.5,
     ).optional(),
     wantedNearM: bodyNumber({
-      min: 0,
+      over: NEAREST_M,
       max: 1e6,
       description: "The nearest thing that should be sharp [m]",
       example: 0.9,
@@ -29,7 +30,10 @@ export const DepthOfFieldInput = z
       description: "The smallest opening that the lens has; default 22",
     }).optional(),
   })
-  .openapi("DepthOfFieldInput");
+  .openapi("DepthOfFieldInput", {
+    description: "circleOfConfusionMm or print, not both; wantedFarM only with wantedNearM",
+    ...saying(sharpnessRules, onlyWith("wantedFarM", "wantedNearM")),
+  });
 
 const DistanceAnswer = z.union([z.number(), z.literal("infinity")]);
 

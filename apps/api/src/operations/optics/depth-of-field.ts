@@ -1,5 +1,6 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
+import { json } from "../../middleware/answer";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
 import { DepthOfField, DepthOfFieldInput } from "./depth-of-field.schema";
 import { DEPTH_OF_FIELD } from "./optics.examples";
@@ -16,4 +17,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(DepthOfField, "What is sharp"), ...bodyProblems },
 });
 
-export const getDepthOfField = operation(route, (c) => c.json(answers.getDepthOfField(c.req.valid("json")), 200));
+export const getDepthOfField = operation(route, ({ body }) => json(answers.getDepthOfField(body)));

@@ -3,13 +3,19 @@ import { z } from "@hono/zod-openapi";
 import { ApertureSetting } from "../exposure/exposure.schema";
 import { Assumption } from "../shared/notes";
 import { bodyNumber } from "../shared/numbers";
+import { saying } from "../shared/rules";
 import type { Assert, SameShape } from "../shared/same-shape";
-import { cameraOptics, Diffraction, distance, FarLimit } from "./camera-optics.schema";
+import { cameraOptics, Diffraction, distance, FarLimit, NEAREST_M, sharpnessRules } from "./camera-optics.schema";
 
 export const FocusStackInput = z
   .strictObject({
     ...cameraOptics,
-    nearM: bodyNumber({ min: 0, max: 1e6, description: "The nearest thing that should be sharp [m]", example: 0.4 }),
+    nearM: bodyNumber({
+      over: NEAREST_M,
+      max: 1e6,
+      description: "The nearest thing that should be sharp [m]",
+      example: 0.4,
+    }),
     farM: distance("The farthest thing that should be sharp [m], or infinity; default infinity", "infinity").optional(),
     overlap: bodyNumber({
       min: 0,
@@ -17,7 +23,10 @@ export const FocusStackInput = z
       description: "Part of each frame's depth that the next one covers again; default 0.2",
     }).optional(),
   })
-  .openapi("FocusStackInput");
+  .openapi("FocusStackInput", {
+    description: "circleOfConfusionMm or print, not both",
+    ...saying(sharpnessRules),
+  });
 
 export const FocusStack = z
   .object({

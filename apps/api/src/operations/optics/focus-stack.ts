@@ -1,5 +1,6 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
+import { json } from "../../middleware/answer";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
 import { FocusStack, FocusStackInput } from "./focus-stack.schema";
 import { FOCUS_STACK } from "./optics.examples";
@@ -16,4 +17,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(FocusStack, "The frames, from the nearest"), ...bodyProblems },
 });
 
-export const planFocusStack = operation(route, (c) => c.json(answers.planFocusStack(c.req.valid("json")), 200));
+export const planFocusStack = operation(route, ({ body }) => json(answers.planFocusStack(body)));

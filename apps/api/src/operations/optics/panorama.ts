@@ -1,5 +1,6 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
+import { json } from "../../middleware/answer";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
 import { PANORAMA } from "./optics.examples";
 import { Panorama, PanoramaInput } from "./panorama.schema";
@@ -16,4 +17,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(Panorama, "The frames, row by row"), ...bodyProblems },
 });
 
-export const planPanorama = operation(route, (c) => c.json(answers.planPanorama(c.req.valid("json")), 200));
+export const planPanorama = operation(route, ({ body }) => json(answers.planPanorama(body)));

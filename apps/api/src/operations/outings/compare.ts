@@ -1,7 +1,10 @@
-import * as answers from "@fieldstop/answers";
+import { comparisonInput } from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
+import { jsonText } from "../../middleware/answer";
+import { runJob } from "../../services";
 import { OUTING_COMPARISON } from "../light/light.examples";
-import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
+import { bodyProblems, jsonAnswer, jsonBody, lookups, operation } from "../operation";
+import { SKYLINE_POINTS } from "../shared/points";
 import { OutingComparison, OutingComparisonInput } from "./outing-comparison.schema";
 
 const route = createRoute({
@@ -18,6 +21,9 @@ const route = createRoute({
 
 export const compareOutings = operation(
   route,
-  async (c) => c.json(await answers.compareOutings(c.var.services, c.req.valid("json")), 200),
-  { points: 10 },
+  async (request) => {
+    const services = lookups(request);
+    return jsonText(await runJob(services, "comparisonJson", await comparisonInput(services, request.body)));
+  },
+  { points: ({ body: { places, dates } }) => SKYLINE_POINTS * places.length + places.length * dates.length },
 );

@@ -1,7 +1,7 @@
 import type { RankedOuting as CoreRankedOuting } from "@fieldstop/core";
 import { z } from "@hono/zod-openapi";
 import { ReportedPlace } from "../light/light-windows.schema";
-import { CameraInput } from "../shared/camera";
+import { ExposingCamera } from "../shared/camera";
 import { HorizonInput } from "../shared/horizon";
 import { Instant } from "../shared/instant";
 import { Assumption, Caution } from "../shared/notes";
@@ -27,7 +27,7 @@ export const OutingComparisonInput = z
         z
           .strictObject({
             place: PlaceInput,
-            camera: CameraInput.optional().openapi({ description: "Default: the camera of the whole comparison" }),
+            camera: ExposingCamera.optional().openapi({ description: "Default: the camera of the whole comparison" }),
             subject: SubjectInput.optional(),
             horizon: HorizonInput.optional(),
           })
@@ -36,7 +36,7 @@ export const OutingComparisonInput = z
       .min(1)
       .max(MOST_PLACES),
     dates: z
-      .array(z.string().max(20))
+      .array(z.string().max(20).openapi({ format: "date" }))
       .min(1)
       .max(MOST_DATES)
       .openapi({ description: "Local calendar days, YYYY-MM-DD", example: ["2027-03-20", "2027-03-21"] }),

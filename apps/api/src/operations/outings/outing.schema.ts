@@ -6,7 +6,7 @@ import { FilterInput } from "../filters/filter.schema";
 import { PolarizerVerdict, PolarizerWarning } from "../filters/polarizer.schema";
 import { SkylineInFrame } from "../framing/skyline.schema";
 import { LightWindows, ReportedPlace } from "../light/light-windows.schema";
-import { CameraInput } from "../shared/camera";
+import { ExposingCamera } from "../shared/camera";
 import { HorizonInput } from "../shared/horizon";
 import { DateInput, Instant, InstantInput } from "../shared/instant";
 import { Assumption, Caution } from "../shared/notes";
@@ -30,7 +30,7 @@ export const OutingInput = z
         z.strictObject({ from: InstantInput, to: InstantInput }).openapi("SessionSpan"),
       ])
       .openapi({ description: "An evening, a morning, or a span of at most 24 hours", example: "evening" }),
-    camera: CameraInput,
+    camera: ExposingCamera,
     subject: SubjectInput.optional(),
     filters: z.array(FilterInput).max(12).optional().openapi({ description: "What is in the bag" }),
     sky: SkyInput.optional(),

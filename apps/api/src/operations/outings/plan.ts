@@ -1,7 +1,10 @@
-import * as answers from "@fieldstop/answers";
+import { outingInput } from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
+import { jsonText } from "../../middleware/answer";
+import { runJob } from "../../services";
 import { OUTING } from "../light/light.examples";
-import { bodyProblems, jsonAnswer, jsonBody, notFoundProblem, operation } from "../operation";
+import { bodyProblems, jsonAnswer, jsonBody, lookups, notFoundProblem, operation } from "../operation";
+import { planPoints } from "../shared/points";
 import { OutingInput, OutingPlan } from "./outing.schema";
 
 const route = createRoute({
@@ -16,6 +19,11 @@ const route = createRoute({
   responses: { 200: jsonAnswer(OutingPlan, "The plan"), ...notFoundProblem, ...bodyProblems },
 });
 
-export const planOuting = operation(route, async (c) =>
-  c.json(await answers.planOuting(c.var.services, c.req.valid("json")), 200),
+export const planOuting = operation(
+  route,
+  async (request) => {
+    const services = lookups(request);
+    return jsonText(await runJob(services, "planJson", await outingInput(services, request.body)));
+  },
+  { points: ({ body }) => planPoints(body) },
 );

@@ -1,5 +1,6 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute, z } from "@hono/zod-openapi";
+import { json } from "../../middleware/answer";
 import { jsonAnswer, notFoundProblem, operation, queryProblems } from "../operation";
 import { ReferenceTable, ReferenceTables } from "./reference.schema";
 
@@ -30,10 +31,10 @@ const one = createRoute({
   responses: { 200: jsonAnswer(ReferenceTable, "The table"), ...notFoundProblem, ...queryProblems },
 });
 
-export const listReferenceTables = operation(list, (c) => c.json(answers.listReferenceTables(), 200), {
-  lifetime: "settled",
+export const listReferenceTables = operation(list, () => json(answers.listReferenceTables()), {
+  lifetime: "immutable",
 });
 
-export const getReferenceTable = operation(one, (c) => c.json(answers.getReferenceTable(c.req.valid("param")), 200), {
-  lifetime: "settled",
+export const getReferenceTable = operation(one, ({ params }) => json(answers.getReferenceTable(params)), {
+  lifetime: "immutable",
 });

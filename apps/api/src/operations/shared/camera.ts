@@ -2,6 +2,7 @@ import { SENSOR_FORMAT_NAMES, type SensorFormatName } from "@fieldstop/core";
 import { z } from "@hono/zod-openapi";
 import { apertureNumber, isoNumber } from "../exposure/exposure.schema";
 import { bodyNumber } from "./numbers";
+import { notTogether, saying } from "./rules";
 
 export const SensorInput = z
   .union([
@@ -54,3 +55,18 @@ export const CameraInput = z
     }).optional(),
   })
   .openapi("CameraInput");
+
+/** How far a sensor reaches down, said once. */
+export const latitudeRules = notTogether("footroomStops", "dynamicRangeStops");
+/** A camera whose latitude counts. */
+export const ExposingCamera = z.strictObject(CameraInput.shape).openapi("ExposingCameraInput", {
+  description: "footroomStops or dynamicRangeStops, not both",
+  ...saying(latitudeRules),
+});
+
+/** A camera that points somewhere. */
+export const PointedCameraInput = z
+  .strictObject({ ...CameraInput.shape, azimuthDeg: CameraInput.shape.azimuthDeg.unwrap() })
+  .openapi("PointedCameraInput", {
+    description: "Of which azimuthDeg, pitchDeg, sensor, focalLengthMm and orientation count",
+  });

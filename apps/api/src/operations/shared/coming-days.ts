@@ -1,5 +1,6 @@
-import { othersTurn, placeTime, type Surroundings } from "@fieldstop/answers";
+import { placeTime } from "@fieldstop/answers";
 import { addDays, DomainError } from "@fieldstop/core";
+import type { Services } from "../../services";
 
 interface AskedDays {
   readonly place: { readonly latitude: number; readonly longitude: number; readonly timeZone?: string | undefined };
@@ -8,25 +9,58 @@ interface AskedDays {
   readonly days: number;
 }
 
-/** The answers of some days in a row. Days that have none, as past the last year, are left out; where no day has one, the first says why. */
-export async function comingDays<Answer>(
-  surroundings: Surroundings,
-  { place, date, days }: AskedDays,
-  answerOf: (date: string) => Promise<Answer>,
-): Promise<Answer[]> {
-  const { clock } = placeTime(surroundings, place);
-  const first = date ?? clock.dateAt(surroundings.nowMs());
-  const answers: Answer[] = [];
-  let refusal: unknown;
-  for (let i = 0; i < days; i++) {
-    await othersTurn(surroundings.signal);
+/** List some local days in a row; days past the last year are left out. */
+export function comingDays(services: Services, { place, date, days }: AskedDays): string[] {
+  const first = date ?? placeTime(services, place).clock.dateAt(services.nowMs());
+  return eachPossible(
+    Array.from({ length: days }, (_, i) => i),
+    (i) => addDays(first, i),
+  );
+}
+
+/**
+ * Compute a value for each item, leaving out those that have none.
+ * @throws DomainError of the first, where none has a value
+ */
+export function eachPossible<Item, Value>(items: readonly Item[], compute: (item: Item) => Value): Value[] {
+  const found = new PossibleValues<Value>();
+  for (const item of items) {
     try {
-      answers.push(await answerOf(addDays(first, i)));
+      found.values.push(compute(item));
     } catch (error) {
-      if (!(error instanceof DomainError && error.code === "impossible")) throw error;
-      refusal ??= error;
+      found.leaveOut(error);
     }
   }
-  if (answers.length === 0) throw refusal;
-  return answers;
+  return found.all();
+}
+
+/** The same for values that have to be looked up, one after another. */
+export async function eachPossibleInTurn<Item, Value>(
+  items: readonly Item[],
+  lookUp: (item: Item) => Promise<Value>,
+): Promise<Value[]> {
+  const found = new PossibleValues<Value>();
+  for (const item of items) {
+    try {
+      found.values.push(await lookUp(item));
+    } catch (error) {
+      found.leaveOut(error);
+    }
+  }
+  return found.all();
+}
+
+class PossibleValues<Value> {
+  readonly values: Value[] = [];
+  #refusal: unknown;
+
+  leaveOut(error: unknown): void {
+    if (!(error instanceof DomainError && error.code === "impossible")) throw error;
+    this.#refusal ??= error;
+  }
+
+  all(): Value[] {
+    if (this.values.length === 0) throw this.#refusal;
+    return this.values;
+  }
 }

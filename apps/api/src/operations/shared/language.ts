@@ -2,6 +2,7 @@ import { z } from "@hono/zod-openapi";
 
 export const LanguageInput = z
   .string()
+  .max(80, { abort: true })
   .regex(/^[A-Za-z]{1,8}(-[A-Za-z0-9]{1,8}){0,8}$/, "not a language tag")
   .openapi({
     description:

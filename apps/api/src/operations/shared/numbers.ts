@@ -1,13 +1,20 @@
 import { z } from "@hono/zod-openapi";
 
 /** A decimal number in a query string: no hexadecimal, no NaN, no Infinity, no empty string read as zero. */
-const DECIMAL = /^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?$/;
+const DECIMAL = /^[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?$/;
+/** More digits than any number needs. */
+const LONGEST_DECIMAL = 64;
 
 interface QueryNumberOptions {
   readonly min?: number;
   readonly max?: number;
   readonly description: string;
   readonly example?: number;
+}
+
+interface BodyNumberOptions extends QueryNumberOptions {
+  /** More than this, where no least number is told. */
+  readonly over?: number;
 }
 
 /** A number in the query, documented as the number that it is. */
@@ -17,7 +24,7 @@ export function queryNumber({ min, max, description, example }: QueryNumberOptio
   if (max !== undefined) range = range.max(max);
   return z
     .string()
-    .refine((text) => DECIMAL.test(text), {
+    .refine((text) => text.length <= LONGEST_DECIMAL && DECIMAL.test(text), {
       message: "not a decimal number",
       abort: true,
       params: { allowed: `a decimal number${rangeText(min, max)}` },
@@ -34,8 +41,9 @@ export function queryNumber({ min, max, description, example }: QueryNumberOptio
 }
 
 /** A number in a body, with its range and what it means. */
-export function bodyNumber({ min, max, description, example }: QueryNumberOptions) {
+export function bodyNumber({ min, max, over, description, example }: BodyNumberOptions) {
   let range = z.number();
+  if (over !== undefined) range = range.gt(over);
   if (min !== undefined) range = range.min(min);
   if (max !== undefined) range = range.max(max);
   return range.openapi({ description, ...(example === undefined ? {} : { example }) });

@@ -1,6 +1,7 @@
 import { z } from "@hono/zod-openapi";
 import { bodyNumber } from "./numbers";
 import { PlaceInput } from "./place";
+import { absent, forbidden, given, saying, together } from "./rules";
 
 /** What is photographed. */
 export const SubjectInput = z
@@ -21,5 +22,18 @@ export const SubjectInput = z
     }).optional(),
   })
   .openapi("SubjectInput", {
-    description: "A subject with its own place has its own skyline; latitude and longitude go together",
+    description:
+      "A subject with its own place has its own skyline; latitude and longitude go together, a slope needs a facing",
+    ...saying(
+      together("latitude", "longitude"),
+      forbidden(absent("facingAzimuthDeg"), given("slopeDeg", { not: { enum: [0, 180] } })),
+    ),
+  });
+
+/** The way the ground that matters faces. */
+export const SurfaceInput = SubjectInput.pick({ facingAzimuthDeg: true, slopeDeg: true })
+  .strict()
+  .openapi("SurfaceInput", {
+    description: "The way the ground that matters faces; default level. A slope needs a facing",
+    ...saying(forbidden(absent("facingAzimuthDeg"), given("slopeDeg", { not: { const: 0 } }))),
   });

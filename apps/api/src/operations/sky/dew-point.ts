@@ -1,5 +1,6 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
+import { json } from "../../middleware/answer";
 import { jsonAnswer, operation, queryProblems } from "../operation";
 import { DewPointAnswer, DewPointQuery } from "./dew-point.schema";
 
@@ -14,6 +15,6 @@ const route = createRoute({
   responses: { 200: jsonAnswer(DewPointAnswer, "The dew point"), ...queryProblems },
 });
 
-export const getDewPoint = operation(route, (c) => c.json(answers.getDewPoint(c.req.valid("query")), 200), {
-  lifetime: "settled",
+export const getDewPoint = operation(route, ({ query }) => json(answers.getDewPoint(query)), {
+  lifetime: "immutable",
 });

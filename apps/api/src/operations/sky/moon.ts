@@ -1,6 +1,7 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute, z } from "@hono/zod-openapi";
-import { settledBy } from "../../middleware/lifetime";
+import { json } from "../../middleware/answer";
+import { immutableBy } from "../../middleware/cache-control";
 import { jsonAnswer, operation, queryProblems } from "../operation";
 import { AirQuery } from "../shared/air";
 import { InstantInput } from "../shared/instant";
@@ -21,6 +22,6 @@ const route = createRoute({
 
 export const getMoonPosition = operation(
   route,
-  (c) => c.json(answers.getMoonPosition(c.var.services, c.req.valid("query")), 200),
-  { lifetime: settledBy("instant") },
+  ({ services, query }) => json(answers.getMoonPosition(services, query)),
+  { lifetime: immutableBy("instant") },
 );

@@ -1,6 +1,7 @@
 import * as answers from "@fieldstop/answers";
 import { createRoute, z } from "@hono/zod-openapi";
-import { settledBy } from "../../middleware/lifetime";
+import { json } from "../../middleware/answer";
+import { immutableBy } from "../../middleware/cache-control";
 import { jsonAnswer, operation, queryProblems } from "../operation";
 import { AirQuery } from "../shared/air";
 import { InstantInput } from "../shared/instant";
@@ -18,8 +19,6 @@ const route = createRoute({
   responses: { 200: jsonAnswer(SunPosition, "The sun's position"), ...queryProblems },
 });
 
-export const getSunPosition = operation(
-  route,
-  (c) => c.json(answers.getSunPosition(c.var.services, c.req.valid("query")), 200),
-  { lifetime: settledBy("instant") },
-);
+export const getSunPosition = operation(route, ({ services, query }) => json(answers.getSunPosition(services, query)), {
+  lifetime: immutableBy("instant"),
+});

@@ -1,7 +1,9 @@
 import { rounded, tideSourceOf, tidesAt } from "@fieldstop/answers";
 import { createRoute } from "@hono/zod-openapi";
-import { settledBy } from "../../middleware/lifetime";
-import { jsonAnswer, notFoundProblem, operation, queryProblems } from "../operation";
+import { json } from "../../middleware/answer";
+import { immutableBy } from "../../middleware/cache-control";
+import { jsonAnswer, lookups, notFoundProblem, operation, queryProblems } from "../operation";
+import { tidePoints } from "../shared/points";
 import { TideStations, TideStationsQuery, Tides, TidesQuery } from "./tide.schema";
 
 const list = createRoute({
@@ -30,21 +32,19 @@ const predict = createRoute({
 
 export const listTideStations = operation(
   list,
-  async (c) => {
-    const { radiusKm = 100, limit = 10, ...place } = c.req.valid("query");
-    const source = tideSourceOf(c.var.services);
+  async ({ services, query }) => {
+    const { radiusKm = 100, limit = 10, ...place } = query;
+    const source = tideSourceOf(services);
     const stations = await source.stationsNear(place, radiusKm, limit);
     // the nearest comes first, if any is within the radius
     const nearest = stations[0] ?? (await source.nearestStation(place));
-    return c.json(rounded({ stations, nearestKm: nearest?.distanceKm ?? null }), 200);
+    return json(rounded({ stations, nearestKm: nearest?.distanceKm ?? null }));
   },
-  { lifetime: "settled" },
+  { lifetime: "immutable" },
 );
 
 export const predictTides = operation(
   predict,
-  async (c) => {
-    return c.json(rounded(await tidesAt(c.var.services, c.req.valid("query"))), 200);
-  },
-  { lifetime: settledBy("date") },
+  async (request) => json(rounded(await tidesAt(lookups(request), request.query))),
+  { lifetime: immutableBy("date"), points: ({ query }) => tidePoints(query) },
 );

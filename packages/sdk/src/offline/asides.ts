@@ -1,1 +1,0 @@
-export { ASIDES } from "@fieldstop/answers/asides";
