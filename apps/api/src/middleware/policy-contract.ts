@@ -7,7 +7,7 @@ const text = (description: string, example: string) => ({ description, schema: {
 /** The fields that policies add, described once. */
 const HEADERS = {
   "X-Request-Id": text(
-    "The id of the exchange: the caller's own, where it sent one, else a new one",
+    "The id of the request: the caller's own, where it sent one, else a new one",
     "0b9d1e4e-6f2c-4a4b-9a5d-0a3e6a3f7c11",
   ),
   "RateLimit-Policy": text(

@@ -72,8 +72,10 @@ export function operation<R extends RouteConfig>(
 
 /** What the contract says of the policy. */
 function described({ description = "" }: RouteConfig, { points, deprecation }: OperationPolicy): Partial<RouteConfig> {
+  const byInput = "Counts for points by what is asked, one for each 10 ms that it takes or so.";
+  const counts = typeof points === "function" ? byInput : `Counts for ${points} points.`;
   return {
-    ...(typeof points === "number" && points > 1 && { description: `${description} Counts for ${points} points.` }),
+    ...(points !== 1 && { description: `${description} ${counts}` }),
     ...(deprecation && { deprecated: true }),
   };
 }

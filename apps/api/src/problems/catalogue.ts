@@ -30,7 +30,7 @@ export const PROBLEM_TYPES = {
     title: "Too many requests",
     status: 429,
     explanation:
-      "Each client may ask so much in a minute, as RateLimit-Policy tells; RateLimit tells what is left, and Retry-After when to come back. Operations that take longer count for several requests; their descriptions say for how many.",
+      "Each client may spend so many points in a minute, as RateLimit-Policy tells; RateLimit tells what is left, and Retry-After when to come back. Most requests cost one point; operations that take longer cost more, as their descriptions say.",
   },
   "not-found": {
     ...REFUSALS["not-found"],

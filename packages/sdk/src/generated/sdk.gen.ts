@@ -57,7 +57,7 @@ export const getDewPoint = <ThrowOnError extends boolean = true>(options: Option
 /**
  * When the light comes and goes on one day
  *
- * The almanac's events, golden and blue hour and the twilights of a local day, and when the sun shines directly on the place behind its real skyline, with what takes the light away. With Accept: image/svg+xml or text/calendar, the same as under /v1/light-windows.svg and .ics.
+ * The almanac's events, golden and blue hour and the twilights of a local day, and when the sun shines directly on the place behind its real skyline, with what takes the light away. With Accept: image/svg+xml or text/calendar, the same as under /v1/light-windows.svg and .ics. Counts for points by what is asked, one for each 10 ms that it takes or so.
  */
 export const findLightWindows = <ThrowOnError extends boolean = true>(options: Options<FindLightWindowsData, ThrowOnError>) => (options.client ?? client).get<FindLightWindowsResponses, FindLightWindowsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -97,7 +97,7 @@ export const drawLightWindows = <ThrowOnError extends boolean = true>(options: O
 /**
  * The light of the coming days as a calendar to subscribe to
  *
- * Direct light, golden and blue hours of each day (RFC 5545), each under an id that stays with place, day and window.
+ * Direct light, golden and blue hours of each day (RFC 5545), each under an id that stays with place, day and window. Counts for points by what is asked, one for each 10 ms that it takes or so.
  */
 export const listLightCalendar = <ThrowOnError extends boolean = true>(options: Options<ListLightCalendarData, ThrowOnError>) => (options.client ?? client).get<ListLightCalendarResponses, ListLightCalendarErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -109,7 +109,7 @@ export const listLightCalendar = <ThrowOnError extends boolean = true>(options: 
 /**
  * How bright it is, minute by minute
  *
- * A timeline over a span or a local day: sun, moon, illuminance, the light of sky, lit ground, shade and still water, the contrast that a frame has to hold, whether the sun shines directly on the place behind its skyline, and how fast the light goes. With Accept: image/svg+xml, the picture of /v1/light-levels.svg, 1200 px wide.
+ * A timeline over a span or a local day: sun, moon, illuminance, the light of sky, lit ground, shade and still water, the contrast that a frame has to hold, whether the sun shines directly on the place behind its skyline, and how fast the light goes. With Accept: image/svg+xml, the picture of /v1/light-levels.svg, 1200 px wide. Counts for points by what is asked, one for each 10 ms that it takes or so.
  */
 export const traceLightLevels = <ThrowOnError extends boolean = true>(options: Options<TraceLightLevelsData, ThrowOnError>) => (options.client ?? client).post<TraceLightLevelsResponses, TraceLightLevelsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -125,7 +125,7 @@ export const traceLightLevels = <ThrowOnError extends boolean = true>(options: O
 /**
  * How bright it is, minute by minute, as a picture
  *
- * How bright sky, lit ground, open shade and still water are [EV100] against local time, over a span of up to 48 hours or a local day: the contrast of sky and ground is shaded between their curves and written in stops, direct light stands along the foot, and sunrise, sunset and civil twilight are marked. It reads in light and dark surroundings, and as text.
+ * How bright sky, lit ground, open shade and still water are [EV100] against local time, over a span of up to 48 hours or a local day: the contrast of sky and ground is shaded between their curves and written in stops, direct light stands along the foot, and sunrise, sunset and civil twilight are marked. It reads in light and dark surroundings, and as text. Counts for points by what is asked, one for each 10 ms that it takes or so.
  */
 export const drawLightLevels = <ThrowOnError extends boolean = true>(options: Options<DrawLightLevelsData, ThrowOnError>) => (options.client ?? client).post<DrawLightLevelsResponses, DrawLightLevelsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -141,7 +141,7 @@ export const drawLightLevels = <ThrowOnError extends boolean = true>(options: Op
 /**
  * When sun or moon stands where it is wanted
  *
- * The days and instants, over up to 20 years, at which sun or moon comes within a tolerance of a direction, or touches the skyline at an azimuth as in a notch; filtered by the sun's altitude and the moon's phase.
+ * The days and instants, over up to 20 years, at which sun or moon comes within a tolerance of a direction, or touches the skyline at an azimuth as in a notch; filtered by the sun's altitude and the moon's phase. Counts for points by what is asked, one for each 10 ms that it takes or so.
  */
 export const findAlignments = <ThrowOnError extends boolean = true>(options: Options<FindAlignmentsData, ThrowOnError>) => (options.client ?? client).post<FindAlignmentsResponses, FindAlignmentsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -241,7 +241,7 @@ export const listTideStations = <ThrowOnError extends boolean = true>(options: O
 /**
  * The tide over a day, or up to 31 days
  *
- * High and low waters and the height each 10 minutes at a station, or at the station nearest to a place, if it is within 100 km; and, for a level, when the water is under it and over it and which golden and blue hours fall there. Predictions are not for navigation.
+ * High and low waters and the height each 10 minutes at a station, or at the station nearest to a place, if it is within 100 km; and, for a level, when the water is under it and over it and which golden and blue hours fall there. Predictions are not for navigation. Counts for points by what is asked, one for each 10 ms that it takes or so.
  */
 export const predictTides = <ThrowOnError extends boolean = true>(options?: Options<PredictTidesData, ThrowOnError>) => (options?.client ?? client).get<PredictTidesResponses, PredictTidesErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -397,7 +397,7 @@ export const reviewBracket = <ThrowOnError extends boolean = true>(options: Opti
 /**
  * What the photographs of a set hold, and what is missing
  *
- * The same review from the photographs themselves: up to 15 JPEG, PNG or TIFF files of 25 MiB and 100 megapixels, of which only histograms and recorded exposures are taken; nothing is kept. Biases are those given, else from the recorded time, aperture and ISO against the photograph with the middle exposure, else the recorded biases; biasFrom says which. Counts for 2 points, and one for each 10 ms that decoding took. Counts for 2 points.
+ * The same review from the photographs themselves: up to 15 JPEG, PNG or TIFF files of 25 MiB and 100 megapixels, of which only histograms and recorded exposures are taken; nothing is kept. Biases are those given, else from the recorded time, aperture and ISO against the photograph with the middle exposure, else the recorded biases; biasFrom says which. Each 10 ms that decoding took counts for a further point. Counts for 2 points.
  */
 export const reviewBracketPhotos = <ThrowOnError extends boolean = true>(options: Options<ReviewBracketPhotosData, ThrowOnError>) => (options.client ?? client).post<ReviewBracketPhotosResponses, ReviewBracketPhotosErrors, ThrowOnError, 'data'>({
     ...formDataBodySerializer,
@@ -478,7 +478,7 @@ export const planPanorama = <ThrowOnError extends boolean = true>(options: Optio
 /**
  * One evening or morning, planned
  *
- * When to arrive and until when to stay; the moments that count, each with its light, its contrast, one frame, a graduated filter or a bracket with the reasons, settings, and the long exposure that the bag allows; what to pack.
+ * When to arrive and until when to stay; the moments that count, each with its light, its contrast, one frame, a graduated filter or a bracket with the reasons, settings, and the long exposure that the bag allows; what to pack. Counts for points by what is asked, one for each 10 ms that it takes or so.
  */
 export const planOuting = <ThrowOnError extends boolean = true>(options: Options<PlanOutingData, ThrowOnError>) => (options.client ?? client).post<PlanOutingResponses, PlanOutingErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -494,7 +494,7 @@ export const planOuting = <ThrowOnError extends boolean = true>(options: Options
 /**
  * Places and days against each other
  *
- * Up to 10 places on up to 14 days, planned and ranked: golden light, how late the direct light lasts, contrast, and cloud where it is known. Each score is explained by its parts, and each part can be weighted.
+ * Up to 10 places on up to 14 days, planned and ranked: golden light, how late the direct light lasts, contrast, and cloud where it is known. Each score is explained by its parts, and each part can be weighted. Counts for points by what is asked, one for each 10 ms that it takes or so.
  */
 export const compareOutings = <ThrowOnError extends boolean = true>(options: Options<CompareOutingsData, ThrowOnError>) => (options.client ?? client).post<CompareOutingsResponses, CompareOutingsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -510,7 +510,7 @@ export const compareOutings = <ThrowOnError extends boolean = true>(options: Opt
 /**
  * The light of one evening or morning, in a few sentences and in full
  *
- * When direct light goes or comes and why, the outlook for the sky, contrast and approach, moon, tide, and when to be there: a headline, four to seven short lines, and the whole plan under them. Cloud, temperature and humidity as given, else from the service's weather provider where it has one. With Accept: image/svg+xml, text/calendar, text/markdown or text/plain, the same as under /v1/forecast.svg, .ics, .md and .txt.
+ * When direct light goes or comes and why, the outlook for the sky, contrast and approach, moon, tide, and when to be there: a headline, four to seven short lines, and the whole plan under them. Cloud, temperature and humidity as given, else from the service's weather provider where it has one. With Accept: image/svg+xml, text/calendar, text/markdown or text/plain, the same as under /v1/forecast.svg, .ics, .md and .txt. Counts for points by what is asked, one for each 10 ms that it takes or so.
  */
 export const getForecast = <ThrowOnError extends boolean = true>(options: Options<GetForecastData, ThrowOnError>) => (options.client ?? client).get<GetForecastResponses, GetForecastErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -522,7 +522,7 @@ export const getForecast = <ThrowOnError extends boolean = true>(options: Option
 /**
  * A forecast as a card to embed
  *
- * The headline, the session as a strip of light with its moments, and the lines of the forecast, as a picture that reads in light and dark surroundings, and as text.
+ * The headline, the session as a strip of light with its moments, and the lines of the forecast, as a picture that reads in light and dark surroundings, and as text. Counts for points by what is asked, one for each 10 ms that it takes or so.
  */
 export const drawForecast = <ThrowOnError extends boolean = true>(options: Options<DrawForecastData, ThrowOnError>) => (options.client ?? client).get<DrawForecastResponses, DrawForecastErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -534,7 +534,7 @@ export const drawForecast = <ThrowOnError extends boolean = true>(options: Optio
 /**
  * The forecasts of the coming days as a calendar to subscribe to
  *
- * One entry for each day (RFC 5545), from when to be there until when to stay, under an id that stays with place, day and session. Days without an answer, as past the year 2100, are left out.
+ * One entry for each day (RFC 5545), from when to be there until when to stay, under an id that stays with place, day and session. Days without an answer, as past the year 2100, are left out. Counts for points by what is asked, one for each 10 ms that it takes or so.
  */
 export const listForecastCalendar = <ThrowOnError extends boolean = true>(options: Options<ListForecastCalendarData, ThrowOnError>) => (options.client ?? client).get<ListForecastCalendarResponses, ListForecastCalendarErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -546,7 +546,7 @@ export const listForecastCalendar = <ThrowOnError extends boolean = true>(option
 /**
  * A forecast as Markdown
  *
- * The headline, the lines, the moments as a table, and what to take care of.
+ * The headline, the lines, the moments as a table, and what to take care of. Counts for points by what is asked, one for each 10 ms that it takes or so.
  */
 export const writeForecastMarkdown = <ThrowOnError extends boolean = true>(options: Options<WriteForecastMarkdownData, ThrowOnError>) => (options.client ?? client).get<WriteForecastMarkdownResponses, WriteForecastMarkdownErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -558,7 +558,7 @@ export const writeForecastMarkdown = <ThrowOnError extends boolean = true>(optio
 /**
  * A forecast as plain text
  *
- * The headline, the lines, the moments and what to take care of, in lines of at most 76 characters but for the moments.
+ * The headline, the lines, the moments and what to take care of, in lines of at most 76 characters but for the moments. Counts for points by what is asked, one for each 10 ms that it takes or so.
  */
 export const writeForecastText = <ThrowOnError extends boolean = true>(options: Options<WriteForecastTextData, ThrowOnError>) => (options.client ?? client).get<WriteForecastTextResponses, WriteForecastTextErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',
@@ -570,7 +570,7 @@ export const writeForecastText = <ThrowOnError extends boolean = true>(options: 
 /**
  * The forecasts of up to 1,000 places, as they are ready
  *
- * One line of JSON for each place (application/x-ndjson), in the order in which they are ready: the forecast, or the problem of that place alone. The last line counts them; without it the stream was cut short. The reader sets the pace, and whoever hangs up ends the work.
+ * One line of JSON for each place (application/x-ndjson), in the order in which they are ready: the forecast, or the problem of that place alone. The last line counts them; without it the stream was cut short. The reader sets the pace, and whoever hangs up ends the work. Counts for points by what is asked, one for each 10 ms that it takes or so.
  */
 export const streamForecasts = <ThrowOnError extends boolean = true>(options: Options<StreamForecastsData, ThrowOnError>) => (options.client ?? client).post<StreamForecastsResponses, StreamForecastsErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',

@@ -16,7 +16,7 @@ const route = createRoute({
   tags: ["brackets"],
   summary: "What the photographs of a set hold, and what is missing",
   description:
-    "The same review from the photographs themselves: up to 15 JPEG, PNG or TIFF files of 25 MiB and 100 megapixels, of which only histograms and recorded exposures are taken; nothing is kept. Biases are those given, else from the recorded time, aperture and ISO against the photograph with the middle exposure, else the recorded biases; biasFrom says which. Counts for 2 points, and one for each 10 ms that decoding took.",
+    "The same review from the photographs themselves: up to 15 JPEG, PNG or TIFF files of 25 MiB and 100 megapixels, of which only histograms and recorded exposures are taken; nothing is kept. Biases are those given, else from the recorded time, aperture and ISO against the photograph with the middle exposure, else the recorded biases; biasFrom says which. Each 10 ms that decoding took counts for a further point.",
   request: { body: formBody(PhotosInput) },
   responses: {
     200: jsonAnswer(PhotosReview, "The review, photographs in the order given"),
