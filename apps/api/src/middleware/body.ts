@@ -25,8 +25,8 @@ const utf8 = new TextDecoder("utf-8", { fatal: true });
  * Judge a body by its announced type, coding and length before anything reads it.
  * @throws ProblemError
  */
-export function judgeBody({ headers }: Request, body: BodyLimits): void {
-  judgeType(headers.get("content-type") ?? "", body.type);
+export function validateBody({ headers }: Request, body: BodyLimits): void {
+  validateType(headers.get("content-type") ?? "", body.type);
   const coding = headers.get("content-encoding");
   if (coding !== null && !/^(?:identity)?$/i.test(coding)) {
     throw new ProblemError("unsupported-media-type", {
@@ -38,7 +38,7 @@ export function judgeBody({ headers }: Request, body: BodyLimits): void {
   if (length !== null && Number(length) > body.maxBytes) throw tooLarge(body.maxBytes);
 }
 
-function judgeType(given: string, type: BodyLimits["type"]): void {
+function validateType(given: string, type: BodyLimits["type"]): void {
   if (given === type) return;
   const refuse = (detail: string): ProblemError =>
     new ProblemError("unsupported-media-type", { detail, headers: { "Accept-Post": type } });

@@ -2,7 +2,7 @@ import type { InputPart } from "@fieldstop/answers";
 import type { z } from "@hono/zod-openapi";
 import { negotiate } from "../middleware/accept";
 import type { Answer } from "../middleware/answer";
-import { type BodyLimits, judgeBody, MAX_JSON_BYTES, readJson } from "../middleware/body";
+import { type BodyLimits, MAX_JSON_BYTES, readJson, validateBody } from "../middleware/body";
 import type { Guarded } from "../middleware/pipeline";
 import { parseQuery } from "../middleware/query";
 import type { RequestContext } from "../middleware/request-context";
@@ -42,7 +42,7 @@ export function guardedOperation(
       form: undefined as unknown,
     };
     if (limits === undefined) return found;
-    judgeBody(request, limits);
+    validateBody(request, limits);
     if (jsonSchema !== undefined) {
       found.body = validated("json", jsonSchema, await readJson(request, limits.maxBytes));
     } else if (formSchema !== undefined) {

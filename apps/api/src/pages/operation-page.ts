@@ -7,10 +7,10 @@ import { namesWithin, parameterList, schemaSection, typeOf } from "./schema-fiel
 /** One operation: requests to run, what it takes and what it answers, each schema once. */
 export function operationPage(contract: Contract, operation: PlacedOperation) {
   const { method, path, summary, description, parameters = [], requestBody, responses } = operation;
-  const asked = Object.entries(requestBody?.content ?? {});
+  const bodies = Object.entries(requestBody?.content ?? {});
   const answered = Object.entries(responses["200"]?.content ?? {});
   const { schemas } = contract.components;
-  const inRequest = namesWithin(schemas, [...parameters, ...asked.map(([, content]) => content)].map(schemaOf));
+  const inRequest = namesWithin(schemas, [...parameters, ...bodies.map(([, content]) => content)].map(schemaOf));
   const inAnswer = namesWithin(
     schemas,
     answered.map(([, content]) => schemaOf(content)),
@@ -25,12 +25,12 @@ export function operationPage(contract: Contract, operation: PlacedOperation) {
 
 <h2 id="examples">Examples</h2>
 ${examplesOf(operation).map(exampleOf)}
-${asked.some(([type]) => type === "multipart/form-data") ? formExample(path) : ""}
+${bodies.some(([type]) => type === "multipart/form-data") ? formExample(path) : ""}
 
 <h2 id="request">Request</h2>
 ${parameters.length === 0 ? "" : parameterList(parameters)}
-${asked.map(mediaLine)}
-${parameters.length + asked.length === 0 ? html`<p>It takes no parameters.</p>` : ""}
+${bodies.map(mediaLine)}
+${parameters.length + bodies.length === 0 ? html`<p>It takes no parameters.</p>` : ""}
 ${sectionsOf(schemas, inRequest)}
 
 <h2 id="answer">Answer</h2>

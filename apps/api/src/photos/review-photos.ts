@@ -7,10 +7,10 @@ import { type BiasSource, photoBiases } from "./photo-biases";
 import type { Photo, PhotoReader } from "./photo-reader";
 import { UnreadablePhoto } from "./unreadable-photo";
 
-export const MOST_PHOTOS = 15;
-export const MOST_PHOTO_BYTES = 25 * 1024 * 1024;
+export const MAX_PHOTOS = 15;
+export const MAX_PHOTO_BYTES = 25 * 1024 * 1024;
 /** Photographs, and 256 KiB for the other parts and what lies between parts. */
-export const MAX_FORM_BYTES = MOST_PHOTOS * MOST_PHOTO_BYTES + 256 * 1024;
+export const MAX_FORM_BYTES = MAX_PHOTOS * MAX_PHOTO_BYTES + 256 * 1024;
 
 /** Of one form, so that forms take turns. */
 const READ_AT_ONCE = 2;
@@ -33,24 +33,24 @@ export interface PhotosReview extends BracketReview {
  */
 export async function reviewPhotos(
   reader: PhotoReader,
-  asked: PhotosToReview,
+  form: PhotosToReview,
   signal?: AbortSignal,
   spent?: (ms: number) => void,
 ): Promise<PhotosReview> {
-  requireBytes(asked.photos);
-  requireBiasEach(asked);
-  const photos = await readAll(reader, asked.photos, signal, spent);
+  requireBytes(form.photos);
+  requireBiasEach(form);
+  const photos = await readAll(reader, form.photos, signal, spent);
   const { biasStops, biasFrom, assumptions } = photoBiases(
     photos.map(({ exposure }) => exposure),
-    asked.biasStops,
+    form.biasStops,
   );
   const frames = photos.map(({ histogram, coding }, i) => ({ biasStops: biasStops[i] as number, histogram, coding }));
-  const review = inTermsOfForm(asked, () => reviewBracket({ ...asked.options, frames }));
+  const review = inTermsOfForm(form, () => reviewBracket({ ...form.options, frames }));
   return {
     ...review,
     biasFrom,
     photos: photos.map(({ histogram: _, hasProfile: __, ...photo }, i) => ({
-      name: oneLine((asked.photos[i] as File).name),
+      name: oneLine((form.photos[i] as File).name),
       ...photo,
     })),
     assumptions: [...assumptions, ...notesOn(photos), ...review.assumptions],
@@ -59,14 +59,14 @@ export async function reviewPhotos(
 
 function requireBytes(files: readonly File[]): void {
   const errors = files.flatMap((file, i): FieldError[] =>
-    file.size <= MOST_PHOTO_BYTES
+    file.size <= MAX_PHOTO_BYTES
       ? []
       : [
           {
             pointer: `form:photos/${i}`,
             detail: "this file is too large",
             received: `${file.size} bytes`,
-            allowed: `at most ${MOST_PHOTO_BYTES} bytes`,
+            allowed: `at most ${MAX_PHOTO_BYTES} bytes`,
           },
         ],
   );

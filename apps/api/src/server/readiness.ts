@@ -25,9 +25,9 @@ export function readinessCheck(sources: ReadinessSources): () => Promise<Readine
     if (!/^https?:/.test(source)) return isReadable(source);
     const known = remotes.get(source);
     if (known !== undefined && performance.now() - known.atMs < REMOTE_KEPT_MS) return known.usable;
-    const asked = answers(source);
-    remotes.set(source, { atMs: performance.now(), usable: asked });
-    return asked;
+    const usable = answers(source);
+    remotes.set(source, { atMs: performance.now(), usable });
+    return usable;
   };
   return async () => {
     const used = terrainSources?.();

@@ -16,8 +16,8 @@ export class RedisStore implements ByteStore {
 
   async get(key: string): Promise<Uint8Array | null> {
     // counted anew from each use
-    const asked = this.#redis.getexBuffer(this.#prefix + key, "EX", KEPT_FOR_S);
-    const value: unknown = await asked.catch(() => null);
+    const reply = this.#redis.getexBuffer(this.#prefix + key, "EX", KEPT_FOR_S);
+    const value: unknown = await reply.catch(() => null);
     if (value === null || Buffer.isBuffer(value)) return value;
     this.#redis.misbehaved(new Error("Redis answered GETEX with something other than bytes"));
     return null;

@@ -81,9 +81,9 @@ export function fetchedWeather(options: FetchedWeatherOptions): WeatherSource {
   const fetchOnce = (path: string, old: Kept | undefined): Promise<Kept | undefined> => {
     const known = underWay.get(path);
     if (known !== undefined) return known;
-    const asked = oneOfFew(() => fetchPlace(path, old)).finally(() => underWay.delete(path));
-    underWay.set(path, asked);
-    return asked;
+    const fetched = oneOfFew(() => fetchPlace(path, old)).finally(() => underWay.delete(path));
+    underWay.set(path, fetched);
+    return fetched;
   };
 
   return {

@@ -10,11 +10,11 @@ export interface Language {
 }
 
 /**
- * The language that comes nearest to the one asked for: its own table, else that of the tag shortened from its end, else English.
+ * The language that comes nearest to the one given: its own table, else that of the tag shortened from its end, else English.
  * Source: RFC 4647, 3.4 (lookup).
  */
-export function languageFor(asked: string | undefined): Language {
-  const parts = (asked ?? "en").toLowerCase().split("-");
+export function languageFor(given: string | undefined): Language {
+  const parts = (given ?? "en").toLowerCase().split("-");
   for (; parts.length > 0; parts.pop()) {
     const tag = parts.join("-");
     if (Object.hasOwn(TABLES, tag)) return { tag, messages: TABLES[tag as keyof typeof TABLES] };

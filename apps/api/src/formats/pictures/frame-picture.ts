@@ -22,8 +22,8 @@ const COLUMNS = 360;
 const STYLE = `${PICTURE_STYLE}.frame{fill:none;stroke:var(--ink);stroke-width:1.5}.line{stroke:var(--mark);stroke-width:2;stroke-dasharray:9 6}.sun{fill:var(--sun)}.moon{fill:var(--moon)}.ring{fill:none;stroke-width:1.2;stroke-dasharray:2 3}.sunring{stroke:var(--sun)}.moonring{stroke:var(--moon)}.tick{stroke:var(--onland);stroke-width:1.2}.halo{paint-order:stroke;stroke:var(--sky);stroke-width:3px;stroke-linejoin:round}`;
 
 /** The frame as the camera sees it: sky and land, the straight line nearest to the skyline, and the discs of sun and moon to scale. */
-export function drawFrame(asked: FramePicture): string {
-  const { name, instant, camera, skyline, profile, sun, moon } = asked;
+export function drawFrame(content: FramePicture): string {
+  const { name, instant, camera, skyline, profile, sun, moon } = content;
   const scale = LONG_SIDE / Math.max(camera.widthMm, camera.heightMm);
   const width = camera.widthMm * scale;
   const height = camera.heightMm * scale;
@@ -46,7 +46,7 @@ export function drawFrame(asked: FramePicture): string {
   const { line: straight } = skyline;
   const heading = `${name === undefined ? "" : `${name} · `}${instant.slice(0, 10)} ${instant.slice(11, 16)}`;
   return picture(
-    { ...whole, title: titleOf(asked), description: describeFrame(asked), style: STYLE },
+    { ...whole, title: titleOf(content), description: describeFrame(content), style: STYLE },
     svg("defs", {}, svg("clipPath", { id: "frame" }, svg("rect", { x: x(0), y: y(0), width, height }))),
     svg("rect", { class: "paper", ...whole }),
     svg(

@@ -29,8 +29,8 @@ const MOST_ROWS = 3;
  * The light over a span: how bright sky, lit ground, open shade and still water are [EV100] against local time, the contrast between sky and ground as
  * the shaded part between their curves, and along the foot when the sun shines on the place.
  */
-export function drawLightLevels(asked: LightLevelsPicture): string {
-  const { rows, width, moments, civilTwilight, timeZone, place } = asked;
+export function drawLightLevels(content: LightLevelsPicture): string {
+  const { rows, width, moments, civilTwilight, timeZone, place } = content;
   const wide = width >= 720;
   const size = wide ? 14 : 12;
   const left = size * 2.4;
@@ -38,9 +38,9 @@ export function drawLightLevels(asked: LightLevelsPicture): string {
   const inner = width - size * 1.2;
   const [startMs, endMs] = [timeOf(rows[0] as LevelRow), timeOf(rows.at(-1) as LevelRow)];
   const x = scaleLinear([startMs, endMs], [left, right]);
-  const summary = wide ? [joinWhileFits(summaryOf(asked), size, inner)] : summaryOf(asked).map(sentence);
+  const summary = wide ? [joinWhileFits(summaryOf(content), size, inner)] : summaryOf(content).map(sentence);
   const keyTop = size * (2.8 + 1.5 * summary.length);
-  const key = placeKey(keyOf(asked), size, inner, keyTop);
+  const key = placeKey(keyOf(content), size, inner, keyTop);
   const labels = placeLabels(
     moments.map(({ name, instant }) => ({ text: `${spoken(name)} ${clockTime(instant)}`, x: x(Date.parse(instant)) })),
     size,
@@ -71,9 +71,9 @@ export function drawLightLevels(asked: LightLevelsPicture): string {
   const where = place.name ?? `${place.latitude.toFixed(3)}°, ${place.longitude.toFixed(3)}°`;
   // bold text at 1.15 of the size is a quarter wider
   const heading = `${fitText(where, size * 1.3, inner - textWidth(day, size * 1.3))}${day}`;
-  const note = joinWhileFits([`EV100 ± ${uncertaintyOf(asked)}`, `times of ${timeZone}`], size * 0.9, inner);
+  const note = joinWhileFits([`EV100 ± ${uncertaintyOf(content)}`, `times of ${timeZone}`], size * 0.9, inner);
   return picture(
-    { width, height, title: titleOf(asked), description: describeLevels(asked), style: STYLE },
+    { width, height, title: titleOf(content), description: describeLevels(content), style: STYLE },
     svg("rect", { class: "paper", width, height }),
     svg("text", { class: "strong", x: size * 0.6, y: size * 1.5, "font-size": size * 1.15 }, heading),
     ...summary.map((phrase, i) =>

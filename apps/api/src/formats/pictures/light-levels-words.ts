@@ -89,8 +89,8 @@ export function titleOf({ place, rows }: LightLevelsPicture): string {
 }
 
 /** The picture in words, for those who do not see it. */
-export function describeLevels(asked: LightLevelsPicture): string {
-  const { rows, moments, timeZone, stepMinutes } = asked;
+export function describeLevels(picture: LightLevelsPicture): string {
+  const { rows, moments, timeZone, stepMinutes } = picture;
   const said = [rows[0], rows[Math.floor((rows.length - 1) / 2)], rows.at(-1)] as LevelRow[];
   const levels = said.map(({ instant, ev100: { sky, litGround, openShade, stillWater }, contrastStops }) => {
     const parts = `sky ${sky.toFixed(1)}, lit ground ${litGround.toFixed(1)}, open shade ${openShade.toFixed(1)}, still water ${stillWater.toFixed(1)}`;
@@ -100,7 +100,7 @@ export function describeLevels(asked: LightLevelsPicture): string {
   const moonlit = moonlitRuns(rows);
   const moon = moonlit.length === 0 ? "" : ` Moonlight on the ground ${timesOf(moonlit)}.`;
   const almanac = events.length === 0 ? "" : ` ${sentence(events.join(", "))}.`;
-  return `How bright sky, lit ground, open shade and still water are against local time. ${levels.join(" ")} ${sentence(directLightOf(rows))}, to a step of ${stepMinutes} min.${moon}${almanac} Times of ${timeZone}; levels may be off by ${uncertaintyOf(asked)}.`;
+  return `How bright sky, lit ground, open shade and still water are against local time. ${levels.join(" ")} ${sentence(directLightOf(rows))}, to a step of ${stepMinutes} min.${moon}${almanac} Times of ${timeZone}; levels may be off by ${uncertaintyOf(picture)}.`;
 }
 
 export const spoken = (name: SunMoment["name"]): string => name.replace("-", " ");

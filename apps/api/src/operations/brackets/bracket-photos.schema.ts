@@ -1,7 +1,7 @@
 import { z } from "@hono/zod-openapi";
 import { BIAS_SOURCES } from "../../photos/photo-biases";
 import { PHOTO_FORMATS } from "../../photos/photo-reader";
-import { MOST_PHOTOS, type PhotosReview as PhotosReviewShape } from "../../photos/review-photos";
+import { MAX_PHOTOS, type PhotosReview as PhotosReviewShape } from "../../photos/review-photos";
 import { filePart, jsonPart, listPart } from "../shared/form";
 import { bodyNumber } from "../shared/numbers";
 import type { Assert, SameShape } from "../shared/same-shape";
@@ -22,7 +22,7 @@ export const PhotosInput = z
           ),
         )
         .min(1)
-        .max(MOST_PHOTOS)
+        .max(MAX_PHOTOS)
         .openapi({ description: "One part for each photograph, all named photos" }),
     ),
     options: jsonPart(ReviewOptions.optional()),
@@ -30,7 +30,7 @@ export const PhotosInput = z
       z
         .array(bodyNumber({ min: -20, max: 20, description: "Against the base exposure [stops]", example: -2 }))
         .min(1)
-        .max(MOST_PHOTOS)
+        .max(MAX_PHOTOS)
         .optional()
         .openapi({ description: "The bias of each photograph, in place of what the files record" }),
     ),

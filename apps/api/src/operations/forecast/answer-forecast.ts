@@ -11,7 +11,7 @@ import type { ForecastQuery } from "./forecast.schema";
 import { forecastInput } from "./forecast-input";
 import { forecastRequestOf } from "./forecast-request";
 
-type Asked = z.output<typeof ForecastQuery> & {
+type ForecastFormInput = z.output<typeof ForecastQuery> & {
   /** Of a picture [px]. */
   readonly width?: number | undefined;
   /** Of a calendar. */
@@ -22,7 +22,7 @@ type Asked = z.output<typeof ForecastQuery> & {
 export async function answerForecast(
   request: Pick<OperationRequest, "services" | "context">,
   type: string,
-  { lang, width = DEFAULT_WIDTH_PX, days = DEFAULT_DAYS, ...query }: Asked,
+  { lang, width = DEFAULT_WIDTH_PX, days = DEFAULT_DAYS, ...query }: ForecastFormInput,
 ): Promise<Answer<never>> {
   const services = lookups(request);
   const wanted = forecastRequestOf(query);

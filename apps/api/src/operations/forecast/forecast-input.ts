@@ -23,8 +23,8 @@ export async function forecastInput(
   services: Services,
   request: z.output<typeof ForecastRequest>,
 ): Promise<ForecastInput> {
-  const { id: _, session = "evening", camera = {}, ...asked } = request;
-  const { sky, weather, assumptions } = await forecastWeatherAt(services, { session, ...asked });
-  const outing = await outingInput(services, { ...asked, session, camera, ...(sky && { sky }) });
+  const { id: _, session = "evening", camera = {}, ...input } = request;
+  const { sky, weather, assumptions } = await forecastWeatherAt(services, { session, ...input });
+  const outing = await outingInput(services, { ...input, session, camera, ...(sky && { sky }) });
   return { outing, session, weather, weatherAssumptions: assumptions };
 }

@@ -12,7 +12,7 @@ const AT_ONCE = 8;
 type Line = z.output<typeof ForecastsLine>;
 type Problem = Extract<Line, { readonly problem: unknown }>["problem"];
 
-export interface ForecastsAsked {
+export interface ForecastsRequest {
   /** The JSON of each place: text takes a fraction of the memory of what it means, whatever a caller wrote. */
   readonly places: readonly string[];
   readonly lang: string | undefined;
@@ -24,14 +24,14 @@ export interface ForecastsAsked {
  * Write the forecasts of many places, each as it is ready; a bad place costs its own line alone. The last line counts them. Never more than eight are
  * under way or wait to be taken, so that what nobody reads is not computed; once the reader stops, no further one begins.
  */
-export async function* forecastLines(services: Services, asked: ForecastsAsked): AsyncGenerator<string, void> {
-  const { places } = asked;
+export async function* forecastLines(services: Services, request: ForecastsRequest): AsyncGenerator<string, void> {
+  const { places } = request;
   const underWay = new Map<number, Promise<{ readonly index: number; readonly text: string; readonly ok: boolean }>>();
   let next = 0;
   let served = 0;
   while (next < places.length || underWay.size > 0) {
     for (; next < places.length && underWay.size < AT_ONCE; next++) {
-      underWay.set(next, lineOf(services, asked, next));
+      underWay.set(next, lineOf(services, request, next));
     }
     const { index, text, ok } = await Promise.race(underWay.values());
     underWay.delete(index);
@@ -41,7 +41,7 @@ export async function* forecastLines(services: Services, asked: ForecastsAsked):
   yield JSON.stringify({ done: true, served, failed: places.length - served } satisfies Line);
 }
 
-async function lineOf(services: Services, { places, lang, problemOf }: ForecastsAsked, index: number) {
+async function lineOf(services: Services, { places, lang, problemOf }: ForecastsRequest, index: number) {
   const place: unknown = JSON.parse(places[index] as string);
   const head = { index, ...idOf(place) };
   try {

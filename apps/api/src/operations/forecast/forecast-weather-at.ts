@@ -5,10 +5,10 @@ import type { ToldWeather } from "../../formats/told";
 import type { Services } from "../../services";
 import type { ForecastRequest } from "./forecast.schema";
 
-type Asked = Pick<z.output<typeof ForecastRequest>, "place" | "date" | "sky"> & {
+type WeatherRequest = Pick<z.output<typeof ForecastRequest>, "place" | "date" | "sky"> & {
   readonly session: "evening" | "morning";
 };
-type Sky = NonNullable<Asked["sky"]>;
+type Sky = NonNullable<WeatherRequest["sky"]>;
 
 interface FoundWeather {
   /** What to plan with: what the caller said of the sky comes first. */
@@ -23,8 +23,8 @@ const WHY_NONE = {
 } as const;
 
 /** The weather of the session: what the caller gave, else the provider's, else none, which the answer says. */
-export async function forecastWeatherAt(services: Services, asked: Asked): Promise<FoundWeather> {
-  const given = asked.sky;
+export async function forecastWeatherAt(services: Services, request: WeatherRequest): Promise<FoundWeather> {
+  const given = request.sky;
   const nothing = (why: string): FoundWeather => ({
     ...(given && { sky: given }),
     assumptions: given?.cloudCover ? [] : [{ field: "sky.cloudCover", value: "clear", why }],
@@ -33,8 +33,8 @@ export async function forecastWeatherAt(services: Services, asked: Asked): Promi
   if (given?.cloudCover !== undefined && given.temperatureC !== undefined && given.relativeHumidity !== undefined) {
     return nothing("");
   }
-  const { latitude, longitude } = asked.place;
-  const { clock, instantMs } = hourOfEvent(services, asked);
+  const { latitude, longitude } = request.place;
+  const { clock, instantMs } = hourOfEvent(services, request);
   const found = await services.weather.at(latitude, longitude, instantMs);
   if ("why" in found) return nothing(WHY_NONE[found.why]);
   const write = (ms: number): string => clock.format(Math.round(ms / 1000) * 1000);
@@ -69,9 +69,9 @@ export async function forecastWeatherAt(services: Services, asked: Asked): Promi
 }
 
 /** The almanac's sunset or sunrise of the day; where there is none the middle of a polar night, else six hours from noon. */
-function hourOfEvent(services: Services, { place, date: askedDate, session }: Asked) {
+function hourOfEvent(services: Services, { place, date: requestedDate, session }: WeatherRequest) {
   const { timeZone, clock } = placeTime(services, place);
-  const date = askedDate ?? clock.dateAt(services.nowMs());
+  const date = requestedDate ?? clock.dateAt(services.nowMs());
   addDays(date, 0);
   const { startMs, endMs } = localDay(date, timeZone);
   const wanted = session === "evening" ? "sunset" : "sunrise";

@@ -3,8 +3,8 @@ import { drawFrame } from "../../formats/pictures/frame-picture";
 import type { Services } from "../../services";
 
 /** The frame that a request asks for, as a picture. */
-export async function framePictureAt(services: Services, asked: FrameAsked): Promise<string> {
-  const { frame, profile } = await frameAt(services, asked);
+export async function framePictureAt(services: Services, request: FrameAsked): Promise<string> {
+  const { frame, profile } = await frameAt(services, request);
   const { instant, camera, sun, moon } = frame;
-  return drawFrame({ name: asked.place.name, instant, camera, skyline: frame, profile, sun, moon });
+  return drawFrame({ name: request.place.name, instant, camera, skyline: frame, profile, sun, moon });
 }

@@ -39,9 +39,9 @@ const route = createRoute({
 export const drawHorizon = operation(
   route,
   async (request) => {
-    const { horizon, ...asked } = request.query;
+    const { horizon, ...place } = request.query;
     const kind = horizon === undefined ? {} : { horizon: { kind: horizon } };
-    const { markup, light } = await horizonStripAt(lookups(request), { ...asked, ...kind });
+    const { markup, light } = await horizonStripAt(lookups(request), { ...place, ...kind });
     return picture(markup, lifespanOf(light));
   },
   { lifetime: immutableBy("date"), points: 2 * SKYLINE_POINTS },

@@ -3,7 +3,7 @@ import { addDays, findLightWindows, type Horizon, type LightWindows, localDay, s
 import { drawHorizonStrip, SUN_PATH_STEP_MS } from "../../formats/pictures/horizon-strip";
 import type { Services } from "../../services";
 
-interface Asked extends AskedPlace {
+interface StripInput extends AskedPlace {
   readonly date?: string | undefined;
   readonly horizon?: { readonly kind: Exclude<Horizon["kind"], "profile"> } | undefined;
   /** [px] */
@@ -20,10 +20,10 @@ export interface HorizonStrip {
 }
 
 /** The skyline of a place with the sun's path of one day, as a picture. */
-export async function horizonStripAt(services: Services, asked: Asked): Promise<HorizonStrip> {
-  const { date: askedDate, horizon, width = USUAL_WIDTH_PX, ...place } = asked;
+export async function horizonStripAt(services: Services, input: StripInput): Promise<HorizonStrip> {
+  const { date: requestedDate, horizon, width = USUAL_WIDTH_PX, ...place } = input;
   const { timeZone, clock } = placeTime(services, place);
-  const date = askedDate ?? clock.dateAt(services.nowMs());
+  const date = requestedDate ?? clock.dateAt(services.nowMs());
   // a day that cannot be is refused before any terrain is read
   addDays(date, 0);
   const skyline = await skylineAt(services, place, horizon);

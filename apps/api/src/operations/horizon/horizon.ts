@@ -27,10 +27,10 @@ const route = createRoute({
 export const getHorizon = operation(
   route,
   async (request) => {
-    const { snapToHighestWithinM, eyeHeightM, stepDeg, radiusKm, ...asked } = request.query;
+    const { snapToHighestWithinM, eyeHeightM, stepDeg, radiusKm, ...place } = request.query;
     const { terrain, signal } = lookups(request);
-    const snapped = await orUnavailable(snappedTo(terrain, asked, snapToHighestWithinM));
-    const { latitude, longitude } = snapped ?? asked;
+    const snapped = await orUnavailable(snappedTo(terrain, place, snapToHighestWithinM));
+    const { latitude, longitude } = snapped ?? place;
     if (request.type === SVG_TYPE) {
       const { markup, light } = await horizonStripAt(lookups(request), { latitude, longitude, eyeHeightM });
       // it is of today, whatever the query says
@@ -43,7 +43,7 @@ export const getHorizon = operation(
       const allowed = "a place that the service has elevation data for";
       throw new DomainError({ code: "impossible", param: "latitude", given: latitude, allowed });
     }
-    return json(horizonOf(found, eyeHeightM === undefined, snapped && { ...asked, distanceM: snapped.distanceM }));
+    return json(horizonOf(found, eyeHeightM === undefined, snapped && { ...place, distanceM: snapped.distanceM }));
   },
   { lifetime: "immutable", points: 2 * SKYLINE_POINTS },
 );
@@ -85,9 +85,9 @@ function assumptionsOf({ viewpoint, refractionCoefficient }: ScannedHorizon, eye
 }
 
 /** A tile at the viewpoint that cannot be used may be mended or come back: not now is not never. */
-async function orUnavailable<T>(asked: Promise<T> | undefined): Promise<T | undefined> {
+async function orUnavailable<T>(found: Promise<T> | undefined): Promise<T | undefined> {
   try {
-    return await asked;
+    return await found;
   } catch (error) {
     if (!isTileError(error)) throw error;
     const detail = "The elevation tile of this place cannot be used just now.";

@@ -8,7 +8,7 @@ import { lookups, type OperationRequest, picture } from "../operation";
 import { comingDays } from "../shared/coming-days";
 import { DEFAULT_DAYS, DEFAULT_WIDTH_PX } from "../shared/form-options";
 
-interface Asked extends LightWindowsQueried {
+interface WindowsFormInput extends LightWindowsQueried {
   readonly name?: string | undefined;
   readonly lang?: string | undefined;
   /** Of a picture [px]. */
@@ -21,7 +21,7 @@ interface Asked extends LightWindowsQueried {
 export async function answerLightWindows(
   request: Pick<OperationRequest, "services" | "context">,
   type: string,
-  asked: Asked,
+  input: WindowsFormInput,
 ): Promise<Answer<never>> {
   const {
     lang,
@@ -32,7 +32,7 @@ export async function answerLightWindows(
     pressureHPa,
     temperatureC,
     ...place
-  } = asked;
+  } = input;
   const services = lookups(request);
   const { tag, messages } = languageFor(lang);
   const headers = { "content-language": tag };

@@ -48,7 +48,7 @@ const asPicture = createRoute({
 
 const DEFAULT_WIDTH_PX = 1200;
 
-type Asked = z.output<typeof LightLevelsInput>;
+type LevelsInput = z.output<typeof LightLevelsInput>;
 
 export const traceLightLevels = operation(
   asJson,
@@ -63,16 +63,20 @@ export const traceLightLevels = operation(
 export const drawLightLevels = operation(
   asPicture,
   (request) => {
-    const { width = DEFAULT_WIDTH_PX, ...asked } = request.body;
-    return levelsPicture(request, asked, width);
+    const { width = DEFAULT_WIDTH_PX, ...body } = request.body;
+    return levelsPicture(request, body, width);
   },
   { points: ({ body }) => levelPoints(body) },
 );
 
-async function levelsPicture(request: Pick<OperationRequest, "services" | "context">, asked: Asked, width: number) {
-  refuseLongSpan(asked);
+async function levelsPicture(
+  request: Pick<OperationRequest, "services" | "context">,
+  body: LevelsInput,
+  width: number,
+) {
+  refuseLongSpan(body);
   const services = lookups(request);
   // no direction is drawn
-  const input = await lightLevelsInput(services, { ...asked, directions: undefined });
+  const input = await lightLevelsInput(services, { ...body, directions: undefined });
   return picture(await runJob(services, "lightLevelsPicture", { input, width }));
 }

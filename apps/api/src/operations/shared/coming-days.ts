@@ -2,7 +2,7 @@ import { placeTime } from "@fieldstop/answers";
 import { addDays, DomainError } from "@fieldstop/core";
 import type { Services } from "../../services";
 
-interface AskedDays {
+interface DaysInput {
   readonly place: { readonly latitude: number; readonly longitude: number; readonly timeZone?: string | undefined };
   /** The first; default today at the place. */
   readonly date?: string | undefined;
@@ -10,7 +10,7 @@ interface AskedDays {
 }
 
 /** List some local days in a row; days past the last year are left out. */
-export function comingDays(services: Services, { place, date, days }: AskedDays): string[] {
+export function comingDays(services: Services, { place, date, days }: DaysInput): string[] {
   const first = date ?? placeTime(services, place).clock.dateAt(services.nowMs());
   return eachPossible(
     Array.from({ length: days }, (_, i) => i),

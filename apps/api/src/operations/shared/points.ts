@@ -39,15 +39,15 @@ function daysOf({ from, to }: Span): number {
 
 /** Of rows of light, by their number. */
 export function levelPoints(
-  asked: Span & { readonly stepMinutes?: number | undefined; readonly directions?: boolean | undefined },
+  request: Span & { readonly stepMinutes?: number | undefined; readonly directions?: boolean | undefined },
 ): number {
-  const rows = Math.min(MAX_ROWS, (daysOf(asked) * DAY_MS) / MINUTE_MS / (asked.stepMinutes ?? 1));
-  return SKYLINE_POINTS + Math.ceil(rows / (asked.directions === true ? DIRECTION_ROWS_A_POINT : ROWS_A_POINT));
+  const rows = Math.min(MAX_ROWS, (daysOf(request) * DAY_MS) / MINUTE_MS / (request.stepMinutes ?? 1));
+  return SKYLINE_POINTS + Math.ceil(rows / (request.directions === true ? DIRECTION_ROWS_A_POINT : ROWS_A_POINT));
 }
 
 /** Of a search for alignments, by its years. */
-export function alignmentPoints(asked: Span): number {
-  return SKYLINE_POINTS + Math.ceil((daysOf(asked) / YEAR_DAYS) * ALIGNMENTS_POINTS_A_YEAR);
+export function alignmentPoints(request: Span): number {
+  return SKYLINE_POINTS + Math.ceil((daysOf(request) / YEAR_DAYS) * ALIGNMENTS_POINTS_A_YEAR);
 }
 
 /** Of a plan or a forecast. */
@@ -61,6 +61,6 @@ export function calendarPoints(days = DEFAULT_DAYS): number {
 }
 
 /** Of a tide, by its days. */
-export function tidePoints(asked: Span): number {
-  return TIDE_POINTS + Math.ceil(daysOf(asked) * TIDE_POINTS_A_DAY);
+export function tidePoints(request: Span): number {
+  return TIDE_POINTS + Math.ceil(daysOf(request) * TIDE_POINTS_A_DAY);
 }
