@@ -69,7 +69,7 @@ async function post(forecasts: ForecastSource, date: string): Promise<number> {
     channels: new Map([["hook", channel]]),
     forecasts,
     retry,
-    journal: { asked() {}, made() {}, entry() {}, note: (text) => console.log(text) },
+    journal: { requested() {}, made() {}, entry() {}, note: (text) => console.log(text) },
     now: Date.now,
     random: Math.random,
   };

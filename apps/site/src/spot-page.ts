@@ -23,8 +23,8 @@ if (spot === null) {
 registerWorker();
 
 async function show(spot: Spot): Promise<void> {
-  const asked = query.get("date");
-  const date = isDate(asked) ? asked : dateIn(spot.timeZone, Date.now());
+  const given = query.get("date");
+  const date = isDate(given) ? given : dateIn(spot.timeZone, Date.now());
   document.title = `${spot.name} · Ardvane Camera Circle`;
   let facts: SpotFacts = { spot, date };
   const draw = (): void => {

@@ -9,9 +9,9 @@ import { type SpotTonight, tonightView } from "./page/tonight-view";
 import { dateIn, isDate } from "./words/place-time";
 
 const main = document.querySelector("main") as HTMLElement;
-const asked = new URLSearchParams(location.search).get("date");
+const given = new URLSearchParams(location.search).get("date");
 const today = dateIn(TONIGHT_SPOTS[0]?.timeZone, Date.now());
-const date = isDate(asked) ? asked : today;
+const date = isDate(given) ? given : today;
 const spots: SpotTonight[] = TONIGHT_SPOTS.map((spot) => ({ spot }));
 const coming: ComingDay[] = [];
 

@@ -1,7 +1,7 @@
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { planAsked, planDue } from "@fieldstop/nightly/delivery/plan-due";
+import { planDue, planRequested } from "@fieldstop/nightly/delivery/plan-due";
 import { takeUp } from "@fieldstop/nightly/delivery/take-up";
 import type { Ledger } from "@fieldstop/nightly/ledger/ledger";
 import { LmdbLedger } from "@fieldstop/nightly/ledger/lmdb-ledger";
@@ -43,7 +43,7 @@ describe("looking for what is due", () => {
     expect(await look(work, "2027-03-20T15:00:00Z")).toEqual(["strand/2027-03-20/hook"]);
     expect(await look(work, "2027-03-20T15:01:00Z")).toEqual([]);
     expect(await look(work, "2027-03-21T15:00:00Z")).toEqual(["strand/2027-03-21/hook"]);
-    expect(work.asked).toBe(2);
+    expect(work.requested).toBe(2);
   });
 
   it("takes a night up once though its hour comes twice, and though the machine's clock goes back", async () => {
@@ -85,7 +85,7 @@ describe("looking for what is due", () => {
     expect(await look(work, "2027-03-20T15:00:00Z")).toEqual([]);
     expect((await ledger.list("dead"))[0]?.reason).toContain("no such tide station");
     await look(work, "2027-03-20T15:05:00Z");
-    expect(work.asked).toBe(1);
+    expect(work.requested).toBe(1);
   });
 
   it("asks again for what a stream that broke off did not bring", async () => {
@@ -130,10 +130,10 @@ describe("looking for what is due", () => {
 describe("asking by hand", () => {
   it("takes tonight, whatever the hour, or a date, and neither twice", async () => {
     const work = await testWork(ledger, { nowMs: Date.parse("2027-03-20T06:00:00Z") });
-    const dates = async (date?: string) => (await planAsked(work, date)).map((order) => order.date);
+    const dates = async (date?: string) => (await planRequested(work, date)).map((order) => order.date);
     expect(await dates()).toEqual(["2027-03-20"]);
     expect(await dates("2026-06-21")).toEqual(["2026-06-21"]);
-    await takeUp(work, await planAsked(work, undefined), never, () => {});
+    await takeUp(work, await planRequested(work, undefined), never, () => {});
     expect(await dates()).toEqual([]);
     // the runner does not post it again at its hour
     expect(await look(work, "2027-03-20T15:00:00Z")).toEqual([]);
@@ -141,7 +141,7 @@ describe("asking by hand", () => {
 
   it("sends a night that is past, since somebody asked, but not for ever", async () => {
     const work = await testWork(ledger);
-    await takeUp(work, await planAsked(work, "2026-06-21"), never, () => {});
+    await takeUp(work, await planRequested(work, "2026-06-21"), never, () => {});
     const [entry] = await ledger.list("pending");
     expect(entry?.expiresMs).toBe(work.clockMs + 6 * 3_600_000);
   });

@@ -15,7 +15,7 @@ export interface TestWork extends Work {
   /** What the channel `hook` was given, in order. */
   readonly tried: Ready[];
   /** How many forecasts were asked for. */
-  asked: number;
+  requested: number;
   clockMs: number;
 }
 
@@ -40,8 +40,8 @@ export async function testWork(ledger: Ledger, options: TestWorkOptions = {}): P
     },
   };
   const journal: Journal = {
-    asked: (count) => {
-      work.asked += count;
+    requested: (count) => {
+      work.requested += count;
     },
     made: () => {},
     entry: (entry) => entries.push(entry),
@@ -68,7 +68,7 @@ export async function testWork(ledger: Ledger, options: TestWorkOptions = {}): P
     entries,
     notes,
     tried,
-    asked: 0,
+    requested: 0,
     clockMs: options.nowMs ?? Date.parse("2027-03-20T15:30:00Z"),
   };
   return work;

@@ -16,9 +16,9 @@ export class Backoff {
     this.#failures = 0;
   }
 
-  failed(nowMs: number, askedMs = 0): void {
+  failed(nowMs: number, requestedMs = 0): void {
     const usualMs = Math.min(LONGEST_MS, FIRST_MS * 2 ** this.#failures++);
-    this.#untilMs = nowMs + Math.max(usualMs, Math.min(askedMs, LONGEST_ASKED_MS));
+    this.#untilMs = nowMs + Math.max(usualMs, Math.min(requestedMs, LONGEST_ASKED_MS));
   }
 }
 

@@ -12,7 +12,7 @@ export function logJournal(
 } {
   const log = pino({ level, base: null, messageKey: "event" }, destination);
   return {
-    asked: (count) => log.debug({ count }, "forecasts asked"),
+    requested: (count) => log.debug({ count }, "forecasts requested"),
     made(place, night, refused) {
       if (refused === undefined) log.debug({ place, night }, "forecast made");
     },

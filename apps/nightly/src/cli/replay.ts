@@ -15,13 +15,13 @@ export async function replayDead(command: ReplayCommand, env: Environment): Prom
   const ledger = openLedger(command, env);
   try {
     const dead = await ledger.list("dead");
-    const asked = new Set(command.ids);
-    const chosen = dead.filter(({ key, messageId }) => command.all || asked.has(key) || asked.has(messageId));
+    const named = new Set(command.ids);
+    const chosen = dead.filter(({ key, messageId }) => command.all || named.has(key) || named.has(messageId));
     for (const { key, messageId } of chosen) {
-      asked.delete(key);
-      asked.delete(messageId);
+      named.delete(key);
+      named.delete(messageId);
     }
-    if (asked.size > 0) throw new Misuse(`Nothing dead is named ${[...asked].join(", ")}; nothing was replayed.`);
+    if (named.size > 0) throw new Misuse(`Nothing dead is named ${[...named].join(", ")}; nothing was replayed.`);
     const replayed = await replay(ledger, chosen, Date.now());
     process.stderr.write(`${replayed.length} will be tried again by the runner, or by the next run\n`);
     return ExitCode.done;

@@ -121,8 +121,8 @@ function reporter(level: string) {
   return { ...counted, end };
 }
 
-function closing({ forecastsAsked, delivered, retries, dead, missed }: Counts): string {
-  if (forecastsAsked + delivered + dead + missed === 0) {
+function closing({ forecastsRequested, delivered, retries, dead, missed }: Counts): string {
+  if (forecastsRequested + delivered + dead + missed === 0) {
     return "Nothing to do: everything asked for was dealt with before. --dry-run shows it again.";
   }
   return `${delivered} delivered, ${retries} retries, ${dead} dead, ${missed} missed.`;

@@ -3,7 +3,7 @@ import type { Entry } from "../ledger/ledger";
 
 /** How many of each there were. */
 export interface Counts {
-  forecastsAsked: number;
+  forecastsRequested: number;
   forecastsMade: number;
   delivered: number;
   retries: number;
@@ -13,11 +13,11 @@ export interface Counts {
 
 /** Counts what happens, and passes it on. */
 export function tally(inner: Journal): { readonly counts: Counts; readonly journal: Journal } {
-  const counts: Counts = { forecastsAsked: 0, forecastsMade: 0, delivered: 0, retries: 0, dead: 0, missed: 0 };
+  const counts: Counts = { forecastsRequested: 0, forecastsMade: 0, delivered: 0, retries: 0, dead: 0, missed: 0 };
   const journal: Journal = {
-    asked(count) {
-      counts.forecastsAsked += count;
-      inner.asked(count);
+    requested(count) {
+      counts.forecastsRequested += count;
+      inner.requested(count);
     },
     made(placeId, date, refused) {
       counts.forecastsMade++;

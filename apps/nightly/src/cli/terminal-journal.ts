@@ -32,7 +32,7 @@ export function terminalJournal(terminal: Terminal, counts: () => Counts): Journ
     repaint();
   };
   return {
-    asked: repaint,
+    requested: repaint,
     made: repaint,
     entry({ key, messageId, state, reason, attempts }: Entry) {
       if (state === "dead") above(`dead after ${attempts} tries: ${key} (${messageId}): ${reason}`);
@@ -47,8 +47,8 @@ export function terminalJournal(terminal: Terminal, counts: () => Counts): Journ
   };
 }
 
-function progressLine({ forecastsAsked, forecastsMade, delivered, retries, dead, missed }: Counts): string {
-  const parts = [`forecasts ${forecastsMade}/${forecastsAsked}`, `delivered ${delivered}`];
+function progressLine({ forecastsRequested, forecastsMade, delivered, retries, dead, missed }: Counts): string {
+  const parts = [`forecasts ${forecastsMade}/${forecastsRequested}`, `delivered ${delivered}`];
   if (retries > 0) parts.push(`retries ${retries}`);
   if (dead > 0) parts.push(`dead ${dead}`);
   if (missed > 0) parts.push(`missed ${missed}`);

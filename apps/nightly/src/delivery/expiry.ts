@@ -6,9 +6,9 @@ const ASKED_FOR_MS = 6 * 3_600_000;
 /** When a delivery is of no use any more: once the light that it tells of has gone, or the night is over. */
 export function expiresMs({ stayUntil }: Message, overMs: number | undefined, nowMs: number): number {
   const goneMs = Date.parse(stayUntil);
-  return overMs === undefined ? Math.max(goneMs, askedForUntilMs(nowMs)) : Math.min(goneMs, overMs);
+  return overMs === undefined ? Math.max(goneMs, requestedUntilMs(nowMs)) : Math.min(goneMs, overMs);
 }
 
-export function askedForUntilMs(nowMs: number): number {
+export function requestedUntilMs(nowMs: number): number {
   return nowMs + ASKED_FOR_MS;
 }

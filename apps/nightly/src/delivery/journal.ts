@@ -3,7 +3,7 @@ import type { Entry } from "../ledger/ledger";
 /** Is told what happens, for a terminal or a log. */
 export interface Journal {
   /** So many forecasts are asked for. */
-  asked(count: number): void;
+  requested(count: number): void;
   /** One came, or was refused. */
   made(placeId: string, date: string, refused?: string): void;
   /** An entry came to a new state, or waits for another try. */

@@ -46,7 +46,7 @@ export async function planDue(work: Work): Promise<Plan> {
 }
 
 /** What somebody asks for: the night of this date at every place, or else tonight's, whatever the hour. */
-export function planAsked(work: Work, date: string | undefined): Promise<Order[]> {
+export function planRequested(work: Work, date: string | undefined): Promise<Order[]> {
   const nowMs = work.now();
   const orders = [...work.places.values()].map(
     (place): Order => ({ place, date: date ?? tonight(place, nowMs), channels: place.channels }),

@@ -1,5 +1,5 @@
 import type { Entry, Ledger } from "../ledger/ledger";
-import { askedForUntilMs } from "./expiry";
+import { requestedUntilMs } from "./expiry";
 
 /** Makes dead deliveries wait for a new first try, under their old message ids. Returns them as they wait now. */
 export async function replay(ledger: Ledger, dead: readonly Entry[], nowMs: number): Promise<Entry[]> {
@@ -9,7 +9,7 @@ export async function replay(ledger: Ledger, dead: readonly Entry[], nowMs: numb
       state: "pending",
       attempts: 0,
       nextAttemptMs: nowMs,
-      expiresMs: askedForUntilMs(nowMs),
+      expiresMs: requestedUntilMs(nowMs),
       sinceMs: nowMs,
     }),
   );

@@ -11,7 +11,7 @@ export interface RetryPolicy {
  * How long to wait after so many failures [ms]: exponential, its upper half left to chance so that a thousand deliveries
  * do not come back at once; never less than the receiver asked for.
  */
-export function waitMs(policy: RetryPolicy, failures: number, askedMs: number, random: () => number): number {
+export function waitMs(policy: RetryPolicy, failures: number, requestedMs: number, random: () => number): number {
   const whole = Math.min(policy.longestMs, policy.baseMs * 2 ** (failures - 1));
-  return Math.max(askedMs, whole * (0.5 + 0.5 * random()));
+  return Math.max(requestedMs, whole * (0.5 + 0.5 * random()));
 }

@@ -25,7 +25,7 @@ export async function takeUp(
   for (let from = 0; from < orders.length; from += MOST_IN_A_REQUEST) {
     const part = orders.slice(from, from + MOST_IN_A_REQUEST);
     const byPlace = new Map(part.map((order) => [`${order.place.id}/${order.date}`, order]));
-    work.journal.asked(part.length);
+    work.journal.requested(part.length);
     try {
       for await (const made of work.forecasts.make(part, either)) {
         const order = byPlace.get(`${made.wanted.place.id}/${made.wanted.date}`);

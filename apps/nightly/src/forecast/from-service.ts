@@ -25,17 +25,17 @@ export function fromService({ baseUrl, apiKey }: ServiceAddress): ForecastSource
         const lines = fieldstop.forecast.streamForecasts({ places: wanted.map(requestOf) }, { signal });
         for await (const line of lines) {
           if ("done" in line) continue;
-          const asked = wanted[line.index];
-          if (asked === undefined) continue;
-          open.delete(asked);
-          if ("forecast" in line) yield { wanted: asked, forecast: line.forecast };
+          const requested = wanted[line.index];
+          if (requested === undefined) continue;
+          open.delete(requested);
+          if ("forecast" in line) yield { wanted: requested, forecast: line.forecast };
           else if (passes(line.problem)) faults++;
-          else yield { wanted: asked, refused: sentence(line.problem) };
+          else yield { wanted: requested, refused: sentence(line.problem) };
         }
       } catch (error) {
         signal.throwIfAborted();
         if (isProblem(error) && error.type !== FOREIGN && !passes(error)) {
-          for (const asked of open) yield { wanted: asked, refused: sentence(error) };
+          for (const requested of open) yield { wanted: requested, refused: sentence(error) };
           return;
         }
         throw new ServiceOutage(reason(error), { cause: error });

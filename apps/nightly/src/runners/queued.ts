@@ -4,7 +4,7 @@ import { DelayedError, type Job, Queue, Worker, type WorkerOptions } from "bullm
 import { Redis } from "ioredis";
 import { attempt } from "../delivery/attempt";
 import type { Order } from "../delivery/order";
-import { planAsked, planDue } from "../delivery/plan-due";
+import { planDue, planRequested } from "../delivery/plan-due";
 import { takeUp } from "../delivery/take-up";
 import type { Work } from "../delivery/work";
 import type { Entry } from "../ledger/ledger";
@@ -145,7 +145,7 @@ export async function runQueued(
 
   async function pass(): Promise<RunResult> {
     const plan = async (): Promise<readonly Order[]> =>
-      options.due ? (await planDue(work)).orders : planAsked(work, options.date);
+      options.due ? (await planDue(work)).orders : planRequested(work, options.date);
     const endMs = Date.now() + options.patienceMs;
     await addForecasts(await plan());
     await addDeliveries(await work.ledger.list("pending"));

@@ -1,6 +1,6 @@
 import { setTimeout as sleep } from "node:timers/promises";
 import { attempt } from "../delivery/attempt";
-import { planAsked, planDue } from "../delivery/plan-due";
+import { planDue, planRequested } from "../delivery/plan-due";
 import { takeUp } from "../delivery/take-up";
 import type { Work } from "../delivery/work";
 import type { Entry } from "../ledger/ledger";
@@ -51,7 +51,7 @@ export async function runSingle(work: Work, options: RunOptions, signal: AbortSi
     take(await work.ledger.list("pending"));
     try {
       if (options.due) await lookForDue();
-      else await takeUp(work, await planAsked(work, options.date), stop, opened);
+      else await takeUp(work, await planRequested(work, options.date), stop, opened);
     } catch (error) {
       if (!isOutage(error, stop)) throw error;
       work.journal.note(`the forecast service did not answer: ${(error as Error).message}`);

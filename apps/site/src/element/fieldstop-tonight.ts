@@ -25,7 +25,7 @@ export class FieldstopTonight extends HTMLElement {
   readonly #root = this.attachShadow({ mode: "open" });
   #ended = new AbortController();
   #renew: ReturnType<typeof setInterval> | undefined;
-  #asked = false;
+  #requested = false;
 
   constructor() {
     super();
@@ -50,10 +50,10 @@ export class FieldstopTonight extends HTMLElement {
 
   /** Asks once for all attributes that change together. */
   #ask(): void {
-    if (this.#asked) return;
-    this.#asked = true;
+    if (this.#requested) return;
+    this.#requested = true;
     queueMicrotask(() => {
-      this.#asked = false;
+      this.#requested = false;
       void this.#load();
     });
   }

@@ -20,25 +20,25 @@ export interface RidgePicture {
 }
 
 /** The ridge against the sun's way: the sun each ten minutes, filled while it shines here and hollow behind the land, and where it goes. */
-export function ridgePicture(asked: RidgePicture): TemplateResult {
-  const { evening, ridge, path } = asked;
-  const centre = edgeAzimuthDeg(asked);
+export function ridgePicture(request: RidgePicture): TemplateResult {
+  const { evening, ridge, path } = request;
+  const centre = edgeAzimuthDeg(request);
   const highest = Math.max(
     ...ridge.azimuthsDeg.map((azimuth, i) =>
       Math.abs(turnDeg(centre, azimuth)) < 66 ? (ridge.altitudesDeg[i] ?? 0) : 0,
     ),
   );
-  const window = ridgeWindow(centre, highest, asked.widthPx);
+  const window = ridgeWindow(centre, highest, request.widthPx);
   const { widthPx, heightPx } = window;
   const floor = window.y(window.bottomDeg);
-  return html`<svg class="ridge-picture" viewBox="0 0 ${widthPx} ${heightPx.toFixed(0)}" role="img" aria-label=${ridgeInWords(asked)}>
+  return html`<svg class="ridge-picture" viewBox="0 0 ${widthPx} ${heightPx.toFixed(0)}" role="img" aria-label=${ridgeInWords(request)}>
     <rect class="sky" width=${widthPx} height=${floor}></rect>
     <rect class="sea" width=${widthPx} y=${window.y(0)} height=${floor - window.y(0)}></rect>
     ${sunSteps(path, window, true, pinAzimuthDeg(evening))}
     ${land(ridge, window, floor)}
     ${sunSteps(path, window, false, null)}
     ${leaving(evening, ridge, path, window)}
-    ${cameraFrame(asked, window)}
+    ${cameraFrame(request, window)}
     ${axis(evening, window, floor)}
   </svg>`;
 }

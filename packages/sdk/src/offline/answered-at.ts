@@ -1,18 +1,18 @@
 import type { Surroundings } from "@fieldstop/answers";
 import { DomainError } from "@fieldstop/core/domain-error";
 import { answered } from "./answered.js";
-import type { AskedBy } from "./asked-by.js";
 import type { OfflineOptions } from "./options.js";
+import type { RequestPart } from "./request-part.js";
 
 /** An operation's answer at a place: with the clock of the device, and a time zone where the request gives none. */
 export function answeredAt<T>(
   path: string,
-  askedBy: AskedBy,
+  requestPart: RequestPart,
   options: OfflineOptions | undefined,
   places: readonly ({ readonly timeZone?: string | undefined } | undefined)[],
   calculate: (surroundings: Surroundings) => T | Promise<T>,
 ): Promise<T> {
-  return answered(path, askedBy, options, async () => {
+  return answered(path, requestPart, options, async () => {
     const unknown = places.some((place) => place !== undefined && place.timeZone === undefined);
     const timeZoneAt =
       options?.timeZoneAt ?? (unknown ? (await import("./time-zones.js")).timeZoneAt : () => "Etc/UTC");

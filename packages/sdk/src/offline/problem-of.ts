@@ -1,11 +1,11 @@
 import { REFUSALS, Refusal, refusalFromDomain } from "@fieldstop/answers/problems";
 import type { DomainError } from "@fieldstop/core/domain-error";
 import type { Problem } from "../generated/types.gen.js";
-import type { AskedBy } from "./asked-by.js";
+import type { RequestPart } from "./request-part.js";
 
 /** The problem that the service would have told for what was thrown; undefined for a fault, which is none. Loaded when something is refused. */
-export function problemOf(error: unknown, instance: string, askedBy: AskedBy): Problem | undefined {
-  const refusal = isDomainError(error) ? refusalFromDomain(error, askedBy) : error;
+export function problemOf(error: unknown, instance: string, requestPart: RequestPart): Problem | undefined {
+  const refusal = isDomainError(error) ? refusalFromDomain(error, requestPart) : error;
   if (!(refusal instanceof Refusal)) return undefined;
   const { key, detail, errors } = refusal;
   const { title, status } = REFUSALS[key];

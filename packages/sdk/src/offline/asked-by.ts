@@ -1,2 +1,0 @@
-/** Which part of a request an operation is asked by. */
-export type AskedBy = "query" | "json" | "param";
