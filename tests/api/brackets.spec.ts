@@ -84,7 +84,7 @@ describe("POST /v1/brackets/review", () => {
       review({ frames }),
     );
     expect(found).toMatchObject({
-      sceneRangeIsLeast: true,
+      sceneRangeIsMinimum: true,
       missing: [{ biasStops: -3, code: "highlights-clip", reason: expect.stringContaining("-3 EV") }],
       fewestFrames: 1,
       leaveOut: [1, 2],

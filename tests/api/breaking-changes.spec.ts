@@ -1,7 +1,6 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { breakingChanges } from "../../openapi/breaking-changes";
-import { isSaidLater } from "../../openapi/said-later";
 
 // biome-ignore lint/suspicious/noExplicitAny: a document to be changed at any depth
 type Document = any;
@@ -53,13 +52,5 @@ describe("breaking changes of the contract", () => {
     ["a choice that is gone", (document) => schema(document, "BracketCameraInput").orientation.enum.pop()],
   ])("are told: %s", (_what, change) => {
     expect(changed(change).length).toBeGreaterThan(0);
-  });
-
-  it("are none where a rule is said that always held, but are where another is added or a said one changes", () => {
-    const at = "paths//v1/filters/stack/post/requestBody/content/application/json/schema/not";
-    expect(isSaidLater({ at, change: "add" })).toBe(true);
-    expect(isSaidLater({ at, change: "replace" })).toBe(false);
-    expect(isSaidLater({ at: `${at}/anyOf/3`, change: "add" })).toBe(false);
-    expect(isSaidLater({ at: at.replace("filters/stack", "outings/plan"), change: "add" })).toBe(false);
   });
 });

@@ -105,7 +105,7 @@ describe("POST /v1/exposures/solve", () => {
 
 describe("POST /v1/exposures/equivalents", () => {
   const list = (body: unknown) => post(app, "/v1/exposures/equivalents", body);
-  const evening = { ev100: 9, iso: 100, widestAperture: 2.8, smallestAperture: 22, series: "full" };
+  const evening = { ev100: 9, iso: 100, minFNumber: 2.8, maxFNumber: 22, series: "full" };
 
   it("answers the ladder with what binds each rung", async () => {
     const ladder = await answer<{ rungs: { shutter: { nominal: string }; binding: string; usable: boolean }[] }>(
@@ -143,7 +143,7 @@ describe("POST /v1/exposures/equivalents", () => {
 
   it.each([
     [{ ...evening, iso: undefined }, "/iso"],
-    [{ ...evening, smallestAperture: 2 }, "/smallestAperture"],
+    [{ ...evening, maxFNumber: 2 }, "/maxFNumber"],
     [{ ...evening, limits: { handHeldSeconds: 0 } }, "/limits/handHeldSeconds"],
     [{ ...evening, limits: { wind: 3 } }, "/limits/wind"],
     [{ ...evening, handHeld: { focalLengthMm: "NaN" } }, "/handHeld/focalLengthMm"],

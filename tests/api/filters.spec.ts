@@ -144,7 +144,7 @@ describe("POST /v1/filters/select", () => {
   it("takes a range, and leaves graduated filters out", async () => {
     const filters = [...kit, { kind: "graduated", stops: 2, transition: "hard" }];
     const found = await answer<Selection>(
-      select({ filters, ev100: 12, ...settings, wantedRangeSeconds: { shortest: 0.5, longest: 4 } }),
+      select({ filters, ev100: 12, ...settings, wantedRangeSeconds: { min: 0.5, max: 4 } }),
     );
     expect(found).toMatchObject({ leftOut: [{ filter: 3, reason: "graduated" }], toleranceStops: 0 });
     expect(found.choices.filter(({ meets }) => meets).map(({ marks }) => marks)).toEqual(
@@ -250,15 +250,12 @@ describe("POST /v1/filters/select", () => {
     [{ ...good, filters: [] }, "/filters"],
     [{ ...good, filters: [{ kind: "nd", density: 0.9, factor: 8 }] }, "/filters/0"],
     [{ ...good, wantedShutterSeconds: undefined }, "/wantedShutterSeconds"],
-    [{ ...good, wantedRangeSeconds: { shortest: 1, longest: 2 } }, "/wantedShutterSeconds"],
+    [{ ...good, wantedRangeSeconds: { min: 1, max: 2 } }, "/wantedShutterSeconds"],
     [{ ...good, wantedShutterSeconds: 0 }, "/wantedShutterSeconds"],
-    [
-      { filters: kit, baseShutterSeconds: 1, wantedRangeSeconds: { shortest: 4, longest: 2 } },
-      "/wantedRangeSeconds/shortest",
-    ],
+    [{ filters: kit, baseShutterSeconds: 1, wantedRangeSeconds: { min: 4, max: 2 } }, "/wantedRangeSeconds/min"],
     [{ filters: kit, wantedShutterSeconds: 30 }, "/baseShutterSeconds"],
-    [{ ...good, mostStacked: 5 }, "/mostStacked"],
-    [{ ...good, mostChoices: 1.5 }, "/mostChoices"],
+    [{ ...good, maxStacked: 5 }, "/maxStacked"],
+    [{ ...good, maxChoices: 1.5 }, "/maxChoices"],
     [{ ...good, toleranceStops: -1 }, "/toleranceStops"],
     [{ ...good, instant: "2027-03-20T18:00:00Z" }, "/instant"],
     [{ ...good, date: "2027-03-20" }, "/date"],

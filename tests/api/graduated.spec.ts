@@ -30,7 +30,7 @@ interface Answer {
     readonly mark: string;
   } | null;
   readonly line: unknown;
-  readonly darkens: readonly { readonly name: string; readonly mostStops: number }[];
+  readonly darkens: readonly { readonly name: string; readonly maxStops: number }[];
   readonly reasons: readonly { readonly code: string; readonly text: string }[];
   readonly assumptions: readonly { readonly field: string }[];
 }
@@ -63,7 +63,7 @@ describe("POST /v1/filters/graduated", () => {
     const found = await ask({ ...evening, obstacles: [stack] });
     expect(found.kind).toBe("fits-with-cost");
     expect(found.darkens[0]).toMatchObject({ name: "the stack" });
-    expect(found.darkens[0]?.mostStops).toBeCloseTo(2.99, 1);
+    expect(found.darkens[0]?.maxStops).toBeCloseTo(2.99, 1);
     expect(found.reasons.at(-1)?.text).toContain("the stack");
   });
 

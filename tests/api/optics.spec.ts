@@ -178,7 +178,7 @@ describe("POST /v1/optics/panorama", () => {
       stitched: [{ projection: "equirectangular", widthPx: 12_566 }, { projection: "cylindrical" }],
     });
     const sphere = await answer(panorama({ ...ridge, horizontalDeg: 360, verticalDeg: 180 }));
-    expect(sphere).toMatchObject({ lowestDeg: -90, highestDeg: 90, stitched: [] });
+    expect(sphere).toMatchObject({ minAltitudeDeg: -90, maxAltitudeDeg: 90, stitched: [] });
   });
 
   it.each([

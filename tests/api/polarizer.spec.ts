@@ -10,8 +10,8 @@ const strand = { name: "Ardvane strand", latitude: 56.6, longitude: -9.4, elevat
 interface Darkening {
   readonly rotationDeg: number;
   readonly meanStops: number;
-  readonly leastStops: number;
-  readonly mostStops: number;
+  readonly minStops: number;
+  readonly maxStops: number;
   readonly rangeStops: number;
   readonly cornerStops: Readonly<Record<string, number | null>>;
 }
@@ -20,7 +20,11 @@ interface Answer {
   readonly instant?: string;
   readonly sun: { readonly azimuthDeg: number; readonly altitudeDeg: number };
   readonly lossStops: number;
-  readonly sky: { readonly most: Darkening; readonly mostEven: Darkening; readonly grid: readonly unknown[] } | null;
+  readonly sky: {
+    readonly maxDarkening: Darkening;
+    readonly maxEvenness: Darkening;
+    readonly grid: readonly unknown[];
+  } | null;
   readonly water: {
     readonly surface: string;
     readonly polarizingAngleDeg: number;
@@ -39,11 +43,11 @@ describe("POST /v1/filters/polarizer", () => {
   it("darkens the sky most square to the sun, and warns of a wide lens", async () => {
     const { sky, water, conflict, verdict, warnings, lossStops, cautions } = await ask({ sun, camera });
     // the light swings square to the plane through the sun, here 10° off the upright; the filter is crossed with it
-    expect(sky?.most.rotationDeg).toBeGreaterThan(95);
-    expect(sky?.most.rotationDeg).toBeLessThan(105);
-    expect(sky?.most.mostStops).toBeGreaterThan(1.5);
-    expect(sky?.most.cornerStops).toMatchObject({ bottomLeft: null, bottomRight: null });
-    expect(sky?.mostEven.rangeStops).toBeLessThan(sky?.most.rangeStops as number);
+    expect(sky?.maxDarkening.rotationDeg).toBeGreaterThan(95);
+    expect(sky?.maxDarkening.rotationDeg).toBeLessThan(105);
+    expect(sky?.maxDarkening.maxStops).toBeGreaterThan(1.5);
+    expect(sky?.maxDarkening.cornerStops).toMatchObject({ bottomLeft: null, bottomRight: null });
+    expect(sky?.maxEvenness.rangeStops).toBeLessThan(sky?.maxDarkening.rangeStops as number);
     expect([water, conflict]).toEqual([null, null]);
     expect(verdict.code).toBe("worth-it-with-care");
     expect(warnings.map(({ code }) => code)).toEqual(["uneven-sky"]);
@@ -55,7 +59,7 @@ describe("POST /v1/filters/polarizer", () => {
     const toward = await ask({ sun, camera: { ...camera, azimuthDeg: 270 } });
     expect(toward.verdict.code).toBe("little-effect");
     const overcast = await ask({ sun, camera, sky: { cloudCover: { low: 100, middle: 0, high: 0 } } });
-    expect(overcast.sky?.most).toMatchObject({ rotationDeg: 0, meanStops: 0, rangeStops: 0 });
+    expect(overcast.sky?.maxDarkening).toMatchObject({ rotationDeg: 0, meanStops: 0, rangeStops: 0 });
     expect(overcast.verdict.code).toBe("little-effect");
   });
 
@@ -68,7 +72,7 @@ describe("POST /v1/filters/polarizer", () => {
     const almanac = await answer<Answer["sun"]>(get(app, "/v1/sun", { latitude, longitude, elevationM, instant }));
     expect(found.sun).toEqual({ azimuthDeg: almanac.azimuthDeg, altitudeDeg: almanac.altitudeDeg });
     const given = await ask({ sun: found.sun, camera, horizon });
-    expect(given.sky?.most.meanStops).toBeCloseTo(found.sky?.most.meanStops as number, 2);
+    expect(given.sky?.maxDarkening.meanStops).toBeCloseTo(found.sky?.maxDarkening.meanStops as number, 2);
     expect(given.instant).toBeUndefined();
   });
 

@@ -24,7 +24,7 @@ const PATH = "/v1/brackets/review-photos";
 interface Review {
   readonly frames: readonly { biasStops: number; clippedHighlightPercent: number; needed: boolean }[];
   readonly sceneRangeStops: number;
-  readonly sceneRangeIsLeast: boolean;
+  readonly sceneRangeIsMinimum: boolean;
   readonly highlightStops: number;
   readonly missing: readonly { biasStops: number; code: string }[];
   readonly biasFrom: string;
@@ -82,7 +82,7 @@ describe("POST /v1/brackets/review-photos", () => {
     const read = await answer<Review>(review(await take()));
     expect(Math.abs(read.sceneRangeStops - HELD_STOPS)).toBeLessThan(1 / 3);
     expect(Math.abs(read.highlightStops - 1.5)).toBeLessThan(1 / 3);
-    expect(read).toMatchObject({ sceneRangeIsLeast: false, missing: [], biasFrom: "exposure" });
+    expect(read).toMatchObject({ sceneRangeIsMinimum: false, missing: [], biasFrom: "exposure" });
     expect(read.frames.map(({ biasStops }) => biasStops)).toEqual(BIASES);
     expect(read.photos).toEqual(
       [1 / 125, 1 / 30, 1 / 8].map((seconds, i) => ({
@@ -100,7 +100,7 @@ describe("POST /v1/brackets/review-photos", () => {
   it("asks for -3 where the frame at -2 still clips", async () => {
     const read = await answer<Review>(review(await jpegs(evenScene(-8, 2.7, PIXELS))));
     expect(read.frames[0]?.clippedHighlightPercent).toBeGreaterThan(1);
-    expect(read).toMatchObject({ sceneRangeIsLeast: true, missing: [{ biasStops: -3, code: "highlights-clip" }] });
+    expect(read).toMatchObject({ sceneRangeIsMinimum: true, missing: [{ biasStops: -3, code: "highlights-clip" }] });
   });
 
   it("counts biases by ISO and aperture as well, whatever the order", async () => {

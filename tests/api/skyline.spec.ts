@@ -33,7 +33,7 @@ interface Frame {
     readonly azimuthDeg: number;
     readonly altitudeDeg: number;
   }[];
-  readonly line: { readonly tiltDeg: number; readonly residualMaxPercent: number } | null;
+  readonly line: { readonly tiltDeg: number; readonly maxResidualPercent: number } | null;
   readonly skyPercent: number;
   readonly sun: Body;
   readonly moon: Body & { readonly illuminatedFraction: number };
@@ -100,9 +100,9 @@ describe("POST /v1/skyline", () => {
   it("bends the horizon of a tilted fisheye, and not that of a straight lens", async () => {
     const camera = { ...west, focalLengthMm: 14, pitchDeg: 15 };
     const flat = { ...evening, horizon: { kind: "flat" } };
-    expect((await ask({ ...flat, camera })).line?.residualMaxPercent).toBeLessThan(0.2);
+    expect((await ask({ ...flat, camera })).line?.maxResidualPercent).toBeLessThan(0.2);
     expect(
-      (await ask({ ...flat, camera: { ...camera, projection: "equidistant" } })).line?.residualMaxPercent,
+      (await ask({ ...flat, camera: { ...camera, projection: "equidistant" } })).line?.maxResidualPercent,
     ).toBeGreaterThan(2);
   });
 

@@ -2,8 +2,8 @@ import type { OpenAPIHono } from "@hono/zod-openapi";
 import type { AppEnv } from "./env";
 import { withPolicyContract } from "./middleware/policy-contract";
 
-/** The version of the contract; it grows with each addition and never takes anything back within v1. */
-export const API_VERSION = "1.0.0";
+/** The version of the contract. Before 1.0 it only grows within a minor version. */
+export const API_VERSION = "0.2.0";
 
 /** The OpenAPI 3.1 document of the app's own routes. */
 export function openApiDocument(app: OpenAPIHono<AppEnv>) {

@@ -150,7 +150,7 @@ describe("planBracket", () => {
     it("of times past 30 s", () => {
       const { warnings } = plan({ shadowEv100: -6, highlightEv100: 8, camera: { ...camera, aperture: 16 } });
       expect(warnings).toEqual([expect.objectContaining({ code: "needs-bulb", frames: [1, 2] })]);
-      const patient = { ...camera, aperture: 16, longestShutterSeconds: 900 };
+      const patient = { ...camera, aperture: 16, maxShutterSeconds: 900 };
       expect(codes(plan({ shadowEv100: -6, highlightEv100: 8, camera: patient }).warnings)).toEqual([]);
     });
 

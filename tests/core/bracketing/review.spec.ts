@@ -38,7 +38,7 @@ describe("the range of a scene", () => {
     ({ options, make, range }) => {
       const highlight = 3;
       const review = reviewBracket({ frames: takeSet(make(highlight - range, highlight), biasesTo(-4, 6), options) });
-      expect(review.sceneRangeIsLeast).toBe(false);
+      expect(review.sceneRangeIsMinimum).toBe(false);
       expect(Math.abs(review.sceneRangeStops - range)).toBeLessThan(THIRD);
       expect(Math.abs(review.highlightStops - highlight)).toBeLessThan(THIRD);
       expect(review.missing).toEqual([]);
@@ -67,7 +67,7 @@ describe("the range of a scene", () => {
   it("is the least that it can be where an end is spoilt", () => {
     const scene = evenScene(-12, 4);
     const review = reviewBracket({ frames: takeSet(scene, [-2, -1, 0, 1, 2]) });
-    expect(review.sceneRangeIsLeast).toBe(true);
+    expect(review.sceneRangeIsMinimum).toBe(true);
     expect(review.sceneRangeStops).toBeLessThan(16);
     // what the set holds: four stops of bias and the nine of a frame
     expect(Math.abs(review.sceneRangeStops - 13)).toBeLessThan(0.1);

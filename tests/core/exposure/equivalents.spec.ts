@@ -4,12 +4,12 @@ import { describe, expect, it } from "vitest";
 
 describe("@examples", () => {
   it("answer as documented", () => {
-    const { rungs } = listEquivalents({ ev100: 15, iso: 100, widestAperture: 8, smallestAperture: 16, series: "full" });
+    const { rungs } = listEquivalents({ ev100: 15, iso: 100, minFNumber: 8, maxFNumber: 16, series: "full" });
     expect(rungs.map((rung) => rung.shutter.nominal)).toEqual(["1/500 s", "1/250 s", "1/125 s"]);
   });
 });
 
-const evening = { ev100: 9, iso: 100, widestAperture: 2.8, smallestAperture: 22, series: "full" as const };
+const evening = { ev100: 9, iso: 100, minFNumber: 2.8, maxFNumber: 22, series: "full" as const };
 
 describe("listEquivalents", () => {
   it("has a rung for each mark of the ring, all of one exposure", () => {
@@ -80,11 +80,11 @@ describe("listEquivalents", () => {
   });
 
   it("binds by the fastest and the longest shutter of the camera", () => {
-    const bright = listEquivalents({ ev100: 17, iso: 100, widestAperture: 1.4, smallestAperture: 16, series: "full" });
+    const bright = listEquivalents({ ev100: 17, iso: 100, minFNumber: 1.4, maxFNumber: 16, series: "full" });
     // f/1.4 asks for 1/65536 s, f/4 for 1/8192 s
     expect(bright.rungs.map(({ usable }) => usable)).toEqual([false, false, false, true, true, true, true, true]);
-    expect(bright.assumptions).toContainEqual(expect.objectContaining({ field: "limits.fastestShutterSeconds" }));
-    const dark = listEquivalents({ ...evening, ev100: 1, limits: { longestShutterSeconds: 30 } });
+    expect(bright.assumptions).toContainEqual(expect.objectContaining({ field: "limits.minShutterSeconds" }));
+    const dark = listEquivalents({ ...evening, ev100: 1, limits: { maxShutterSeconds: 30 } });
     expect(dark.rungs.filter(({ usable }) => usable).at(-1)?.aperture.nominal).toBe("f/8");
   });
 
@@ -101,18 +101,14 @@ describe("listEquivalents", () => {
   });
 
   it("starts at the lens' own widest aperture where that is no mark", () => {
-    const { rungs } = listEquivalents({ ...evening, widestAperture: 3.4 });
+    const { rungs } = listEquivalents({ ...evening, minFNumber: 3.4 });
     expect(rungs[0]?.aperture).toMatchObject({ exact: 3.4, origin: "value" });
     expect(rungs[1]?.aperture.nominal).toBe("f/4");
   });
 
   it("says which lens it assumed", () => {
     const { assumptions } = listEquivalents({ ev100: 9, iso: 100 });
-    expect(assumptions.map(({ field }) => field)).toEqual([
-      "widestAperture",
-      "smallestAperture",
-      "limits.fastestShutterSeconds",
-    ]);
+    expect(assumptions.map(({ field }) => field)).toEqual(["minFNumber", "maxFNumber", "limits.minShutterSeconds"]);
   });
 
   it("never calls a rung usable that breaks a limit, and its ISO holds them", () => {
@@ -143,8 +139,8 @@ describe("listEquivalents", () => {
   });
 
   it.each([
-    ["smallestAperture", { ...evening, smallestAperture: 2 }],
-    ["widestAperture", { ...evening, widestAperture: 0 }],
+    ["maxFNumber", { ...evening, maxFNumber: 2 }],
+    ["minFNumber", { ...evening, minFNumber: 0 }],
     ["iso", { ...evening, iso: Number.NaN }],
     ["limits.handHeldSeconds", { ...evening, limits: { handHeldSeconds: 0 } }],
     ["limits.diffractionAperture", { ...evening, limits: { diffractionAperture: -8 } }],

@@ -34,9 +34,9 @@ const pitches = fc.double({ min: -10, max: 40, noNaN: true });
 
 describe("@examples", () => {
   it("hold", () => {
-    const { most } = skyOf(assess({ projection: toward(0, { focalLengthMm: 200 }) }));
-    expect(most.rotationDeg).toBeCloseTo(90, 0);
-    expect(most.meanStops).toBeCloseTo(1.7, 1);
+    const { maxDarkening } = skyOf(assess({ projection: toward(0, { focalLengthMm: 200 }) }));
+    expect(maxDarkening.rotationDeg).toBeCloseTo(90, 0);
+    expect(maxDarkening.meanStops).toBeCloseTo(1.7, 1);
     expect(leastGlareShare(60)).toBeCloseTo(0.036135, 6);
     expect(polarizerTransmittance(0.8, 90)).toBeCloseTo(0.1, 12);
   });
@@ -47,12 +47,12 @@ describe("assessPolarizer, the sky", () => {
     fc.assert(
       fc.property(suns, azimuths, fc.double({ min: 5, max: 60, noNaN: true }), (sun, azimuthDeg, pitchDeg) => {
         const projection = toward(azimuthDeg, { pitchDeg, focalLengthMm: 3000 });
-        const { most } = skyOf(assessPolarizer({ sun, projection }));
+        const { maxDarkening } = skyOf(assessPolarizer({ sun, projection }));
         const { degree, directionDeg, fromSunDeg } = skyPolarization(sun).toward(azimuthDeg, pitchDeg);
         if (fromSunDeg < 10 || fromSunDeg > 170) return;
-        expect(most.meanStops).toBeCloseTo(-Math.log2(1 - degree), 1);
+        expect(maxDarkening.meanStops).toBeCloseTo(-Math.log2(1 - degree), 1);
         const crossed = (directionDeg + 90) % 180;
-        const apart = Math.abs(most.rotationDeg - crossed);
+        const apart = Math.abs(maxDarkening.rotationDeg - crossed);
         expect(Math.min(apart, 180 - apart)).toBeLessThan(1.5);
       }),
       { numRuns: 60 },
@@ -63,8 +63,8 @@ describe("assessPolarizer, the sky", () => {
     fc.assert(
       fc.property(fc.double({ min: -40, max: 40, noNaN: true }), (rollDeg) => {
         const lens = { focalLengthMm: 2000, pitchDeg: 20 };
-        const level = skyOf(assess({ projection: toward(0, lens) })).most;
-        const rolled = skyOf(assess({ projection: toward(0, { ...lens, rollDeg }) })).most;
+        const level = skyOf(assess({ projection: toward(0, lens) })).maxDarkening;
+        const rolled = skyOf(assess({ projection: toward(0, { ...lens, rollDeg }) })).maxDarkening;
         const apart = (((level.rotationDeg - rollDeg - rolled.rotationDeg) % 180) + 180) % 180;
         expect(Math.min(apart, 180 - apart)).toBeLessThan(0.5);
         expect(rolled.meanStops).toBeCloseTo(level.meanStops, 2);
@@ -79,14 +79,14 @@ describe("assessPolarizer, the sky", () => {
         const projection = toward(azimuthDeg, { focalLengthMm, pitchDeg });
         const assessment = assessPolarizer({ sun, projection });
         if (assessment.sky === null) return;
-        const { most, mostEven, grid } = assessment.sky;
-        expect(most.leastStops).toBeLessThanOrEqual(most.meanStops);
-        expect(most.mostStops).toBeGreaterThanOrEqual(most.meanStops);
-        expect(most.rangeStops).toBeCloseTo(most.mostStops - most.leastStops, 12);
-        expect(mostEven.rangeStops).toBeLessThanOrEqual(most.rangeStops);
-        expect(mostEven.meanStops).toBeGreaterThanOrEqual(most.meanStops / 2 - 1e-9);
-        expect(mostEven.meanStops).toBeLessThanOrEqual(most.meanStops + 1e-6);
-        for (const { rotationDeg } of [most, mostEven]) {
+        const { maxDarkening, maxEvenness, grid } = assessment.sky;
+        expect(maxDarkening.minStops).toBeLessThanOrEqual(maxDarkening.meanStops);
+        expect(maxDarkening.maxStops).toBeGreaterThanOrEqual(maxDarkening.meanStops);
+        expect(maxDarkening.rangeStops).toBeCloseTo(maxDarkening.maxStops - maxDarkening.minStops, 12);
+        expect(maxEvenness.rangeStops).toBeLessThanOrEqual(maxDarkening.rangeStops);
+        expect(maxEvenness.meanStops).toBeGreaterThanOrEqual(maxDarkening.meanStops / 2 - 1e-9);
+        expect(maxEvenness.meanStops).toBeLessThanOrEqual(maxDarkening.meanStops + 1e-6);
+        for (const { rotationDeg } of [maxDarkening, maxEvenness]) {
           expect(rotationDeg).toBeGreaterThanOrEqual(0);
           expect(rotationDeg).toBeLessThan(180);
         }
@@ -105,8 +105,8 @@ describe("assessPolarizer, the sky", () => {
       fc.property(fc.double({ min: 20, max: 160, noNaN: true }), focals, (aside, focalLengthMm) => {
         const sun = (azimuthDeg: number) => ({ azimuthDeg, altitudeDeg: 12 });
         const projection = toward(180, { focalLengthMm });
-        const right = skyOf(assessPolarizer({ sun: sun(180 + aside), projection })).most;
-        const left = skyOf(assessPolarizer({ sun: sun(180 - aside), projection })).most;
+        const right = skyOf(assessPolarizer({ sun: sun(180 + aside), projection })).maxDarkening;
+        const left = skyOf(assessPolarizer({ sun: sun(180 - aside), projection })).maxDarkening;
         expect(left.meanStops).toBeCloseTo(right.meanStops, 3);
         expect(left.rangeStops).toBeCloseTo(right.rangeStops, 1);
         const sum = (left.rotationDeg + right.rotationDeg) % 180;
@@ -119,8 +119,8 @@ describe("assessPolarizer, the sky", () => {
 
   it("grows uneven as the lens grows wide, and warns past a stop", () => {
     const ranges = [200, 85, 50, 35, 24, 16].map((focalLengthMm) => {
-      const { most } = skyOf(assess({ projection: toward(0, { focalLengthMm }) }));
-      return most.rangeStops;
+      const { maxDarkening } = skyOf(assess({ projection: toward(0, { focalLengthMm }) }));
+      return maxDarkening.rangeStops;
     });
     expect([...ranges].sort((a, b) => a - b)).toEqual(ranges);
     const wide = assess({ projection: toward(0, { focalLengthMm: 16 }) });
@@ -132,23 +132,24 @@ describe("assessPolarizer, the sky", () => {
   });
 
   it("darkens less with haze and cloud, not at all under an overcast", () => {
-    const mean = (turbidity: number) => skyOf(assess({ sky: { turbidity } })).most.meanStops;
+    const mean = (turbidity: number) => skyOf(assess({ sky: { turbidity } })).maxDarkening.meanStops;
     const means = [1, 2, 4, 8, 15].map(mean);
     expect([...means].sort((a, b) => b - a)).toEqual(means);
     const overcast = skyOf(assess({ sky: { cloudCover: { low: 100, middle: 0, high: 0 } } }));
-    expect(overcast.most).toMatchObject({ rotationDeg: 0, meanStops: 0, leastStops: 0, mostStops: 0 });
+    expect(overcast.maxDarkening).toMatchObject({ rotationDeg: 0, meanStops: 0, minStops: 0, maxStops: 0 });
   });
 
   it("keeps its answer when the horizon moves by a hair", () => {
     const under = (altitudeDeg: number) =>
-      skyOf(assess({ profile: { azimuthsDeg: [0, 180], altitudesDeg: [altitudeDeg, altitudeDeg] } })).most.meanStops;
+      skyOf(assess({ profile: { azimuthsDeg: [0, 180], altitudesDeg: [altitudeDeg, altitudeDeg] } })).maxDarkening
+        .meanStops;
     expect(Math.abs(under(-0.04) - under(0))).toBeLessThan(0.002);
     expect(under(1e-9)).toBeCloseTo(under(-1e-9), 6);
   });
 
   it("is settled by its grid: four times as fine tells the same", () => {
-    const coarse = skyOf(assess({})).most;
-    const fine = skyOf(assess({ grid: { columns: 49, rows: 33 } })).most;
+    const coarse = skyOf(assess({})).maxDarkening;
+    const fine = skyOf(assess({ grid: { columns: 49, rows: 33 } })).maxDarkening;
     expect(Math.abs(coarse.meanStops - fine.meanStops)).toBeLessThan(0.03);
     expect(Math.abs(coarse.rangeStops - fine.rangeStops)).toBeLessThan(0.05);
   });
@@ -212,7 +213,7 @@ describe("assessPolarizer, the water", () => {
     expect(conflict?.skyLosesStops).toBeGreaterThan(1);
     expect(conflict?.waterKeepsPercent).toBeGreaterThan(25);
     expect(warnings.map(({ code }) => code)).toContain("sky-and-water-disagree");
-    expect(sky?.most.rotationDeg).not.toBe(water?.rotationDeg);
+    expect(sky?.maxDarkening.rotationDeg).not.toBe(water?.rotationDeg);
   });
 
   it("has no conflict where the sky wants the same: the sun overhead", () => {

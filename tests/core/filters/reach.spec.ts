@@ -17,7 +17,7 @@ const evening = lightCurveFromModel((ms) => 10 - ms / (4 * MINUTE), 0, 60 * MINU
 
 describe("@examples", () => {
   it("answer as documented", () => {
-    const [window] = reachFinder(evening, { aperture: 11, iso: 100 }, { shortest: 20, longest: 45 })(6).windows;
+    const [window] = reachFinder(evening, { aperture: 11, iso: 100 }, { min: 20, max: 45 })(6).windows;
     expect((window?.startMs as number) / MINUTE).toBeCloseTo(5.09, 1);
     expect((window?.endMs as number) / MINUTE).toBeCloseTo(9.59, 1);
   });
@@ -31,18 +31,18 @@ describe("reachFinder", () => {
     fc.assert(
       fc.property(stops, perMinute, (attenuationStops, rate) => {
         const light = lightCurveFromModel((ms) => 12 - (rate * ms) / MINUTE, 0, 40 * MINUTE);
-        const range = { shortest: 4, longest: 20 };
+        const range = { min: 4, max: 20 };
         const rightTime = (atMs: number): number | undefined =>
           secondsUntilGathered(light, atMs, needed(attenuationStops));
         const windows = reachFinder(light, settings, range)(attenuationStops).windows;
         expect(windows.length).toBeLessThanOrEqual(1);
         for (const { startMs, endMs } of windows) {
           opened++;
-          if (startMs > light.startMs) expect(rightTime(startMs)).toBeCloseTo(range.shortest, 3);
-          if (endMs < light.endMs - 20_000) expect(rightTime(endMs)).toBeCloseTo(range.longest, 3);
+          if (startMs > light.startMs) expect(rightTime(startMs)).toBeCloseTo(range.min, 3);
+          if (endMs < light.endMs - 20_000) expect(rightTime(endMs)).toBeCloseTo(range.max, 3);
           const middle = rightTime((startMs + endMs) / 2) as number;
-          expect(middle).toBeGreaterThanOrEqual(range.shortest - 1e-6);
-          expect(middle).toBeLessThanOrEqual(range.longest + 1e-6);
+          expect(middle).toBeGreaterThanOrEqual(range.min - 1e-6);
+          expect(middle).toBeLessThanOrEqual(range.max + 1e-6);
         }
       }),
     );
@@ -56,14 +56,14 @@ describe("reachFinder", () => {
       { instantMs: 20 * MINUTE, ev100: 12 },
       { instantMs: 30 * MINUTE, ev100: 12 },
     ]);
-    const windows = reachFinder(light, settings, { shortest: 4, longest: 10 })(6).windows;
+    const windows = reachFinder(light, settings, { min: 4, max: 10 })(6).windows;
     expect(windows).toHaveLength(2);
     expect(windows[0]?.endMs).toBeLessThan(10 * MINUTE);
     expect(windows[1]?.startMs).toBeGreaterThan(10 * MINUTE - 10_000);
   });
 
   it("opens and closes as well for shutters of a quarter of an hour", () => {
-    const range = { shortest: 600, longest: 1200 };
+    const range = { min: 600, max: 1200 };
     const windows = reachFinder(evening, settings, range)(4).windows;
     expect(windows).toHaveLength(1);
     for (const [atMs, seconds] of [
@@ -81,14 +81,14 @@ describe("reachFinder", () => {
       { instantMs: 0, ev100: 6 },
       { instantMs: 10 * MINUTE, ev100: 6 },
     ]);
-    const range = { shortest: 5, longest: 20 };
+    const range = { min: 5, max: 20 };
     expect(reachFinder(light, settings, range)(3).windows).toEqual([{ startMs: 0, endMs: 10 * MINUTE - 20_000 }]);
     expect(reachFinder(light, settings, range)(0).windows).toEqual([]);
-    expect(reachFinder(light, settings, { shortest: 5, longest: 700 })(3).windows).toEqual([]);
+    expect(reachFinder(light, settings, { min: 5, max: 700 })(3).windows).toEqual([]);
   });
 
   it("finds the moments of the time aimed at, as the long exposure does", () => {
-    const reach = reachFinder(evening, settings, { shortest: 20, longest: 45, target: 32 });
+    const reach = reachFinder(evening, settings, { min: 20, max: 45, target: 32 });
     let crossed = 0;
     for (let attenuationStops = 0; attenuationStops <= 20; attenuationStops++) {
       const { moments } = reach(attenuationStops);
@@ -104,11 +104,11 @@ describe("reachFinder", () => {
       });
     }
     expect(crossed).toBeGreaterThanOrEqual(8);
-    expect(reachFinder(evening, settings, { shortest: 20, longest: 45 })(6)).not.toHaveProperty("moments");
+    expect(reachFinder(evening, settings, { min: 20, max: 45 })(6)).not.toHaveProperty("moments");
   });
 
   it("has no answer for a time that the light is not known for", () => {
-    const aim = () => reachFinder(evening, settings, { shortest: 1, longest: 7200, target: 7200 });
+    const aim = () => reachFinder(evening, settings, { min: 1, max: 7200, target: 7200 });
     expect(aim).toThrow(expect.objectContaining({ code: "impossible", param: "wantedShutterSeconds" }));
   });
 });

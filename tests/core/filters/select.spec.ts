@@ -49,15 +49,15 @@ describe("selectFilters", () => {
     const stops = fc.array(fc.double({ min: 0.1, max: 10, noNaN: true }), { minLength: 1, maxLength: 7 });
     const base = fc.double({ min: 1e-3, max: 1, noNaN: true });
     fc.assert(
-      fc.property(stops, base, fc.integer({ min: 1, max: 4 }), (all, baseShutterSeconds, mostStacked) => {
-        const request = { filters: all.map(nd), baseShutterSeconds, wantedShutterSeconds: 20, mostStacked };
-        const { choices, baseShutter, wanted } = selectFilters({ ...request, mostChoices: 200 });
+      fc.property(stops, base, fc.integer({ min: 1, max: 4 }), (all, baseShutterSeconds, maxStacked) => {
+        const request = { filters: all.map(nd), baseShutterSeconds, wantedShutterSeconds: 20, maxStacked };
+        const { choices, baseShutter, wanted } = selectFilters({ ...request, maxChoices: 200 });
         const errors: number[] = [];
         for (let mask = 0; mask < 2 ** all.length; mask++) {
           const on = all.filter((_, i) => mask & (1 << i));
-          if (on.length > mostStacked) continue;
+          if (on.length > maxStacked) continue;
           const sum = on.reduce((total, each) => total + each, 0);
-          errors.push(Math.abs(sum - Math.log2(wanted.longest.seconds / baseShutter.seconds)));
+          errors.push(Math.abs(sum - Math.log2(wanted.max.seconds / baseShutter.seconds)));
         }
         expect(Math.abs(choices[0]?.errorStops as number)).toBeCloseTo(Math.min(...errors), 5);
         const ranked = choices.map((choice) => Math.abs(choice.errorStops));
@@ -94,7 +94,7 @@ describe("selectFilters", () => {
       nd(6),
       nd(6),
     ];
-    const selection = selectFilters({ filters, baseShutterSeconds: 1, wantedShutterSeconds: 30, mostStacked: 4 });
+    const selection = selectFilters({ filters, baseShutterSeconds: 1, wantedShutterSeconds: 30, maxStacked: 4 });
     expect(selection.leftOut).toEqual([{ filter: 0, reason: "graduated" }]);
     expect(marks(selection).sort()).toEqual(
       ["", "6 stops", "6 stops + 6 stops", "polarizer", "polarizer + 6 stops", "polarizer + 6 stops + 6 stops"].sort(),
@@ -105,7 +105,7 @@ describe("selectFilters", () => {
     const selection = selectFilters({
       filters: kit,
       baseShutterSeconds: 1 / 8,
-      wantedRangeSeconds: { shortest: 1, longest: 8 },
+      wantedRangeSeconds: { min: 1, max: 8 },
     });
     expect(selection.choices.slice(0, 2)).toMatchObject([
       { marks: ["3 stops"], errorStops: 0, meets: true },
@@ -118,7 +118,7 @@ describe("selectFilters", () => {
 
   it("keeps to the number of choices asked for, and says how many there were", () => {
     const filters = Array.from({ length: 12 }, (_, i) => nd(1 + i / 10));
-    const selection = selectFilters({ filters, baseShutterSeconds: 1, wantedShutterSeconds: 8, mostChoices: 5 });
+    const selection = selectFilters({ filters, baseShutterSeconds: 1, wantedShutterSeconds: 8, maxChoices: 5 });
     expect(selection.choices).toHaveLength(5);
     expect(selection.consideredCount).toBe(1 + 12 + 66 + 220);
   });
@@ -126,7 +126,7 @@ describe("selectFilters", () => {
   it("says what it took for granted", () => {
     const { assumptions } = selectFilters({ filters: kit, baseShutterSeconds: 1, wantedShutterSeconds: 8 });
     const fields = assumptions.map(({ field }) => field);
-    expect(fields).toEqual(expect.arrayContaining(["toleranceStops", "mostStacked", "meteringLimitEv100"]));
+    expect(fields).toEqual(expect.arrayContaining(["toleranceStops", "maxStacked", "meteringLimitEv100"]));
   });
 });
 
@@ -197,17 +197,17 @@ describe("outside the domain", () => {
     ["filters.0", "out-of-range", { ...good, filters: [{ kind: "nd" }] }],
     ["wantedShutterSeconds", "out-of-range", { filters: kit, baseShutterSeconds: 1 }],
     ["wantedShutterSeconds", "out-of-range", { ...good, wantedShutterSeconds: 0 }],
-    ["wantedShutterSeconds", "out-of-range", { ...good, wantedRangeSeconds: { shortest: 1, longest: 2 } }],
+    ["wantedShutterSeconds", "out-of-range", { ...good, wantedRangeSeconds: { min: 1, max: 2 } }],
     [
-      "wantedRangeSeconds.shortest",
+      "wantedRangeSeconds.min",
       "out-of-range",
-      { filters: kit, baseShutterSeconds: 1, wantedRangeSeconds: { shortest: 4, longest: 2 } },
+      { filters: kit, baseShutterSeconds: 1, wantedRangeSeconds: { min: 4, max: 2 } },
     ],
     ["baseShutterSeconds", "out-of-range", { filters: kit, wantedShutterSeconds: 8 }],
     ["baseShutterSeconds", "out-of-range", { filters: kit, wantedShutterSeconds: 8, ...settings }],
-    ["mostStacked", "out-of-range", { ...good, mostStacked: 5 }],
-    ["mostStacked", "out-of-range", { ...good, mostStacked: 1.5 }],
-    ["mostChoices", "out-of-range", { ...good, mostChoices: 0 }],
+    ["maxStacked", "out-of-range", { ...good, maxStacked: 5 }],
+    ["maxStacked", "out-of-range", { ...good, maxStacked: 1.5 }],
+    ["maxChoices", "out-of-range", { ...good, maxChoices: 0 }],
     ["toleranceStops", "out-of-range", { ...good, toleranceStops: -1 }],
     ["atMs", "out-of-range", { ...good, atMs: 0 }],
     ["iso", "out-of-range", { filters: kit, wantedShutterSeconds: 8, light: evening, aperture: 8 }],

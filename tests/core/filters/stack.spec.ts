@@ -98,7 +98,7 @@ describe("warnings", () => {
     // 1/2 s through 6 stops is 32 s, which the dial calls 30 s
     expect(codes({ filters: [nd(6)], baseShutterSeconds: 0.5 })).not.toContain("needs-bulb");
     expect(codes({ filters: [nd(7)], baseShutterSeconds: 0.5 })).toContain("needs-bulb");
-    expect(codes({ filters: [nd(7)], baseShutterSeconds: 0.5, longestShutterSeconds: 60 })).not.toContain("needs-bulb");
+    expect(codes({ filters: [nd(7)], baseShutterSeconds: 0.5, maxShutterSeconds: 60 })).not.toContain("needs-bulb");
     const { warnings } = stackFilters({ filters: [nd(7)], baseShutterSeconds: 0.5 });
     expect(warnings[0]?.text).toContain("30 s");
   });
@@ -147,7 +147,7 @@ describe("outside the domain", () => {
     ["ev100", "out-of-range", { filters: [], ev100: 100 }],
     ["focalLengthMm", "out-of-range", { filters: [], focalLengthMm: 0 }],
     ["cropFactor", "out-of-range", { filters: [], focalLengthMm: 20, cropFactor: 0 }],
-    ["longestShutterSeconds", "out-of-range", { filters: [], longestShutterSeconds: -1 }],
+    ["maxShutterSeconds", "out-of-range", { filters: [], maxShutterSeconds: -1 }],
   ])("refuses %s (%s)", (param, code, request) => {
     expect(() => stackFilters(request)).toThrow(expect.objectContaining({ name: "DomainError", param, code }));
   });

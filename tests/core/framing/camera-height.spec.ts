@@ -113,8 +113,8 @@ describe("solveCameraHeight", () => {
       kind: "fits",
       verticalAngleDeg: expect.closeTo(atanOf(1.4 / 5) - atanOf(-0.1 / 5), 10),
       pitchDeg: expect.closeTo((atanOf(1.4 / 5) + atanOf(-0.1 / 5)) / 2, 10),
-      leastPitchDeg: expect.closeTo(atanOf(1.4 / 5) - atanOf(0.5), 10),
-      mostPitchDeg: expect.closeTo(atanOf(-0.1 / 5) + atanOf(0.5), 10),
+      minPitchDeg: expect.closeTo(atanOf(1.4 / 5) - atanOf(0.5), 10),
+      maxPitchDeg: expect.closeTo(atanOf(-0.1 / 5) + atanOf(0.5), 10),
     });
   });
 

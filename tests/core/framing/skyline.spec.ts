@@ -17,13 +17,13 @@ describe("skylineInFrame", () => {
     expect(skyPercent).toBeCloseTo(50, 1);
     expect(line?.yLeft).toBeCloseTo(0.5, 3);
     expect(line?.tiltDeg).toBeCloseTo(0, 3);
-    expect(line?.residualMaxPercent).toBeLessThan(0.03);
+    expect(line?.maxResidualPercent).toBeLessThan(0.03);
   });
 
   it("finds the tilt of a rolled camera, and no stray from the line", () => {
     const { line } = skylineInFrame(flat, { ...west, rollDeg: 7 });
     expect(line?.tiltDeg).toBeCloseTo(-7, 1);
-    expect(line?.residualMaxPercent).toBeLessThan(0.05);
+    expect(line?.maxResidualPercent).toBeLessThan(0.05);
   });
 
   it("moves the horizon down when the camera looks up, by the tangent of the pitch", () => {
@@ -46,7 +46,7 @@ describe("skylineInFrame", () => {
 
   it("tells a peak in the middle from a straight skyline", () => {
     const { line } = skylineInFrame({ azimuthsDeg: [0, 255, 270, 285], altitudesDeg: [0, 0, 12, 0] }, west);
-    expect(line?.residualMaxPercent).toBeGreaterThan(8);
+    expect(line?.maxResidualPercent).toBeGreaterThan(8);
   });
 
   it("has no line where all is sky, or none", () => {

@@ -59,10 +59,10 @@ describe("azimuths put between others", () => {
   });
 
   it("go no closer than the least step, and are no more than allowed, the worst misses first", () => {
-    const coarse = scanHorizon([rough], viewpoint, { radiusM: 30_000, refine: { leastStepDeg: 0.1 } });
+    const coarse = scanHorizon([rough], viewpoint, { radiusM: 30_000, refine: { minStepDeg: 0.1 } });
     const steps = coarse.azimuthsDeg.map((azimuth, i) => (coarse.azimuthsDeg[i + 1] ?? 360) - azimuth);
     expect(Math.min(...steps)).toBeCloseTo(0.125, 12);
-    const few = scanHorizon([rough], viewpoint, { radiusM: 30_000, refine: { mostAzimuths: 1500 } });
+    const few = scanHorizon([rough], viewpoint, { radiusM: 30_000, refine: { maxAzimuths: 1500 } });
     expect(few.azimuthsDeg).toHaveLength(1500);
     const worst = (profile: typeof few) => misses(rough, profile).at(-1) as number;
     expect(worst(few)).toBeLessThan(worst(scanHorizon([rough], viewpoint, { radiusM: 30_000 })));
@@ -75,8 +75,8 @@ describe("azimuths put between others", () => {
 
   it.each([
     [{ toleranceDeg: 0 }, "refine.toleranceDeg"],
-    [{ leastStepDeg: Number.NaN }, "refine.leastStepDeg"],
-    [{ mostAzimuths: 7201 }, "refine.mostAzimuths"],
+    [{ minStepDeg: Number.NaN }, "refine.minStepDeg"],
+    [{ maxAzimuths: 7201 }, "refine.maxAzimuths"],
   ])("refuse %j, naming %s", (refine, param) => {
     const attempt = () => scanHorizon([rough], viewpoint, { radiusM: 1000, stepDeg: 30, refine });
     expect(attempt).toThrow(DomainError);

@@ -78,7 +78,7 @@ describe("what should be sharp", () => {
     expect(kind({ wantedNearM: 1.3 })).toBe("covered");
     expect(kind({ wantedNearM: 1.3, focusDistanceM: 1.5 })).toBe("refocus");
     expect(kind({ wantedNearM: 0.9, focusDistanceM: 1.5 })).toBe("stop-down");
-    expect(kind({ wantedNearM: 0.9, focusDistanceM: 1.5, smallestAperture: 8 })).toBe("focus-stack");
+    expect(kind({ wantedNearM: 0.9, focusDistanceM: 1.5, maxFNumber: 8 })).toBe("focus-stack");
     expect(kind({ wantedNearM: 0.3 })).toBe("focus-stack");
     expect(kind({ wantedNearM: 1, wantedFarM: 4, focusDistanceM: 1.6 })).toBe("covered");
     expect(kind({})).toBeUndefined();
@@ -122,7 +122,7 @@ describe("outside the domain", () => {
     ["wantedNearM", { wantedFarM: 10 }],
     ["wantedNearM", { wantedNearM: 0 }],
     ["wantedFarM", { wantedNearM: 10, wantedFarM: 5 }],
-    ["smallestAperture", { wantedNearM: 1, smallestAperture: 0 }],
+    ["maxFNumber", { wantedNearM: 1, maxFNumber: 0 }],
   ])("refuses %s of %j", (param, bad) => {
     expect(() => depthOfField({ ...strand, ...bad })).toThrow(expect.objectContaining({ name: "DomainError", param }));
   });

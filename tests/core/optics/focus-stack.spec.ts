@@ -35,9 +35,9 @@ describe("planFocusStack", () => {
   it("holds everything from near to far, with the overlap and no gap", () => {
     fc.assert(
       fc.property(requests, (request) => {
-        const { frames, count, largestBlurMm, circleOfConfusionMm, overlap } = planFocusStack(request);
+        const { frames, count, maxBlurMm, circleOfConfusionMm, overlap } = planFocusStack(request);
         expect(frames).toHaveLength(count);
-        expect(largestBlurMm).toBeLessThanOrEqual(circleOfConfusionMm * (1 + 1e-9));
+        expect(maxBlurMm).toBeLessThanOrEqual(circleOfConfusionMm * (1 + 1e-9));
         expect((frames[0]?.nearM as number) / request.nearM).toBeLessThanOrEqual(1 + 1e-6);
         const last = frames.at(-1)?.far;
         if (request.farM === "infinity") expect(last?.kind).toBe("infinity");
@@ -102,11 +102,11 @@ describe("planFocusStack", () => {
   });
 
   it("is a single frame, evenly focused, where that is enough", () => {
-    const { frames, largestBlurMm, singleFrame } = planFocusStack({ ...rocks, nearM: 2, farM: 6 });
+    const { frames, maxBlurMm, singleFrame } = planFocusStack({ ...rocks, nearM: 2, farM: 6 });
     expect(frames).toHaveLength(1);
     expect(frames[0]?.focusDistanceM).toBeCloseTo(3, 6);
-    expect(largestBlurMm).toBeLessThan(0.03);
-    expect(singleFrame.apertureNeeded).toBeCloseTo((8 * largestBlurMm) / 0.03, 6);
+    expect(maxBlurMm).toBeLessThan(0.03);
+    expect(singleFrame.apertureNeeded).toBeCloseTo((8 * maxBlurMm) / 0.03, 6);
   });
 
   it("begins with the nearest, and takes more frames as the opening widens", () => {

@@ -64,17 +64,17 @@ describe("planPanorama", () => {
     fc.assert(
       fc.property(requests, (request) => {
         const panorama = planPanorama(request);
-        const { lowestDeg, highestDeg } = panorama;
+        const { minAltitudeDeg, maxAltitudeDeg } = panorama;
         if (request.verticalDeg !== undefined) {
-          expect(lowestDeg).toBeLessThanOrEqual((request.pitchDeg as number) - request.verticalDeg / 2 + 1e-6);
-          expect(highestDeg).toBeGreaterThanOrEqual((request.pitchDeg as number) + request.verticalDeg / 2 - 1e-6);
+          expect(minAltitudeDeg).toBeLessThanOrEqual((request.pitchDeg as number) - request.verticalDeg / 2 + 1e-6);
+          expect(maxAltitudeDeg).toBeGreaterThanOrEqual((request.pitchDeg as number) + request.verticalDeg / 2 - 1e-6);
         }
         const seeing = framesSeeing(panorama, request);
         const steps = 24;
         for (let i = 0; i <= steps; i++) {
           for (let j = 0; j <= steps; j++) {
             const yaw = request.horizontalDeg * (i / steps - 0.5);
-            const altitude = lowestDeg + (highestDeg - lowestDeg) * (j / steps);
+            const altitude = minAltitudeDeg + (maxAltitudeDeg - minAltitudeDeg) * (j / steps);
             looked++;
             if (seeing(yaw, altitude) === 0) throw new Error(`nothing sees ${yaw}, ${altitude}`);
           }
@@ -96,7 +96,7 @@ describe("planPanorama", () => {
   it("holds the whole sphere, the poles too, with fewer frames than a grid", () => {
     const request = { ...ridge, focalLengthMm: 35, horizontalDeg: 360, verticalDeg: 180 };
     const sphere = planPanorama(request);
-    expect(sphere).toMatchObject({ lowestDeg: -90, highestDeg: 90 });
+    expect(sphere).toMatchObject({ minAltitudeDeg: -90, maxAltitudeDeg: 90 });
     expect(sphere.count).toBeLessThanOrEqual(sphere.columns * sphere.rows);
     const seeing = framesSeeing(sphere, request);
     expect(seeing(123, 90)).toBeGreaterThan(0);

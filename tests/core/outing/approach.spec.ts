@@ -11,7 +11,7 @@ function scene(shadowEv100: number, groundEv100: number, skyEv100: number): Scen
 }
 
 function skyline(residualRmsPercent: number): SkylineInFrame {
-  const line = { yLeft: 0.5, yRight: 0.5, tiltDeg: 0, residualRmsPercent, residualMaxPercent: 2 * residualRmsPercent };
+  const line = { yLeft: 0.5, yRight: 0.5, tiltDeg: 0, residualRmsPercent, maxResidualPercent: 2 * residualRmsPercent };
   return { points: [], line, skyPercent: 50 };
 }
 

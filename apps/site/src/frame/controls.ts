@@ -14,9 +14,9 @@ export function frameControls(state: FrameState, change: Change): TemplateResult
   return html`<fieldset class="controls">
     <legend>Camera</legend>
     ${slider("Direction", "azimuth", state.azimuthDeg, 0, 359, 1, `${Math.round(state.azimuthDeg)}° ${bearingLetters(state.azimuthDeg)}`, (azimuthDeg) => change({ azimuthDeg }))}
-    ${slider("Tilt", "pitch", state.pitchDeg, PITCH_DEG.least, PITCH_DEG.most, 1, `${Math.round(state.pitchDeg)}°`, (pitchDeg) => change({ pitchDeg }))}
+    ${slider("Tilt", "pitch", state.pitchDeg, PITCH_DEG.min, PITCH_DEG.max, 1, `${Math.round(state.pitchDeg)}°`, (pitchDeg) => change({ pitchDeg }))}
     ${slider("Lens", "lens", lens, 0, FOCAL_LENGTHS_MM.length - 1, 1, `${state.focalLengthMm} mm`, (index) => change({ focalLengthMm: FOCAL_LENGTHS_MM[index] as number }))}
-    ${slider("Tripod", "tripod", state.tripodM, TRIPOD_M.least, TRIPOD_M.most, TRIPOD_M.step, `${state.tripodM.toFixed(2)} m`, (tripodM) => change({ tripodM }))}
+    ${slider("Tripod", "tripod", state.tripodM, TRIPOD_M.min, TRIPOD_M.max, TRIPOD_M.step, `${state.tripodM.toFixed(2)} m`, (tripodM) => change({ tripodM }))}
     <div class="choices">
       ${choice(
         "Held",
@@ -83,14 +83,14 @@ function slider(
   label: string,
   id: string,
   value: number,
-  least: number,
-  most: number,
+  min: number,
+  max: number,
   step: number,
   text: string,
   set: (value: number) => void,
 ): TemplateResult {
   return html`<label class="slider" for=${id}><span>${label}</span><output for=${id}>${text}</output>
-    <input type="range" id=${id} min=${least} max=${most} step=${step} .value=${live(String(value))} aria-valuetext=${text}
+    <input type="range" id=${id} min=${min} max=${max} step=${step} .value=${live(String(value))} aria-valuetext=${text}
       @input=${(event: Event) => set(Number((event.currentTarget as HTMLInputElement).value))}></label>`;
 }
 

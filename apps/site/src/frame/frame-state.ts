@@ -24,8 +24,8 @@ export interface FrameState {
 }
 
 export const FOCAL_LENGTHS_MM = [14, 16, 20, 24, 28, 35, 50, 70, 85, 105, 135, 200, 300, 400] as const;
-export const TRIPOD_M = { least: 0.2, most: 2.2, step: 0.05 } as const;
-export const PITCH_DEG = { least: -15, most: 30 } as const;
+export const TRIPOD_M = { min: 0.2, max: 2.2, step: 0.05 } as const;
+export const PITCH_DEG = { min: -15, max: 30 } as const;
 
 /** A state with something changed, kept within what the frame can show. */
 export function changed(state: FrameState, change: Partial<FrameState>, longestMinutes: number): FrameState {
@@ -33,8 +33,8 @@ export function changed(state: FrameState, change: Partial<FrameState>, longestM
   return {
     ...next,
     azimuthDeg: Math.round(roundCompass(next.azimuthDeg) * 10) / 10,
-    pitchDeg: Math.round(between(next.pitchDeg, PITCH_DEG.least, PITCH_DEG.most) * 10) / 10,
-    tripodM: Math.round(between(next.tripodM, TRIPOD_M.least, TRIPOD_M.most) * 100) / 100,
+    pitchDeg: Math.round(between(next.pitchDeg, PITCH_DEG.min, PITCH_DEG.max) * 10) / 10,
+    tripodM: Math.round(between(next.tripodM, TRIPOD_M.min, TRIPOD_M.max) * 100) / 100,
     minutes: Math.round(between(next.minutes, 0, longestMinutes)),
   };
 }
@@ -46,6 +46,6 @@ export function lensAfter(focalLengthMm: number, by: 1 | -1): number {
   return lenses[between(index + by, 0, lenses.length - 1)] as number;
 }
 
-function between(value: number, least: number, most: number): number {
-  return Math.max(least, Math.min(most, value));
+function between(value: number, min: number, max: number): number {
+  return Math.max(min, Math.min(max, value));
 }

@@ -34,8 +34,8 @@ export async function reckonFrame(
           ...common,
           camera,
           things: [{ ...state.foreground, name: "the stone" }],
-          minHeightM: TRIPOD_M.least,
-          maxHeightM: TRIPOD_M.most,
+          minHeightM: TRIPOD_M.min,
+          maxHeightM: TRIPOD_M.max,
         }),
   ]);
   return { state, instant, seen, moment, foreground: heights?.things[0] ?? null };

@@ -42,7 +42,7 @@ export function readCamera(camera: BracketCamera, assumptions: Assumption[]) {
       600,
       "s",
     ),
-    fastest: seconds("fastestShutterSeconds", USUAL_FASTEST_SECONDS),
-    longest: seconds("longestShutterSeconds", USUAL_LONGEST_SECONDS),
+    fastest: seconds("minShutterSeconds", USUAL_FASTEST_SECONDS),
+    longest: seconds("maxShutterSeconds", USUAL_LONGEST_SECONDS),
   };
 }

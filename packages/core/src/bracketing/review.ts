@@ -39,7 +39,7 @@ export interface BracketReview {
   /** From the darkest to the brightest part of the scene, over all frames [stops]. */
   readonly sceneRangeStops: number;
   /** Whether the scene goes further than the frames do, so that the range is the least that it can be. */
-  readonly sceneRangeIsLeast: boolean;
+  readonly sceneRangeIsMinimum: boolean;
   /** Brightest part of the scene against clipping in a frame without bias [stops]; positive where that frame clips. */
   readonly highlightStops: number;
   /** Darkest part of the scene against clipping in a frame without bias [stops]. */
@@ -112,7 +112,7 @@ export function reviewBracket(request: ReviewRequest): BracketReview {
       channels: reading.channels,
     })),
     sceneRangeStops: scene.highlightStops - scene.shadowStops,
-    sceneRangeIsLeast: scene.clips || scene.blocks,
+    sceneRangeIsMinimum: scene.clips || scene.blocks,
     highlightStops: scene.highlightStops,
     shadowStops: scene.shadowStops,
     fewestFrames: needed.size,

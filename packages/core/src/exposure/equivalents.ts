@@ -38,9 +38,9 @@ export interface EquivalentsRequest extends MeterReading, LadderLimitsInput {
   /** ISO as typed; a mark is read as what it stands for. */
   readonly iso: number;
   /** Widest aperture of the lens, as marked; default f/1.4. */
-  readonly widestAperture?: number;
+  readonly minFNumber?: number;
   /** Smallest aperture of the lens, as marked; default f/22. */
-  readonly smallestAperture?: number;
+  readonly maxFNumber?: number;
   /** Exposure beyond what the meter says [stops], -15 to 15; default 0. */
   readonly compensationStops?: number;
   /** Light that filters take away [stops], 0 to 40; default 0. */
@@ -72,13 +72,13 @@ const LONGEST_SECONDS = 1e7;
 /**
  * The whole ladder of apertures and shutter times that give one exposure, and the limits that bind each rung: held by hand, moving
  * subject, wanted blur, diffraction, depth of field, and the shutter of the camera.
- * @param request light as in `solveExposure`; `iso` 1 to 1e7; `widestAperture` and `smallestAperture` [1] 0.5 to 256; `limits` as plain
+ * @param request light as in `solveExposure`; `iso` 1 to 1e7; `minFNumber` and `maxFNumber` [1] 0.5 to 256; `limits` as plain
  *   numbers, times [s] and f-numbers, read as marks where they are marks
  * @returns a rung for each mark of the ring, with its margin to each limit [stops] and the ISO that would bring it inside
  * @throws DomainError for values out of range, or a smallest aperture that is wider than the widest; `impossible` for more than 10,000,000 s
  * Source: reciprocity of aperture and time, N²/t constant (APEX). Accuracy: that of the limits given.
  * Held by tests/core/exposure/equivalents.spec.ts.
- * @example listEquivalents({ ev100: 15, iso: 100, widestAperture: 8, smallestAperture: 16, series: "full" }).rungs.map((r) => r.shutter.nominal)
+ * @example listEquivalents({ ev100: 15, iso: 100, minFNumber: 8, maxFNumber: 16, series: "full" }).rungs.map((r) => r.shutter.nominal)
  *   // ["1/500 s", "1/250 s", "1/125 s"]
  */
 export function listEquivalents(request: EquivalentsRequest): Equivalents {
@@ -131,7 +131,7 @@ export function listEquivalents(request: EquivalentsRequest): Equivalents {
 }
 
 function ringOf(request: EquivalentsRequest, series: SeriesStep, assumptions: Assumption[]): ApertureSetting[] {
-  const end = (param: "widestAperture" | "smallestAperture", usual: number): number => {
+  const end = (param: "minFNumber" | "maxFNumber", usual: number): number => {
     const typed = request[param];
     if (typed === undefined) {
       assumptions.push({ field: param, value: usual, why: "common among lenses" });
@@ -139,11 +139,11 @@ function ringOf(request: EquivalentsRequest, series: SeriesStep, assumptions: As
     }
     return readAperture(requireInRange(param, typed, 0.5, 256), undefined, param).exact;
   };
-  const widest = end("widestAperture", 1.4);
-  const smallest = end("smallestAperture", 22);
+  const widest = end("minFNumber", 1.4);
+  const smallest = end("maxFNumber", 22);
   if (!(smallest >= widest)) {
     const allowed = "an f-number no smaller than that of the widest aperture";
-    throw new DomainError({ param: "smallestAperture", given: request.smallestAperture ?? 22, allowed });
+    throw new DomainError({ param: "maxFNumber", given: request.maxFNumber ?? 22, allowed });
   }
   const marks = apertureSeries(series).filter(
     ({ exact }) => exact >= widest * (1 - SLACK_STOPS) && exact <= smallest * (1 + SLACK_STOPS),

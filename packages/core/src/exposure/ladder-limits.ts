@@ -18,9 +18,9 @@ export interface LadderLimits {
   /** Widest opening (smallest f-number) that gives the depth of field that is wanted. */
   readonly depthOfFieldAperture?: number;
   /** Fastest shutter of the camera, as marked [s]; default 1/8000 s. */
-  readonly fastestShutterSeconds?: number;
+  readonly minShutterSeconds?: number;
   /** Longest time that the camera counts by itself, as marked [s]; not given: bulb will do. */
-  readonly longestShutterSeconds?: number;
+  readonly maxShutterSeconds?: number;
 }
 
 export type LadderLimit =
@@ -96,11 +96,11 @@ export function checksOf(input: LadderLimitsInput, assumptions: Assumption[]): L
   if (depth !== undefined) {
     checks.push({ limit: "depth-of-field", on: "aperture", margin: (n) => 2 * Math.log2(n / depth) });
   }
-  if (limits.fastestShutterSeconds === undefined) {
+  if (limits.minShutterSeconds === undefined) {
     const why = "1/8000 s is common among cameras";
-    assumptions.push({ field: "limits.fastestShutterSeconds", value: USUAL_FASTEST_SECONDS, why });
+    assumptions.push({ field: "limits.minShutterSeconds", value: USUAL_FASTEST_SECONDS, why });
   }
-  noShorterThan("fastest-shutter", seconds("fastestShutterSeconds") ?? USUAL_FASTEST_SECONDS, MARK_SLACK_STOPS);
-  noLongerThan("longest-shutter", seconds("longestShutterSeconds"), MARK_SLACK_STOPS);
+  noShorterThan("fastest-shutter", seconds("minShutterSeconds") ?? USUAL_FASTEST_SECONDS, MARK_SLACK_STOPS);
+  noLongerThan("longest-shutter", seconds("maxShutterSeconds"), MARK_SLACK_STOPS);
   return checks;
 }

@@ -1,9 +1,9 @@
 /** What the shutter of a camera can do by itself. */
 export interface ShutterLimits {
   /** Fastest shutter time [s], as marked. */
-  readonly fastestShutterSeconds?: number;
+  readonly minShutterSeconds?: number;
   /** Longest time that the camera counts by itself [s], as marked. */
-  readonly longestShutterSeconds?: number;
+  readonly maxShutterSeconds?: number;
 }
 
 // Common practice: the ends of most shutter dials, 1/8000 s and 30 s, by what the marks stand for (2^-13 s and 2^5 s)

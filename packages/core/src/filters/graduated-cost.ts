@@ -22,7 +22,7 @@ export interface DarkenedThing {
   readonly what: "skyline" | "obstacle";
   readonly name: string;
   /** At its top, where it is darkest [stops]. */
-  readonly mostStops: number;
+  readonly maxStops: number;
   /** On the mean over what of it is in the frame [stops]; of the skyline, over what of it is above the line. */
   readonly meanStops: number;
   /** How much of the frame's width it takes [%]. */
@@ -50,7 +50,7 @@ export function darkenedPeak({ points }: SkylineInFrame, line: StraightLine, fil
     {
       what: "skyline",
       name: "the skyline where it rises over the line",
-      mostStops: Math.max(...rises),
+      maxStops: Math.max(...rises),
       meanStops: rises.reduce((sum, stops) => sum + stops, 0) / rises.length,
       widthPercent: (100 * rises.length) / points.length,
     },
@@ -70,7 +70,7 @@ export function darkenedObstacles(
     const { azimuthDeg, altitudeDeg, widthDeg, heightDeg } = checked(obstacle, `obstacles.${i}`);
     let count = 0;
     let sum = 0;
-    let mostStops = 0;
+    let maxStops = 0;
     let left = 1;
     let right = 0;
     for (let column = 0; column <= SAMPLES; column++) {
@@ -83,7 +83,7 @@ export function darkenedObstacles(
         const darker = filter.stops * graduatedShare(filter.transition, abovePercent(line, at.x, at.y));
         count++;
         sum += darker;
-        mostStops = Math.max(mostStops, darker);
+        maxStops = Math.max(maxStops, darker);
         left = Math.min(left, at.x);
         right = Math.max(right, at.x);
       }
@@ -92,7 +92,7 @@ export function darkenedObstacles(
     if (count === 0) return [];
     const name = obstacle.name ?? `what stands at ${azimuthDeg.toFixed(0)}°`;
     const widthPercent = 100 * Math.max(0, right - left);
-    return [{ what: "obstacle", name, mostStops, meanStops: sum / count, widthPercent }];
+    return [{ what: "obstacle", name, maxStops, meanStops: sum / count, widthPercent }];
   });
 }
 

@@ -34,7 +34,7 @@ export function graduatedEdges(
   const plain = BY_SHARPNESS.filter(bears)
     .map((transition) => {
       const [peak] = darkenedPeak(skyline, line, { stops: wantedStops, transition });
-      const stopsOnPeaks = peak?.mostStops ?? 0;
+      const stopsOnPeaks = peak?.maxStops ?? 0;
       return { transition, shows: stopsOnPeaks < SHOWS_FROM_STOPS ? 0 : stopsOnPeaks };
     })
     .sort((a, b) => a.shows - b.shows)

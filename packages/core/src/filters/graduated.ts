@@ -185,10 +185,10 @@ export function assessGraduated(request: GraduatedRequest): GraduatedAssessment 
   because("sky-stays-brighter", `Through ${taken.mark} the sky stays ${stops(contrastStops - taken.stops)} brighter.`);
 
   const things = [...darkenedPeak(skyline, line, filter), ...darkenedObstacles(obstacles, projection, line, filter)]
-    .filter(({ mostStops }) => mostStops >= SHOWS_FROM_STOPS)
-    .sort((a, b) => b.mostStops - a.mostStops);
+    .filter(({ maxStops }) => maxStops >= SHOWS_FROM_STOPS)
+    .sort((a, b) => b.maxStops - a.maxStops);
   const wide = things
-    .filter(({ what, mostStops }) => what === "obstacle" && mostStops > filter.stops / 2)
+    .filter(({ what, maxStops }) => what === "obstacle" && maxStops > filter.stops / 2)
     .reduce((sum, { widthPercent }) => sum + widthPercent, 0);
   if (wide > TOO_WIDE_PERCENT) {
     because(
@@ -198,8 +198,8 @@ export function assessGraduated(request: GraduatedRequest): GraduatedAssessment 
     return bracket(things);
   }
   if (things.length === 0) return answer("fits", filter);
-  for (const { name, mostStops } of things) {
-    because("darkens-across-the-line", `It darkens ${name} by up to ${stops(mostStops)}.`);
+  for (const { name, maxStops } of things) {
+    because("darkens-across-the-line", `It darkens ${name} by up to ${stops(maxStops)}.`);
   }
   return answer("fits-with-cost", filter, things);
 }

@@ -16,8 +16,8 @@ export interface SkyDarkening {
   /** 0 with the filter's axis upright in the frame, clockwise as seen from behind the camera [deg], 0 to 180. */
   readonly rotationDeg: number;
   readonly meanStops: number;
-  readonly leastStops: number;
-  readonly mostStops: number;
+  readonly minStops: number;
+  readonly maxStops: number;
   /** The most less the least: how uneven the sky becomes. */
   readonly rangeStops: number;
   /** At the corners of the frame, null where a corner is not sky. */
@@ -48,11 +48,11 @@ export interface SkyDarkeningPoint {
 /** The sky in the frame through a polarizer. */
 export interface PolarizedSky {
   /** Degree of polarization a quarter turn from the sun, whether or not that is in the frame [1]. */
-  readonly maximumDegree: number;
+  readonly maxDegree: number;
   /** The rotation that darkens the sky most on the mean. */
-  readonly most: SkyDarkening;
+  readonly maxDarkening: SkyDarkening;
   /** The rotation that leaves it most even, of those that darken it at least half as much. */
-  readonly mostEven: SkyDarkening;
+  readonly maxEvenness: SkyDarkening;
   readonly grid: readonly SkyDarkeningPoint[];
 }
 
@@ -74,7 +74,7 @@ export interface SkyThroughPolarizer {
 }
 
 // Our own choice: a turn that gives up more than half of the darkening has given up the filter
-const LEAST_OF_MOST = 0.5;
+const MIN_SHARE_OF_MAX = 0.5;
 
 /** @param looks at the sky in the frame, at least one */
 export function skyThroughPolarizer(
@@ -84,24 +84,25 @@ export function skyThroughPolarizer(
 ): SkyThroughPolarizer {
   const looked = lookThrough(frame, looks, polarization);
   const meanStopsAt = meanDarkening(looked);
-  const most = darkestSetting(looked, meanStopsAt);
-  const evenDeg = mostEvenRotation(looked, meanStopsAt, most);
-  const mostEven = evenDeg === most.rotationDeg ? most : effectAt(looked, evenDeg, meanStopsAt(evenDeg));
-  const sin = sinDeg(most.rotationDeg);
-  const cos = cosDeg(most.rotationDeg);
+  const maxDarkening = darkestSetting(looked, meanStopsAt);
+  const evenDeg = maxEvennessRotation(looked, meanStopsAt, maxDarkening);
+  const maxEvenness =
+    evenDeg === maxDarkening.rotationDeg ? maxDarkening : effectAt(looked, evenDeg, meanStopsAt(evenDeg));
+  const sin = sinDeg(maxDarkening.rotationDeg);
+  const cos = cosDeg(maxDarkening.rotationDeg);
   const grid = looked.map((one): SkyDarkeningPoint => {
     const { x, y, azimuthDeg, altitudeDeg } = one.look;
     const { degree, fromSunDeg } = one;
     return { x, y, azimuthDeg, altitudeDeg, fromSunDeg, degree, darkeningStops: darkening(one, sin, cos) };
   });
-  return { sky: { maximumDegree: polarization.maximum, most, mostEven, grid }, meanStopsAt };
+  return { sky: { maxDegree: polarization.maximum, maxDarkening, maxEvenness, grid }, meanStopsAt };
 }
 
 /**
  * The rotation that darkens the sky most, as {@link skyThroughPolarizer} has it.
  * @param looks at the sky in the frame, at least one
  */
-export function mostDarkening(
+export function maxDarkeningOf(
   frame: PolarizerFrame,
   looks: readonly SkyLook[],
   polarization: SkyPolarization,
@@ -134,14 +135,14 @@ function darkestSetting(looked: readonly Looked[], meanStopsAt: (rotationDeg: nu
   return effectAt(looked, bestDeg, meanStopsAt(bestDeg));
 }
 
-function mostEvenRotation(
+function maxEvennessRotation(
   looked: readonly Looked[],
   meanStopsAt: (rotationDeg: number) => number,
-  most: SkyDarkening,
+  maxDarkening: SkyDarkening,
 ): number {
-  let evenDeg = most.rotationDeg;
+  let evenDeg = maxDarkening.rotationDeg;
   // the ratio of what the darkest and the brightest point let through stands for the range in stops
-  let flattest = 2 ** -most.rangeStops;
+  let flattest = 2 ** -maxDarkening.rangeStops;
   for (const rotationDeg of ROTATIONS_DEG) {
     const sin = sinDeg(rotationDeg);
     const cos = cosDeg(rotationDeg);
@@ -152,7 +153,7 @@ function mostEvenRotation(
       dark = Math.min(dark, through);
       bright = Math.max(bright, through);
     }
-    if (dark / bright <= flattest || meanStopsAt(rotationDeg) < LEAST_OF_MOST * most.meanStops) continue;
+    if (dark / bright <= flattest || meanStopsAt(rotationDeg) < MIN_SHARE_OF_MAX * maxDarkening.meanStops) continue;
     flattest = dark / bright;
     evenDeg = rotationDeg;
   }
@@ -172,13 +173,13 @@ function darkening(looked: Looked, sin: number, cos: number): number {
 function effectAt(looked: readonly Looked[], rotationDeg: number, meanStops: number): SkyDarkening {
   const sin = sinDeg(rotationDeg);
   const cos = cosDeg(rotationDeg);
-  let leastStops = Number.POSITIVE_INFINITY;
-  let mostStops = Number.NEGATIVE_INFINITY;
+  let minStops = Number.POSITIVE_INFINITY;
+  let maxStops = Number.NEGATIVE_INFINITY;
   const corners = new Map<string, number>();
   for (const one of looked) {
     const stops = darkening(one, sin, cos);
-    leastStops = Math.min(leastStops, stops);
-    mostStops = Math.max(mostStops, stops);
+    minStops = Math.min(minStops, stops);
+    maxStops = Math.max(maxStops, stops);
     const { x, y } = one.look;
     if ((x === 0 || x === 1) && (y === 0 || y === 1)) corners.set(`${x},${y}`, stops);
   }
@@ -186,9 +187,9 @@ function effectAt(looked: readonly Looked[], rotationDeg: number, meanStops: num
   return {
     rotationDeg,
     meanStops,
-    leastStops,
-    mostStops,
-    rangeStops: mostStops - leastStops,
+    minStops,
+    maxStops,
+    rangeStops: maxStops - minStops,
     cornerStops: {
       topLeft: corners.get("0,0") ?? null,
       topRight: corners.get("1,0") ?? null,

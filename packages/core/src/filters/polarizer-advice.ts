@@ -35,12 +35,12 @@ const SEEN_GLARE_PERCENT = 75;
 const MATTERS_PERCENT = 25;
 
 export function polarizerWarnings(
-  sky: Pick<PolarizedSky, "most"> | null,
+  sky: Pick<PolarizedSky, "maxDarkening"> | null,
   conflict: PolarizerConflict | null,
 ): PolarizerWarning[] {
   const warnings: PolarizerWarning[] = [];
-  if (sky !== null && sky.most.rangeStops > UNEVEN_FROM_STOPS) {
-    const text = `The sky darkens by ${stops(sky.most.leastStops)} in one part of the frame and by ${stops(sky.most.mostStops)} in another: it will look blotched. Turn the filter back, or frame less sky.`;
+  if (sky !== null && sky.maxDarkening.rangeStops > UNEVEN_FROM_STOPS) {
+    const text = `The sky darkens by ${stops(sky.maxDarkening.minStops)} in one part of the frame and by ${stops(sky.maxDarkening.maxStops)} in another: it will look blotched. Turn the filter back, or frame less sky.`;
     warnings.push({ code: "uneven-sky", text });
   }
   // where one of the two loses nothing, the other's rotation serves both
@@ -52,7 +52,7 @@ export function polarizerWarnings(
 }
 
 export function polarizerVerdict(
-  sky: Pick<PolarizedSky, "most"> | null,
+  sky: Pick<PolarizedSky, "maxDarkening"> | null,
   water: PolarizedWater | null,
   lossStops: number,
 ): PolarizerVerdict {
@@ -60,19 +60,22 @@ export function polarizerVerdict(
     return { code: "nothing-to-darken", text: "Neither sky nor water is in the frame." };
   }
   const cost = `it costs ${stops(lossStops)} of light`;
-  const helpsSky = sky !== null && sky.most.meanStops >= SEEN_FROM_STOPS;
+  const helpsSky = sky !== null && sky.maxDarkening.meanStops >= SEEN_FROM_STOPS;
   const helpsWater = water !== null && water.glareLeftPercent <= SEEN_GLARE_PERCENT;
   const gains: string[] = [];
-  if (helpsSky) gains.push(`darkens the sky by ${stops(sky.most.meanStops)} on the mean`);
+  if (helpsSky) gains.push(`darkens the sky by ${stops(sky.maxDarkening.meanStops)} on the mean`);
   if (helpsWater) gains.push(`leaves ${water.glareLeftPercent.toFixed(0)} % of the glare on the water`);
   if (gains.length === 0) {
-    const little = sky === null ? "" : ` The sky in the frame would darken by ${stops(sky.most.meanStops)}.`;
+    const little = sky === null ? "" : ` The sky in the frame would darken by ${stops(sky.maxDarkening.meanStops)}.`;
     return { code: "little-effect", text: `A polarizer does little here, and ${cost}.${little}` };
   }
   const text = `A polarizer ${gains.join(" and ")}; ${cost}.`;
-  const uneven = helpsSky && sky.most.rangeStops > UNEVEN_FROM_STOPS;
+  const uneven = helpsSky && sky.maxDarkening.rangeStops > UNEVEN_FROM_STOPS;
   if (!uneven) return { code: "worth-it", text };
-  return { code: "worth-it-with-care", text: `${text} Across the frame it differs by ${stops(sky.most.rangeStops)}.` };
+  return {
+    code: "worth-it-with-care",
+    text: `${text} Across the frame it differs by ${stops(sky.maxDarkening.rangeStops)}.`,
+  };
 }
 
 function stops(value: number): string {

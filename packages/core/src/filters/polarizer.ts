@@ -9,7 +9,7 @@ import { type SkyPoint, type SkyState, TURBIDITY } from "../sky/sky-types";
 import { type PolarizerFilter, readFilter } from "./filter";
 import type { WetSurface } from "./polarized-glare";
 import {
-  mostDarkening,
+  maxDarkeningOf,
   type PolarizedSky,
   type SkyDarkening,
   type SkyLook,
@@ -82,7 +82,7 @@ const WET_SURFACES: readonly string[] = ["still-water", "wet-sand"] satisfies We
  * A filter's leak of the light it should stop, under a thousandth in most, is left out. Accuracy: as that of the degree
  * of polarization, ±0.1, which is ±0.5 stops where the sky darkens most; golden rows `pol` and `glare`, and
  * tests/core/filters/polarizer.spec.ts.
- * @example assessPolarizer({ sun: { azimuthDeg: 270, altitudeDeg: 0 }, projection }).sky.most // 1.7 stops at 90°, the camera toward north
+ * @example assessPolarizer({ sun: { azimuthDeg: 270, altitudeDeg: 0 }, projection }).sky.maxDarkening // 1.7 stops at 90°, the camera toward north
  */
 export function assessPolarizer(request: PolarizerRequest): PolarizerAssessment {
   const { projection, profile, sky: state = {}, water: wet } = request;
@@ -111,11 +111,11 @@ export function assessPolarizer(request: PolarizerRequest): PolarizerAssessment 
     sky === null || water === null
       ? null
       : {
-          apartDeg: rotationsApartDeg(sky.sky.most.rotationDeg, water.water.rotationDeg),
-          skyLosesStops: Math.max(0, sky.sky.most.meanStops - sky.meanStopsAt(water.water.rotationDeg)),
+          apartDeg: rotationsApartDeg(sky.sky.maxDarkening.rotationDeg, water.water.rotationDeg),
+          skyLosesStops: Math.max(0, sky.sky.maxDarkening.meanStops - sky.meanStopsAt(water.water.rotationDeg)),
           waterKeepsPercent: Math.max(
             0,
-            water.glareLeftPercentAt(sky.sky.most.rotationDeg) - water.water.glareLeftPercent,
+            water.glareLeftPercentAt(sky.sky.maxDarkening.rotationDeg) - water.water.glareLeftPercent,
           ),
         };
   const skyAnswer = sky?.sky ?? null;
@@ -170,7 +170,7 @@ export function darkestSky(
 ): SkyDarkening | undefined {
   const frame = polarizerFrame(projection);
   const { skyLooks } = looksOver(frame, profile, columns, rows);
-  return skyLooks.length === 0 ? undefined : mostDarkening(frame, skyLooks, skyPolarization(sun, sky));
+  return skyLooks.length === 0 ? undefined : maxDarkeningOf(frame, skyLooks, skyPolarization(sun, sky));
 }
 
 interface GridLook extends SkyLook {

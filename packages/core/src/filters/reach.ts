@@ -23,8 +23,8 @@ export interface ReachedOverTime {
 
 /** Exact times, not marks [s]. */
 export interface WantedTimes {
-  readonly shortest: number;
-  readonly longest: number;
+  readonly min: number;
+  readonly max: number;
   /** The one aimed at, where there is one. */
   readonly target?: number;
 }
@@ -39,23 +39,23 @@ export interface WantedTimes {
  * @throws DomainError for an aperture or ISO out of range; `impossible` where the light is not known for as long as the time aimed at
  * Source: ∫ L dt = H (ISO 2720:1974 for the level). Accuracy: edges to 1 ms on the curve as given; held by round trips in
  * tests/core/filters/reach.spec.ts.
- * @example reachFinder(light, { aperture: 11, iso: 100 }, { shortest: 20, longest: 45 })(6).windows
+ * @example reachFinder(light, { aperture: 11, iso: 100 }, { min: 20, max: 45 })(6).windows
  */
 export function reachFinder(
   light: LightCurve,
   settings: { readonly aperture: number; readonly iso: number },
   wanted: WantedTimes,
 ): (attenuationStops: number) => ReachedOverTime {
-  const { shortest, longest, target } = wanted;
+  const { min, max, target } = wanted;
   if (target !== undefined && !(light.endMs - target * 1000 >= light.startMs)) {
     const allowed = `at most the ${(light.endMs - light.startMs) / 1000} s for which the light is known`;
     throw new DomainError({ code: "impossible", param: "wantedShutterSeconds", given: target, allowed, unit: "s" });
   }
-  const lastMs = light.endMs - longest * 1000;
+  const lastMs = light.endMs - max * 1000;
   const sums = new LightSums(light);
   // what lies within the longest time of the end cannot be judged for the range
-  const inShortest = gatheredIn(sums, shortest, lastMs);
-  const inLongest = gatheredIn(sums, longest, lastMs);
+  const inShortest = gatheredIn(sums, min, lastMs);
+  const inLongest = gatheredIn(sums, max, lastMs);
   const inTarget = target === undefined ? undefined : gatheredIn(sums, target, light.endMs - target * 1000);
 
   return (attenuationStops) => {

@@ -12,7 +12,7 @@ export interface FilterSelectionRequest extends BaseExposure, FilteredCamera {
   /** A shutter time that is wanted, as typed [s]. Either this or a range. */
   readonly wantedShutterSeconds?: number;
   /** A range of times that will do, as typed [s]. */
-  readonly wantedRangeSeconds?: { readonly shortest: number; readonly longest: number };
+  readonly wantedRangeSeconds?: { readonly min: number; readonly max: number };
   /** How far from a single wanted time still counts as meeting it [stops], 0 to 3; default 0.5. */
   readonly toleranceStops?: number;
   /** How the light goes; needs `aperture` and `iso`. The base exposure, where given, is what a meter reads at `atMs`. */
@@ -20,14 +20,14 @@ export interface FilterSelectionRequest extends BaseExposure, FilteredCamera {
   /** The instant that the choices are made for [Unix ms], within the light; default: where it begins. */
   readonly atMs?: number;
   /** Most filters on the lens at once, 1 to 4; default 3. */
-  readonly mostStacked?: number;
+  readonly maxStacked?: number;
   /** Most choices in the answer, 1 to 200; default 20. */
-  readonly mostChoices?: number;
+  readonly maxChoices?: number;
 }
 
 /** Times that will do, exact, with how far beyond them still counts. */
 export interface WantedShutter {
-  readonly wanted: { readonly shortest: ShutterSetting; readonly longest: ShutterSetting };
+  readonly wanted: { readonly min: ShutterSetting; readonly max: ShutterSetting };
   readonly toleranceStops: number;
 }
 
@@ -45,27 +45,27 @@ export interface SelectionLight {
   readonly light?: SettledLight;
 }
 
-const MOST_FILTERS = 12;
+const MAX_FILTERS = 12;
 // Common practice: three in a holder; a fourth shows in the corners and in the flare
-export const USUAL_MOST_STACKED = 3;
+export const USUAL_MAX_STACKED = 3;
 // Our own choice: half a stop of time is hardly seen in water or cloud
 export const USUAL_TOLERANCE_STOPS = 0.5;
 /** The kit, each filter counted in stops. */
 export function readKit(filters: readonly Filter[], assumptions: Assumption[]): FilterReading[] {
   // judged before any filter is read: the work doubles with each
-  if (!(filters.length >= 1 && filters.length <= MOST_FILTERS)) {
-    throw new DomainError({ param: "filters", given: filters.length, allowed: `1 to ${MOST_FILTERS} filters` });
+  if (!(filters.length >= 1 && filters.length <= MAX_FILTERS)) {
+    throw new DomainError({ param: "filters", given: filters.length, allowed: `1 to ${MAX_FILTERS} filters` });
   }
   return filters.map((filter, i) => readFilter(filter, `filters.${i}`, assumptions));
 }
 
 /** How many filters may be on the lens at once; the usual number is noted when it is taken. */
-export function mostStackedOf({ mostStacked }: FilterSelectionRequest, assumptions: Assumption[]): number {
-  if (mostStacked === undefined) {
+export function maxStackedOf({ maxStacked }: FilterSelectionRequest, assumptions: Assumption[]): number {
+  if (maxStacked === undefined) {
     const why = "common practice: three filters fit a holder";
-    assumptions.push({ field: "mostStacked", value: USUAL_MOST_STACKED, why });
+    assumptions.push({ field: "maxStacked", value: USUAL_MAX_STACKED, why });
   }
-  return requireWhole("mostStacked", mostStacked ?? USUAL_MOST_STACKED, 4);
+  return requireWhole("maxStacked", maxStacked ?? USUAL_MAX_STACKED, 4);
 }
 
 /** The times that will do: one with a tolerance, or a range. */
@@ -76,12 +76,12 @@ export function readWanted(request: FilterSelectionRequest, assumptions: Assumpt
     throw new DomainError({ param: "wantedShutterSeconds", given: wantedShutterSeconds, allowed });
   }
   if (wantedRangeSeconds !== undefined) {
-    const end = (which: "shortest" | "longest"): ShutterSetting =>
+    const end = (which: "min" | "max"): ShutterSetting =>
       readShutter(wantedRangeSeconds[which], undefined, `wantedRangeSeconds.${which}`);
-    const wanted = { shortest: end("shortest"), longest: end("longest") };
-    if (!(wanted.shortest.seconds <= wanted.longest.seconds)) {
+    const wanted = { min: end("min"), max: end("max") };
+    if (!(wanted.min.seconds <= wanted.max.seconds)) {
       const allowed = "no longer than the longest time";
-      throw new DomainError({ param: "wantedRangeSeconds.shortest", given: wantedRangeSeconds.shortest, allowed });
+      throw new DomainError({ param: "wantedRangeSeconds.min", given: wantedRangeSeconds.min, allowed });
     }
     return { wanted, toleranceStops: requireInRange("toleranceStops", toleranceStops ?? 0, 0, 3, "stops") };
   }
@@ -91,7 +91,7 @@ export function readWanted(request: FilterSelectionRequest, assumptions: Assumpt
     assumptions.push({ field: "toleranceStops", value: USUAL_TOLERANCE_STOPS, why });
   }
   const tolerance = requireInRange("toleranceStops", toleranceStops ?? USUAL_TOLERANCE_STOPS, 0, 3, "stops");
-  return { wanted: { shortest: shutter, longest: shutter }, toleranceStops: tolerance };
+  return { wanted: { min: shutter, max: shutter }, toleranceStops: tolerance };
 }
 
 /** The exposure before filters: from a time, from the light, or from a light curve that is moved to agree with the meter. */

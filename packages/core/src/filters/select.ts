@@ -6,7 +6,7 @@ import type { FilterReading } from "./filter";
 import { type ReachedOverTime, type ReachWindow, reachFinder } from "./reach";
 import {
   type FilterSelectionRequest,
-  mostStackedOf,
+  maxStackedOf,
   readKit,
   readLight,
   readWanted,
@@ -37,7 +37,7 @@ export interface FilterChoice {
 
 export interface FilterSelection {
   /** What is wanted, exact; both ends the same for a single time. */
-  readonly wanted: { readonly shortest: ShutterSetting; readonly longest: ShutterSetting };
+  readonly wanted: { readonly min: ShutterSetting; readonly max: ShutterSetting };
   readonly toleranceStops: number;
   /** The time without filters. */
   readonly baseShutter: ShutterSetting;
@@ -66,7 +66,7 @@ const SAME_STOPS = 1e-6;
  * Graduated filters take no part, since they leave the ground's exposure alone; no combination has two polarizers.
  * @param request `filters`, 1 to 12; `wantedShutterSeconds` [s] or `wantedRangeSeconds` [s], 1e-6 to 1e7, read as marks where they are marks;
  *   the exposure without filters as `baseShutterSeconds` [s] (a mark likewise), or as `aperture` and `iso` with `ev100` [EV100] or `light`;
- *   `toleranceStops` [stops] 0 to 3; `mostStacked` 1 to 4; `mostChoices` 1 to 200
+ *   `toleranceStops` [stops] 0 to 3; `maxStacked` 1 to 4; `maxChoices` 1 to 200
  * @returns combinations ranked by error [stops], then by number of filters; with a light curve the moments and the windows [Unix ms]
  * @throws DomainError out of range, for a kit of more than 12, or without a way to the time without filters; `impossible` for an instant
  *   outside the light curve
@@ -82,14 +82,14 @@ export function selectFilters(request: FilterSelectionRequest): FilterSelection 
   const { wanted, toleranceStops } = readWanted(request, assumptions);
   const { baseShutter, ev100, light } = readLight(request, assumptions);
 
-  const combinations = kitCombinations(kit, mostStackedOf(request, assumptions));
+  const combinations = kitCombinations(kit, maxStackedOf(request, assumptions));
   const ranked = rankCombinations(combinations, wanted, baseShutter);
   const meets = (errorStops: number): boolean => isWithin(errorStops, toleranceStops);
 
   const reach = overTime(light, wanted, toleranceStops, request.wantedShutterSeconds !== undefined);
-  const mostChoices = requireWhole("mostChoices", request.mostChoices ?? 20, 200);
+  const maxChoices = requireWhole("maxChoices", request.maxChoices ?? 20, 200);
   const choices: FilterChoice[] = [];
-  for (const { filters, attenuationStops, errorStops } of ranked.slice(0, mostChoices)) {
+  for (const { filters, attenuationStops, errorStops } of ranked.slice(0, maxChoices)) {
     const seconds = baseShutter.seconds * 2 ** attenuationStops;
     const on = filters.map((i) => kit[i] as FilterReading);
     choices.push({
@@ -136,9 +136,9 @@ interface RankedCombination extends Combination {
 }
 
 /** The combinations of a kit; graduated filters take no part. */
-export function kitCombinations(kit: readonly FilterReading[], mostStacked: number): Combination[] {
+export function kitCombinations(kit: readonly FilterReading[], maxStacked: number): Combination[] {
   const whole = kit.flatMap(({ kind }, i) => (kind === "graduated" ? [] : [i]));
-  return distinctCombinations(kit, whole, mostStacked).map((filters) => ({
+  return distinctCombinations(kit, whole, maxStacked).map((filters) => ({
     filters,
     attenuationStops: totalStops(filters.map((i) => (kit[i] as FilterReading).attenuationStops)),
     polarizers: filters.filter((i) => (kit[i] as FilterReading).kind === "polarizer").length,
@@ -148,14 +148,14 @@ export function kitCombinations(kit: readonly FilterReading[], mostStacked: numb
 /** The combinations that a time without filters leaves room for, best first. */
 export function rankCombinations(
   combinations: readonly Combination[],
-  { shortest, longest }: FilterSelection["wanted"],
+  { min, max }: FilterSelection["wanted"],
   baseShutter: ShutterSetting,
 ): RankedCombination[] {
-  const shortestStops = Math.log2(shortest.seconds / baseShutter.seconds);
-  const longestStops = Math.log2(longest.seconds / baseShutter.seconds);
-  const mostStops = Math.min(MOST_STOPS, Math.log2(LONGEST_SECONDS / baseShutter.seconds));
+  const shortestStops = Math.log2(min.seconds / baseShutter.seconds);
+  const longestStops = Math.log2(max.seconds / baseShutter.seconds);
+  const maxStops = Math.min(MOST_STOPS, Math.log2(LONGEST_SECONDS / baseShutter.seconds));
   return combinations
-    .filter(({ attenuationStops }) => attenuationStops <= mostStops)
+    .filter(({ attenuationStops }) => attenuationStops <= maxStops)
     .map(({ filters, attenuationStops, polarizers }) => {
       const errorStops = Math.max(attenuationStops - longestStops, 0) + Math.min(attenuationStops - shortestStops, 0);
       return { filters, attenuationStops, polarizers, errorStops, rank: Math.round(Math.abs(errorStops) / SAME_STOPS) };
@@ -171,15 +171,15 @@ export function isWithin(errorStops: number, toleranceStops: number): boolean {
 /** When each attenuation brings about what is wanted; nothing where the light is not known over time. */
 function overTime(
   light: SettledLight | undefined,
-  { shortest, longest }: FilterSelection["wanted"],
+  { min, max }: FilterSelection["wanted"],
   toleranceStops: number,
   isSingle: boolean,
 ): (attenuationStops: number) => ReachedOverTime | undefined {
   if (light === undefined) return () => undefined;
   return reachFinder(light.curve, light, {
-    shortest: shortest.seconds * 2 ** -toleranceStops,
-    longest: longest.seconds * 2 ** toleranceStops,
-    ...(isSingle ? { target: shortest.seconds } : {}),
+    min: min.seconds * 2 ** -toleranceStops,
+    max: max.seconds * 2 ** toleranceStops,
+    ...(isSingle ? { target: min.seconds } : {}),
   });
 }
 

@@ -16,7 +16,7 @@ export interface FilterWarning {
 /** The camera that the filters go on. */
 export interface FilteredCamera {
   /** Longest time that the camera counts by itself, as marked [s]; default 30 s. */
-  readonly longestShutterSeconds?: number;
+  readonly maxShutterSeconds?: number;
   /** Darkest light that the camera meters [EV100]; default -3. */
   readonly meteringLimitEv100?: number;
   /** Not given: stacking is not judged. */
@@ -47,16 +47,16 @@ const WIDEST_FOR_STACK_MM = [
 
 /** Reads the camera's limits; values taken by default are added to `assumptions`. */
 export function readCameraLimits(camera: FilteredCamera, assumptions: Assumption[]): CameraLimits {
-  const { longestShutterSeconds, meteringLimitEv100, focalLengthMm, cropFactor } = camera;
+  const { maxShutterSeconds, meteringLimitEv100, focalLengthMm, cropFactor } = camera;
   if (meteringLimitEv100 === undefined) {
     const why = "common practice: many cameras meter down to about EV -3";
     assumptions.push({ field: "meteringLimitEv100", value: USUAL_METERING_LIMIT_EV100, why });
   }
   const limits = {
     longest:
-      longestShutterSeconds === undefined
+      maxShutterSeconds === undefined
         ? shutterSetting(USUAL_LONGEST_SECONDS, "value")
-        : readShutter(longestShutterSeconds, undefined, "longestShutterSeconds"),
+        : readShutter(maxShutterSeconds, undefined, "maxShutterSeconds"),
     meteringLimitEv100: requireEv100("meteringLimitEv100", meteringLimitEv100 ?? USUAL_METERING_LIMIT_EV100),
   };
   if (cropFactor !== undefined) requireInRange("cropFactor", cropFactor, 0.1, 20);

@@ -41,7 +41,7 @@ const LONGEST_SECONDS = 1e7;
  * What a stack of filters takes, and the shutter time through it. Stops add, densities add, factors multiply, whatever the order. A graduated
  * filter leaves the ground's exposure alone: what it takes from the sky is given apart.
  * @param request `filters`, up to 10, 40 stops together; `baseShutterSeconds` [s] 1e-6 to 1e7, the time without filters, multiplied as it is;
- *   or `ev100` [EV100] with `aperture` [1] and `iso`; for the warnings `longestShutterSeconds` [s], `meteringLimitEv100` [EV100],
+ *   or `ev100` [EV100] with `aperture` [1] and `iso`; for the warnings `maxShutterSeconds` [s], `meteringLimitEv100` [EV100],
  *   `focalLengthMm` [mm] 1 to 10,000 and `cropFactor` [1]
  * @returns attenuation in stops, density, factor and per cent; the time exact and as the nearest mark; warnings
  * @throws DomainError out of range; `impossible` for more than 40 stops together, or a time past 10,000,000 s

@@ -19,8 +19,8 @@ export type VerticalFraming =
       /** The pitch that leaves as much room above as below [deg]. */
       readonly pitchDeg: number;
       /** The lowest and the highest pitch at which both are in the frame [deg]. */
-      readonly leastPitchDeg: number;
-      readonly mostPitchDeg: number;
+      readonly minPitchDeg: number;
+      readonly maxPitchDeg: number;
     }
   | { readonly kind: "too-tall"; readonly verticalAngleDeg: number; readonly lensAngleDeg: number };
 
@@ -115,7 +115,7 @@ function framingOf(lowestDeg: number, highestDeg: number, { focalLengthMm, heigh
     kind: "fits",
     verticalAngleDeg,
     pitchDeg: (lowestDeg + highestDeg) / 2,
-    leastPitchDeg: highestDeg - lensAngleDeg / 2,
-    mostPitchDeg: lowestDeg + lensAngleDeg / 2,
+    minPitchDeg: highestDeg - lensAngleDeg / 2,
+    maxPitchDeg: lowestDeg + lensAngleDeg / 2,
   };
 }

@@ -18,7 +18,7 @@ export interface StraightLine {
   readonly tiltDeg: number;
   /** How far the skyline strays from it [per cent of the frame's height]: root mean square, and at most. */
   readonly residualRmsPercent: number;
-  readonly residualMaxPercent: number;
+  readonly maxResidualPercent: number;
 }
 
 export interface SkylineInFrame {
@@ -99,7 +99,7 @@ function nearestLine(points: readonly SkylinePoint[], camera: FramingCamera): St
     yRight: meanY + slope * (1 - meanX),
     tiltDeg: wrap180((Math.atan2(slope * camera.heightMm, camera.widthMm) * 180) / Math.PI),
     residualRmsPercent: 100 * Math.sqrt(strays.reduce((sum, stray) => sum + stray * stray, 0) / n),
-    residualMaxPercent: 100 * Math.max(...strays.map(Math.abs)),
+    maxResidualPercent: 100 * Math.max(...strays.map(Math.abs)),
   };
 }
 

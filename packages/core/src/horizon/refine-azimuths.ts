@@ -7,9 +7,9 @@ export interface Refinement {
   /** How far a straight line may miss [deg], 0.001 to 1; default 0.01. Azimuths are put between where the middle misses by half of it. */
   readonly toleranceDeg?: number | undefined;
   /** Azimuths are never put closer than this [deg], 0.001 to 1; default 0.0078125, a 32nd of 0.25. */
-  readonly leastStepDeg?: number | undefined;
+  readonly minStepDeg?: number | undefined;
   /** Azimuths in the profile at the most, 2 to 7200; default 7200. */
-  readonly mostAzimuths?: number | undefined;
+  readonly maxAzimuths?: number | undefined;
 }
 
 /** What was read in one direction after another, a column for each quantity. */
@@ -29,7 +29,7 @@ interface Span {
 
 // common practice in drawing curves: halve while the middle is off the straight line
 const DEFAULT_TOLERANCE_DEG = 0.01;
-const DEFAULT_LEAST_STEP_DEG = 0.25 / 32;
+const DEFAULT_MIN_STEP_DEG = 0.25 / 32;
 /** Where the skyline leaps from one ridge to another the middle can lie on the line by chance: distances that differ by more than this share. */
 const LEAP = 1.25;
 
@@ -43,8 +43,8 @@ const LEAP = 1.25;
  */
 export function refinedOrder(readings: Readings, refinement: Refinement): number[] {
   const tolerance = given("toleranceDeg", refinement.toleranceDeg ?? DEFAULT_TOLERANCE_DEG, 0.001, 1, "deg");
-  const least = given("leastStepDeg", refinement.leastStepDeg ?? DEFAULT_LEAST_STEP_DEG, 0.001, 1, "deg");
-  const most = given("mostAzimuths", refinement.mostAzimuths ?? MAX_HORIZON_POINTS, 2, MAX_HORIZON_POINTS);
+  const least = given("minStepDeg", refinement.minStepDeg ?? DEFAULT_MIN_STEP_DEG, 0.001, 1, "deg");
+  const most = given("maxAzimuths", refinement.maxAzimuths ?? MAX_HORIZON_POINTS, 2, MAX_HORIZON_POINTS);
   const azimuthAt = (place: number): number => readings.azimuthsDeg[place] as number;
   const altitudeAt = (place: number): number => readings.altitudesDeg[place] as number;
   const distanceAt = (place: number): number => readings.distancesM[place] as number;

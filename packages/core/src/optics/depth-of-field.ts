@@ -23,7 +23,7 @@ export interface DepthOfFieldRequest extends CameraOptics {
   /** The farthest thing that should be sharp [m], or `infinity`; default infinity. Only with `wantedNearM`. */
   readonly wantedFarM?: Distance;
   /** The smallest opening that the lens has, as marked; default f/22. */
-  readonly smallestAperture?: number;
+  readonly maxFNumber?: number;
 }
 
 export interface DepthOfField {
@@ -64,7 +64,7 @@ export function depthOfField(request: DepthOfFieldRequest): DepthOfField {
   const forWanted =
     wanted === undefined
       ? undefined
-      : focusForWanted(lens, wanted, { nearM, far }, diffraction, request.smallestAperture, assumptions);
+      : focusForWanted(lens, wanted, { nearM, far }, diffraction, request.maxFNumber, assumptions);
   return {
     focusDistanceM,
     aperture,

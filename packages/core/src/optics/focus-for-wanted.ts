@@ -36,15 +36,15 @@ export function focusForWanted(
   wanted: WantedSharp,
   limits: SharpLimits,
   diffraction: Diffraction,
-  smallestAperture: number | undefined,
+  maxFNumber: number | undefined,
   assumptions: Assumption[],
 ): FocusForWanted {
-  if (smallestAperture === undefined) {
+  if (maxFNumber === undefined) {
     const why = "common among lenses";
-    assumptions.push({ field: "smallestAperture", value: USUAL_SMALLEST_APERTURE, why });
+    assumptions.push({ field: "maxFNumber", value: USUAL_SMALLEST_APERTURE, why });
   }
-  const typed = requireInRange("smallestAperture", smallestAperture ?? USUAL_SMALLEST_APERTURE, 0.5, 256);
-  const smallest = readAperture(typed, undefined, "smallestAperture").exact;
+  const typed = requireInRange("maxFNumber", maxFNumber ?? USUAL_SMALLEST_APERTURE, 0.5, 256);
+  const smallest = readAperture(typed, undefined, "maxFNumber").exact;
   const apertureNeeded = apertureForLimits(lens, wanted.nearM, wanted.farM);
   const farEnough =
     limits.far.kind === "infinity" || (wanted.farM !== "infinity" && limits.far.distanceM >= wanted.farM * (1 - SLACK));

@@ -39,7 +39,7 @@ export interface FocusStackWarning {
 }
 
 export interface FocusStack {
-  /** From the nearest to the farthest; each with what it holds at `largestBlurMm`. */
+  /** From the nearest to the farthest; each with what it holds at `maxBlurMm`. */
   readonly frames: readonly StackFrame[];
   readonly count: number;
   readonly overlap: number;
@@ -47,7 +47,7 @@ export interface FocusStack {
   /** The blur that was allowed [mm]. */
   readonly circleOfConfusionMm: number;
   /** The blur that is nowhere exceeded in the range [mm]: frames come whole, and what is left over makes all of them sharper. */
-  readonly largestBlurMm: number;
+  readonly maxBlurMm: number;
   readonly hyperfocalM: number;
   /** What a single frame would take instead. */
   readonly singleFrame: { readonly focusDistanceM: number; readonly apertureNeeded: number };
@@ -93,12 +93,12 @@ export function planFocusStack(request: FocusStackRequest): FocusStack {
   const least = allowed / 1000;
   const beyondAt = (log: number): number => beyondNearEnd(2 ** log);
   const [leastLog, allowedLog] = [Math.log2(least), Math.log2(allowed)];
-  let largestBlurMm = least;
+  let maxBlurMm = least;
   if (beyondNearEnd(least) < 0) {
     // where the frames only just reach, rounding of the logarithm may leave no room to look in
-    largestBlurMm = beyondAt(allowedLog) <= 0 ? allowed : 2 ** findRoot(beyondAt, leastLog, allowedLog, 1e-12);
+    maxBlurMm = beyondAt(allowedLog) <= 0 ? allowed : 2 ** findRoot(beyondAt, leastLog, allowedLog, 1e-12);
   }
-  const spread = { ...lens, circleOfConfusionMm: largestBlurMm };
+  const spread = { ...lens, circleOfConfusionMm: maxBlurMm };
   const frames = focusSteps(spread, farReciprocal, overlap, count)
     .map(({ focusDistanceM }): StackFrame => ({ focusDistanceM, ...sharpLimits(spread, focusDistanceM) }))
     .reverse();
@@ -110,7 +110,7 @@ export function planFocusStack(request: FocusStackRequest): FocusStack {
     overlap,
     aperture,
     circleOfConfusionMm: allowed,
-    largestBlurMm,
+    maxBlurMm,
     hyperfocalM: hyperfocalDistanceM(lens),
     singleFrame: { focusDistanceM: focusBetweenM(nearM, farM), apertureNeeded },
     diffraction,

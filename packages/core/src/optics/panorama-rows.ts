@@ -38,11 +38,16 @@ export function columnsAt(pitchDeg: number, frame: PanoramaFrame): RowColumns {
  * or level frame bend toward the horizon away from the middle, and that is allowed for.
  * @returns ascending pitches; null where more than `most` rows would be needed
  */
-export function rowPitches(lowestDeg: number, highestDeg: number, frame: PanoramaFrame, most: number): number[] | null {
-  const first = lowestRow(lowestDeg, frame);
-  const last = -lowestRow(-highestDeg, frame);
+export function rowPitches(
+  minAltitudeDeg: number,
+  maxAltitudeDeg: number,
+  frame: PanoramaFrame,
+  most: number,
+): number[] | null {
+  const first = lowestRow(minAltitudeDeg, frame);
+  const last = -lowestRow(-maxAltitudeDeg, frame);
   if (last <= first) {
-    const middle = (lowestDeg + highestDeg) / 2;
+    const middle = (minAltitudeDeg + maxAltitudeDeg) / 2;
     return [Math.min(first, Math.max(last, middle))];
   }
   const pitchesOf = (rows: number): number[] =>
@@ -84,11 +89,11 @@ export function bottomOf(pitchDeg: number, frame: PanoramaFrame): number {
 }
 
 /** The highest pitch [deg] of a row that still holds everything from an altitude on. */
-function lowestRow(lowestDeg: number, frame: PanoramaFrame): number {
-  if (bottomAtWorst(90, frame) <= lowestDeg) return 90;
+function lowestRow(minAltitudeDeg: number, frame: PanoramaFrame): number {
+  if (bottomAtWorst(90, frame) <= minAltitudeDeg) return 90;
   // from the pitch on at which the frame just reaches the nadir
   const start = -90 + frame.halfHeightDeg;
-  return findRoot((pitch) => bottomAtWorst(pitch, frame) - lowestDeg, start, 90, 1e-9);
+  return findRoot((pitch) => bottomAtWorst(pitch, frame) - minAltitudeDeg, start, 90, 1e-9);
 }
 
 /** As bottomOf, as if the frames stood as far apart as they may: it changes smoothly with the pitch, and is never lower. */

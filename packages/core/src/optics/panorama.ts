@@ -59,8 +59,8 @@ export interface Panorama {
   readonly frameHorizontalDeg: number;
   readonly frameVerticalDeg: number;
   /** What is held everywhere between the sides [deg]. */
-  readonly lowestDeg: number;
-  readonly highestDeg: number;
+  readonly minAltitudeDeg: number;
+  readonly maxAltitudeDeg: number;
   /** Sizes of the stitched picture, empty where the pixels are not known; cylindrical only within 60° of the horizon, where it does not stretch too far. */
   readonly stitched: readonly StitchedSize[];
   readonly assumptions: readonly Assumption[];
@@ -99,8 +99,8 @@ export function planPanorama(request: PanoramaRequest): Panorama {
   if (!(count <= MOST_FRAMES)) throw tooMany("horizontalDeg", request.horizontalDeg);
   const longest = planned.reduce((most, row) => (row.columns > most.columns ? row : most));
 
-  const lowestDeg = bottomOf(pitches[0] as number, frame);
-  const highestDeg = -bottomOf(-(pitches.at(-1) as number), frame);
+  const minAltitudeDeg = bottomOf(pitches[0] as number, frame);
+  const maxAltitudeDeg = -bottomOf(-(pitches.at(-1) as number), frame);
   const middle = request.pitchDeg ?? 0;
   const half = request.verticalDeg === undefined ? undefined : request.verticalDeg / 2;
   return {
@@ -114,12 +114,12 @@ export function planPanorama(request: PanoramaRequest): Panorama {
     rowPlans: planned.map((row) => withYaws(row, request.azimuthDeg)),
     frameHorizontalDeg: view.horizontalDeg,
     frameVerticalDeg: view.verticalDeg,
-    lowestDeg,
-    highestDeg,
+    minAltitudeDeg,
+    maxAltitudeDeg,
     stitched: stitchedSizes(
       request,
-      half === undefined ? lowestDeg : middle - half,
-      half === undefined ? highestDeg : middle + half,
+      half === undefined ? minAltitudeDeg : middle - half,
+      half === undefined ? maxAltitudeDeg : middle + half,
     ),
     assumptions,
   };
@@ -170,7 +170,7 @@ function withYaws(
   return Object.assign({}, row, { yawsDeg, azimuthsDeg: yawsDeg.map((yaw) => wrap360(azimuthDeg + yaw)) });
 }
 
-function stitchedSizes(request: PanoramaRequest, lowestDeg: number, highestDeg: number): StitchedSize[] {
+function stitchedSizes(request: PanoramaRequest, minAltitudeDeg: number, maxAltitudeDeg: number): StitchedSize[] {
   const { pixelPitchUm } = readSensor(request.sensor);
   if (pixelPitchUm === undefined) return [];
   const perRadian = (request.focalLengthMm * 1000) / pixelPitchUm;
@@ -179,9 +179,9 @@ function stitchedSizes(request: PanoramaRequest, lowestDeg: number, highestDeg: 
     const heightPx = Math.round(perRadian * height);
     return { projection, widthPx, heightPx, megapixels: (widthPx * heightPx) / 1e6 };
   };
-  const sizes = [size("equirectangular", (highestDeg - lowestDeg) * RADIANS_PER_DEGREE)];
-  if (highestDeg <= CYLINDER_UP_TO_DEG && lowestDeg >= -CYLINDER_UP_TO_DEG) {
-    sizes.push(size("cylindrical", tanDeg(highestDeg) - tanDeg(lowestDeg)));
+  const sizes = [size("equirectangular", (maxAltitudeDeg - minAltitudeDeg) * RADIANS_PER_DEGREE)];
+  if (maxAltitudeDeg <= CYLINDER_UP_TO_DEG && minAltitudeDeg >= -CYLINDER_UP_TO_DEG) {
+    sizes.push(size("cylindrical", tanDeg(maxAltitudeDeg) - tanDeg(minAltitudeDeg)));
   }
   return sizes;
 }

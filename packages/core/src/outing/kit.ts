@@ -9,15 +9,15 @@ export interface Kit {
   readonly polarizer: FilterReading | null;
 }
 
-const MOST_FILTERS = 12;
+const MAX_FILTERS = 12;
 
 /**
  * Sorts the filters of a bag by what they are for.
  * @throws DomainError for more than 12 filters, or one that cannot be read
  */
 export function sortKit(filters: readonly Filter[], assumptions: Assumption[]): Kit {
-  if (filters.length > MOST_FILTERS) {
-    throw new DomainError({ param: "filters", given: filters.length, allowed: `up to ${MOST_FILTERS} filters` });
+  if (filters.length > MAX_FILTERS) {
+    throw new DomainError({ param: "filters", given: filters.length, allowed: `up to ${MAX_FILTERS} filters` });
   }
   const readings = filters.map((filter, i) => readFilter(filter, `filters.${i}`, assumptions));
   const strength = (reading: FilterReading): number => reading.attenuationStops + reading.graduatedStops;

@@ -6,7 +6,7 @@ import { shutterMomentsIn } from "../exposure/shutter-moments";
 import { readBaseExposure } from "../filters/base-exposure";
 import type { Filter, FilterReading } from "../filters/filter";
 import { isWithin, kitCombinations, rankCombinations } from "../filters/select";
-import { readKit, USUAL_MOST_STACKED, USUAL_TOLERANCE_STOPS } from "../filters/select-request";
+import { readKit, USUAL_MAX_STACKED, USUAL_TOLERANCE_STOPS } from "../filters/select-request";
 import type { PlannedCamera } from "./camera";
 import type { Kit } from "./kit";
 
@@ -36,9 +36,9 @@ export function longExposures(
   { aperture, iso }: PlannedCamera,
 ): (startMs: number) => LongExposurePlan | null {
   const shutter = readShutter(wantedShutterSeconds, undefined, "wantedShutterSeconds");
-  const wanted = { shortest: shutter, longest: shutter };
+  const wanted = { min: shutter, max: shutter };
   const kit = filters.some(({ kind }) => kind !== "graduated") ? readKit(filters, []) : [];
-  const combinations = kit.length === 0 ? [] : kitCombinations(kit, USUAL_MOST_STACKED);
+  const combinations = kit.length === 0 ? [] : kitCombinations(kit, USUAL_MAX_STACKED);
   return (startMs) => {
     // too near the end of the known light to look into it
     if (startMs >= light.curve.endMs - 1000) return null;
@@ -70,7 +70,7 @@ export function whenKitReaches(
   const attenuationStops = [...kit.neutralDensity, ...(kit.polarizer === null ? [] : [kit.polarizer])]
     .map((filter) => filter.attenuationStops)
     .sort((a, b) => b - a)
-    .slice(0, USUAL_MOST_STACKED)
+    .slice(0, USUAL_MAX_STACKED)
     .reduce((sum, stops) => sum + stops, 0);
   if (attenuationStops === 0) return null;
   const moments = shutterMomentsIn(light, { aperture, iso, attenuationStops }, wantedShutterSeconds);

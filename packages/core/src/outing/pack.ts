@@ -22,7 +22,7 @@ export type PackItemName =
 /** What a plan really uses. */
 interface PackNeeds {
   /** Longest shutter time that the plan uses [s]. */
-  readonly longestShutterSeconds: number;
+  readonly maxShutterSeconds: number;
   readonly handHeldLimitSeconds: number;
   readonly bracketFrames: number;
   /** Filters as they are marked. */
@@ -53,7 +53,7 @@ export function packOf(
   const stacked = moments.flatMap(({ longExposure }) => (longExposure?.meetsWanted ? longExposure.filters : []));
   const { focalLengthMm, cropFactor } = camera;
   return itemsFor({
-    longestShutterSeconds: Math.max(...times),
+    maxShutterSeconds: Math.max(...times),
     handHeldLimitSeconds: handHeldLimitSeconds({ focalLengthMm, cropFactor }),
     bracketFrames: Math.max(...moments.map(({ bracket }) => bracket?.count ?? 1)),
     graduated: [...new Set(moments.flatMap(({ graduated }) => (graduated === undefined ? [] : [graduated.mark])))],
@@ -70,16 +70,16 @@ function itemsFor(needs: PackNeeds): PackItem[] {
     items.push({ item, why });
   };
   if (needs.bracketFrames > 1) add("tripod", `${needs.bracketFrames} frames must lie on each other`);
-  else if (needs.longestShutterSeconds > needs.handHeldLimitSeconds) {
-    add("tripod", `${secondsText(needs.longestShutterSeconds)} is longer than a hand holds still`);
+  else if (needs.maxShutterSeconds > needs.handHeldLimitSeconds) {
+    add("tripod", `${secondsText(needs.maxShutterSeconds)} is longer than a hand holds still`);
   }
-  if (needs.longestShutterSeconds > 30) add("remote-release", "times past 30 s need bulb and a timer");
+  if (needs.maxShutterSeconds > 30) add("remote-release", "times past 30 s need bulb and a timer");
   for (const mark of needs.neutralDensity) add("neutral-density", `${mark}, for the shutter time that is wanted`);
   for (const mark of needs.graduated) add("graduated-filter", `${mark}, to hold the sky`);
   if (needs.polarizer) add("polarizer", "part of the stack that reaches the shutter time");
   if (needs.dark) add("lamp", "it is dark on the way");
   if (needs.neutralDensity.length + needs.graduated.length > 0) add("lens-cloth", "spray and breath settle on filters");
-  if (needs.longestShutterSeconds > 30) add("spare-battery", "long exposures in the cold drain one");
+  if (needs.maxShutterSeconds > 30) add("spare-battery", "long exposures in the cold drain one");
   if (needs.minutesOutside > 90) add("warm-layer", `${Math.round(needs.minutesOutside)} minutes standing still`);
   return items;
 }

@@ -16,8 +16,8 @@ export interface PolarizerAdvice {
   readonly rotationDeg: number;
   /** Against unpolarized surroundings [stops]. */
   readonly meanStops: number;
-  readonly leastStops: number;
-  readonly mostStops: number;
+  readonly minStops: number;
+  readonly maxStops: number;
   readonly rangeStops: number;
   /** The light that it costs [stops]. */
   readonly lossStops: number;
@@ -36,11 +36,11 @@ export function polarizerAdvice(
   sky: SkyState | undefined,
   filter: FilterReading,
 ): PolarizerAdvice | undefined {
-  const most = darkestSky(sun, frameProjection(camera), profile, sky, GRID);
-  if (most === undefined) return undefined;
-  const { rotationDeg, meanStops, leastStops, mostStops, rangeStops } = most;
+  const maxDarkening = darkestSky(sun, frameProjection(camera), profile, sky, GRID);
+  if (maxDarkening === undefined) return undefined;
+  const { rotationDeg, meanStops, minStops, maxStops, rangeStops } = maxDarkening;
   const lossStops = filter.attenuationStops;
-  const verdict = polarizerVerdict({ most }, null, lossStops);
-  const warnings = polarizerWarnings({ most }, null);
-  return { rotationDeg, meanStops, leastStops, mostStops, rangeStops, lossStops, verdict, warnings };
+  const verdict = polarizerVerdict({ maxDarkening }, null, lossStops);
+  const warnings = polarizerWarnings({ maxDarkening }, null);
+  return { rotationDeg, meanStops, minStops, maxStops, rangeStops, lossStops, verdict, warnings };
 }

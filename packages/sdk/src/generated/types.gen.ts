@@ -1071,7 +1071,7 @@ export type StraightLine = {
      * How far the skyline strays from it [% of the frame's height]
      */
     residualRmsPercent: number;
-    residualMaxPercent: number;
+    maxResidualPercent: number;
 };
 
 export type BodyInFrame = {
@@ -1297,8 +1297,8 @@ export type VerticalFit = {
      * Leaves as much room above as below
      */
     pitchDeg: number;
-    leastPitchDeg: number;
-    mostPitchDeg: number;
+    minPitchDeg: number;
+    maxPitchDeg: number;
 };
 
 export type VerticalMisfit = {
@@ -1756,11 +1756,11 @@ export type EquivalentsInput = {
     /**
      * Widest aperture of the lens; default 1.4
      */
-    widestAperture?: number;
+    minFNumber?: number;
     /**
      * Smallest aperture of the lens; default 22
      */
-    smallestAperture?: number;
+    maxFNumber?: number;
     /**
      * How finely dials are divided; default: read thirds, then halves, and write thirds
      */
@@ -1794,11 +1794,11 @@ export type LadderLimitsInput = {
     /**
      * Fastest shutter of the camera [s]; default 1/8000 s
      */
-    fastestShutterSeconds?: number;
+    minShutterSeconds?: number;
     /**
      * Longest time that the camera counts [s]; default: none, bulb will do
      */
-    longestShutterSeconds?: number;
+    maxShutterSeconds?: number;
 };
 
 /**
@@ -2144,7 +2144,7 @@ export type FilterStackInput = {
     /**
      * Longest time that the camera counts by itself [s]; default 30 s
      */
-    longestShutterSeconds?: number;
+    maxShutterSeconds?: number;
     /**
      * Darkest light that the camera meters [EV100]; default -3
      */
@@ -2186,8 +2186,8 @@ export type FilterSelection = {
 };
 
 export type WantedShutterRange = {
-    shortest: ShutterSetting;
-    longest: ShutterSetting;
+    min: ShutterSetting;
+    max: ShutterSetting;
 };
 
 export type FilterChoice = {
@@ -2304,7 +2304,7 @@ export type FilterSelectionInput = {
     /**
      * Longest time that the camera counts by itself [s]; default 30 s
      */
-    longestShutterSeconds?: number;
+    maxShutterSeconds?: number;
     /**
      * Darkest light that the camera meters [EV100]; default -3
      */
@@ -2320,11 +2320,11 @@ export type FilterSelectionInput = {
     /**
      * Most filters on the lens at once; default 3
      */
-    mostStacked?: number;
+    maxStacked?: number;
     /**
      * Most choices in the answer; default 20
      */
-    mostChoices?: number;
+    maxChoices?: number;
     place?: PlaceInput & unknown;
     /**
      * The local day at the place that is looked at as a whole; default: from instant on
@@ -2352,11 +2352,11 @@ export type ShutterRangeInput = {
     /**
      * [s]
      */
-    shortest: number;
+    min: number;
     /**
      * [s]
      */
-    longest: number;
+    max: number;
 };
 
 export type PolarizerAssessment = {
@@ -2393,9 +2393,9 @@ export type PolarizedSky = {
     /**
      * Degree of polarization a quarter turn from the sun, 0 to 1
      */
-    maximumDegree: number;
-    most: SkyDarkening;
-    mostEven: SkyDarkening;
+    maxDegree: number;
+    maxDarkening: SkyDarkening;
+    maxEvenness: SkyDarkening;
     grid: Array<SkyDarkeningPoint>;
 };
 
@@ -2408,8 +2408,8 @@ export type SkyDarkening = {
      * Against unpolarized surroundings [stops]: positive is darker
      */
     meanStops: number;
-    leastStops: number;
-    mostStops: number;
+    minStops: number;
+    maxStops: number;
     /**
      * The most less the least: how uneven the sky becomes
      */
@@ -2659,7 +2659,7 @@ export type DarkenedThing = {
     /**
      * At its top, where it is darkest
      */
-    mostStops: number;
+    maxStops: number;
     meanStops: number;
     /**
      * Of the frame's width
@@ -2883,11 +2883,11 @@ export type BracketCameraInput = {
     /**
      * Fastest shutter [s]; default 1/8000 s
      */
-    fastestShutterSeconds?: number;
+    minShutterSeconds?: number;
     /**
      * Longest time that the camera counts by itself [s]; default 30 s
      */
-    longestShutterSeconds?: number;
+    maxShutterSeconds?: number;
     /**
      * From the end of one frame to the start of the next [s]; default 0.5
      */
@@ -2938,7 +2938,7 @@ export type BracketReview = {
     /**
      * Whether the scene goes further than the frames do
      */
-    sceneRangeIsLeast: boolean;
+    sceneRangeIsMinimum: boolean;
     /**
      * Against clipping in a frame without bias [stops]
      */
@@ -3073,7 +3073,7 @@ export type PhotosReview = {
     /**
      * Whether the scene goes further than the frames do
      */
-    sceneRangeIsLeast: boolean;
+    sceneRangeIsMinimum: boolean;
     /**
      * Against clipping in a frame without bias [stops]
      */
@@ -3273,7 +3273,7 @@ export type DepthOfFieldInput = {
     /**
      * The smallest opening that the lens has; default 22
      */
-    smallestAperture?: number;
+    maxFNumber?: number;
 };
 
 /**
@@ -3305,7 +3305,7 @@ export type FocusStack = {
     /**
      * The blur that is nowhere exceeded [mm]: what is left over sharpens every frame
      */
-    largestBlurMm: number;
+    maxBlurMm: number;
     hyperfocalM: number;
     singleFrame: SingleFrameFocus;
     diffraction: Diffraction;
@@ -3482,8 +3482,8 @@ export type Panorama = {
     /**
      * Altitude down to which everything is held [deg]
      */
-    lowestDeg: number;
-    highestDeg: number;
+    minAltitudeDeg: number;
+    maxAltitudeDeg: number;
     /**
      * The stitched picture at the scale of the middle of a frame, where pixels are known
      */
@@ -3671,8 +3671,8 @@ export type PolarizerAdvice = {
      * How much darker the sky gets on the mean [stops]
      */
     meanStops: number;
-    leastStops: number;
-    mostStops: number;
+    minStops: number;
+    maxStops: number;
     /**
      * How uneven the sky becomes across the frame
      */

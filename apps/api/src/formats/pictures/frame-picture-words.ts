@@ -29,7 +29,7 @@ export function describeFrame({ instant, camera, skyline, sun, moon }: FramePict
   const fit =
     straight === null
       ? "The skyline does not cross the frame."
-      : `The dashed straight line lies nearest to the skyline: tilted ${straight.tiltDeg.toFixed(1)}°, and the skyline strays from it by up to ${straight.residualMaxPercent.toFixed(1)} % of the frame's height.`;
+      : `The dashed straight line lies nearest to the skyline: tilted ${straight.tiltDeg.toFixed(1)}°, and the skyline strays from it by up to ${straight.maxResidualPercent.toFixed(1)} % of the frame's height.`;
   const stands = (kind: string, body: BodyInFrame): string => {
     const place = `azimuth ${body.azimuthDeg.toFixed(1)}°, altitude ${body.altitudeDeg.toFixed(1)}°`;
     if (!body.inFrame) return `The ${kind} is out of the frame (${place}).`;

@@ -26,12 +26,12 @@ export const BracketInput = z
     camera: z
       .strictObject({
         ...CameraInput.shape,
-        fastestShutterSeconds: bodyNumber({
+        minShutterSeconds: bodyNumber({
           min: 1e-6,
           max: 1,
           description: "Fastest shutter [s]; default 1/8000 s",
         }).optional(),
-        longestShutterSeconds: bodyNumber({
+        maxShutterSeconds: bodyNumber({
           min: 0.001,
           max: 1e7,
           description: "Longest time that the camera counts by itself [s]; default 30 s",
@@ -201,7 +201,7 @@ export const BracketReview = z
         .openapi("ReviewedFrame"),
     ),
     sceneRangeStops: z.number(),
-    sceneRangeIsLeast: z.boolean().openapi({ description: "Whether the scene goes further than the frames do" }),
+    sceneRangeIsMinimum: z.boolean().openapi({ description: "Whether the scene goes further than the frames do" }),
     highlightStops: z.number().openapi({ description: "Against clipping in a frame without bias [stops]" }),
     shadowStops: z.number().openapi({ description: "Against clipping in a frame without bias [stops]" }),
     fewestFrames: z.int(),

@@ -205,12 +205,12 @@ export const EquivalentsInput = z
     iso: isoNumber,
     filters: FilterList.optional(),
     compensationStops: compensationNumber.optional(),
-    widestAperture: bodyNumber({
+    minFNumber: bodyNumber({
       min: 0.5,
       max: 256,
       description: "Widest aperture of the lens; default 1.4",
     }).optional(),
-    smallestAperture: bodyNumber({
+    maxFNumber: bodyNumber({
       min: 0.5,
       max: 256,
       description: "Smallest aperture of the lens; default 22",
@@ -223,8 +223,8 @@ export const EquivalentsInput = z
         wantedBlurSeconds: secondsLimit("Shortest shutter for the blur that is wanted [s]"),
         diffractionAperture: apertureLimit("Smallest opening before diffraction costs sharpness [f-number]"),
         depthOfFieldAperture: apertureLimit("Widest opening for the depth of field that is wanted [f-number]"),
-        fastestShutterSeconds: secondsLimit("Fastest shutter of the camera [s]; default 1/8000 s"),
-        longestShutterSeconds: secondsLimit("Longest time that the camera counts [s]; default: none, bulb will do"),
+        minShutterSeconds: secondsLimit("Fastest shutter of the camera [s]; default 1/8000 s"),
+        maxShutterSeconds: secondsLimit("Longest time that the camera counts [s]; default: none, bulb will do"),
       })
       .openapi("LadderLimitsInput")
       .optional(),
@@ -253,8 +253,8 @@ export const EquivalentsInput = z
       forbidden(given("handHeld"), given("limits", given("handHeldSeconds"))),
       forbidden(given("subjectMotion"), given("limits", given("subjectMotionSeconds"))),
       // past the usual end of the ring, which stands for the one that is not given
-      forbidden(absent("smallestAperture"), given("widestAperture", { minimum: 23 })),
-      forbidden(absent("widestAperture"), given("smallestAperture", { exclusiveMaximum: 1.4 })),
+      forbidden(absent("maxFNumber"), given("minFNumber", { minimum: 23 })),
+      forbidden(absent("minFNumber"), given("maxFNumber", { exclusiveMaximum: 1.4 })),
     ),
   });
 

@@ -32,12 +32,12 @@ export const FilterSelectionInput = z
       "A shutter time that is wanted [s], a mark read as what it stands for",
     ).optional(),
     wantedRangeSeconds: z
-      .strictObject({ shortest: wantedNumber("[s]"), longest: wantedNumber("[s]") })
+      .strictObject({ min: wantedNumber("[s]"), max: wantedNumber("[s]") })
       .openapi("ShutterRangeInput")
       .optional()
       .openapi({
         description: "Times that will do, in place of wantedShutterSeconds",
-        example: { shortest: 1, longest: 8 },
+        example: { min: 1, max: 8 },
       }),
     toleranceStops: bodyNumber({
       min: 0,
@@ -50,13 +50,13 @@ export const FilterSelectionInput = z
     }),
     ...baseExposure,
     ...filteredCamera,
-    mostStacked: z
+    maxStacked: z
       .int()
       .min(1)
       .max(4)
       .optional()
       .openapi({ description: "Most filters on the lens at once; default 3" }),
-    mostChoices: z.int().min(1).max(50).optional().openapi({ description: "Most choices in the answer; default 20" }),
+    maxChoices: z.int().min(1).max(50).optional().openapi({ description: "Most choices in the answer; default 20" }),
     place: PlaceInput.optional().openapi({
       description: "How the light goes, by sun and moon at a place; with aperture and iso. This or readings",
     }),
@@ -132,7 +132,7 @@ const FilterChoice = z
 
 export const FilterSelection = z
   .object({
-    wanted: z.object({ shortest: ShutterSetting, longest: ShutterSetting }).openapi("WantedShutterRange"),
+    wanted: z.object({ min: ShutterSetting, max: ShutterSetting }).openapi("WantedShutterRange"),
     toleranceStops: z.number(),
     baseShutter: ShutterSetting.openapi({ description: "The time without filters" }),
     ev100: z.number().optional(),

@@ -24,7 +24,7 @@ export const baseExposureRules = [together("aperture", "iso"), notTogether("base
 
 /** The camera that filters go on, for the warnings. */
 export const filteredCamera = {
-  longestShutterSeconds: bodyNumber({
+  maxShutterSeconds: bodyNumber({
     min: 0.001,
     max: 1e7,
     description: "Longest time that the camera counts by itself [s]; default 30 s",

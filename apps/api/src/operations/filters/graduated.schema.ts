@@ -93,7 +93,7 @@ const Darkened = z
   .object({
     what: z.enum(["skyline", "obstacle"]),
     name: z.string(),
-    mostStops: z.number().openapi({ description: "At its top, where it is darkest" }),
+    maxStops: z.number().openapi({ description: "At its top, where it is darkest" }),
     meanStops: z.number(),
     widthPercent: z.number().openapi({ description: "Of the frame's width" }),
   })

@@ -70,8 +70,8 @@ const SkyDarkening = z
       description: "0 with the filter's axis upright in the frame, clockwise as seen from behind the camera, to 180",
     }),
     meanStops: z.number().openapi({ description: "Against unpolarized surroundings [stops]: positive is darker" }),
-    leastStops: z.number(),
-    mostStops: z.number(),
+    minStops: z.number(),
+    maxStops: z.number(),
     rangeStops: z.number().openapi({ description: "The most less the least: how uneven the sky becomes" }),
     cornerStops: z
       .object({ topLeft: corner, topRight: corner, bottomLeft: corner, bottomRight: corner })
@@ -82,9 +82,9 @@ const SkyDarkening = z
 
 const PolarizedSky = z
   .object({
-    maximumDegree: z.number().openapi({ description: "Degree of polarization a quarter turn from the sun, 0 to 1" }),
-    most: SkyDarkening,
-    mostEven: SkyDarkening,
+    maxDegree: z.number().openapi({ description: "Degree of polarization a quarter turn from the sun, 0 to 1" }),
+    maxDarkening: SkyDarkening,
+    maxEvenness: SkyDarkening,
     grid: z.array(
       z
         .object({

@@ -85,8 +85,8 @@ const VerticalFraming = z
         kind: z.literal("fits"),
         verticalAngleDeg: z.number(),
         pitchDeg: z.number().openapi({ description: "Leaves as much room above as below" }),
-        leastPitchDeg: z.number(),
-        mostPitchDeg: z.number(),
+        minPitchDeg: z.number(),
+        maxPitchDeg: z.number(),
       })
       .openapi("VerticalFit"),
     z

@@ -19,7 +19,7 @@ export const StraightLine = z
     residualRmsPercent: z
       .number()
       .openapi({ description: "How far the skyline strays from it [% of the frame's height]" }),
-    residualMaxPercent: z.number(),
+    maxResidualPercent: z.number(),
   })
   .openapi("StraightLine");
 

@@ -24,7 +24,7 @@ export const DepthOfFieldInput = z
       "The farthest thing that should be sharp [m], or infinity; default infinity. Only with wantedNearM",
       "infinity",
     ).optional(),
-    smallestAperture: bodyNumber({
+    maxFNumber: bodyNumber({
       min: 0.5,
       max: 256,
       description: "The smallest opening that the lens has; default 22",

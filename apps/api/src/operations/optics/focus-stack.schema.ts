@@ -37,7 +37,7 @@ export const FocusStack = z
     overlap: z.number(),
     aperture: ApertureSetting,
     circleOfConfusionMm: z.number().openapi({ description: "The blur that was allowed [mm]" }),
-    largestBlurMm: z
+    maxBlurMm: z
       .number()
       .openapi({ description: "The blur that is nowhere exceeded [mm]: what is left over sharpens every frame" }),
     hyperfocalM: z.number(),

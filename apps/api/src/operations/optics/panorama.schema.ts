@@ -63,8 +63,8 @@ export const Panorama = z
       .openapi({ description: "From the lowest to the highest" }),
     frameHorizontalDeg: z.number().openapi({ description: "What one frame takes in [deg]" }),
     frameVerticalDeg: z.number(),
-    lowestDeg: z.number().openapi({ description: "Altitude down to which everything is held [deg]" }),
-    highestDeg: z.number(),
+    minAltitudeDeg: z.number().openapi({ description: "Altitude down to which everything is held [deg]" }),
+    maxAltitudeDeg: z.number(),
     stitched: z
       .array(
         z
