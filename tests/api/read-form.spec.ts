@@ -181,11 +181,12 @@ describe("hostile forms", () => {
     ["line ends and dashes", "\r\n--"],
     ["boundaries that lack their last letter", "\r\n--ardvan"],
   ])("of %s cost about as much as plain ones", async (_, pattern) => {
-    await CPU_MS(Buffer.alloc(SIZE, "x"));
-    const plain = await CPU_MS(Buffer.alloc(SIZE, "x"));
-    const hostile = await CPU_MS(Buffer.alloc(SIZE, pattern));
-    // four times, and what a busy machine adds; the form of carriage returns took sixteen
-    expect(hostile).toBeLessThan(4 * plain + 60);
+    const best = async (content: Uint8Array): Promise<number> =>
+      Math.min(await CPU_MS(content), await CPU_MS(content), await CPU_MS(content));
+    const plain = await best(Buffer.alloc(SIZE, "x"));
+    const hostile = await best(Buffer.alloc(SIZE, pattern));
+    // a few times, and what a busy machine adds: a search that starts again at each byte takes many seconds
+    expect(hostile).toBeLessThan(8 * plain + 300);
   });
 
   it("are refused at their first part too many, header too large, and byte too many", async () => {
