@@ -19,6 +19,7 @@ const guides = ["README.md", ...markdownIn("docs").map((name) => `docs/${name}`)
 /** All that is written for people. */
 const pages = [
   ...guides,
+  read("docs/examples/README.md"),
   ...markdownIn(".").flatMap((name) => (name === "README.md" ? [] : [read(name)])),
   ...["core", "terrain", "answers", "sdk"].map((name) => read(`packages/${name}/README.md`)),
 ];
@@ -113,11 +114,21 @@ describe("what the pages name", () => {
   });
 });
 
+/** The anchors of a page, as GitHub makes them from its headings. */
+const anchorsOf = (text: string): string[] =>
+  [...text.matchAll(/^#+ (.*)$/gm)].map(([, heading]) =>
+    (heading as string)
+      .toLowerCase()
+      .replaceAll(/[^\w\s-]/g, "")
+      .replaceAll(" ", "-"),
+  );
+
 describe("links of the pages", () => {
   it.each(pages)("$file", ({ file, text }) => {
-    for (const [, target] of text.matchAll(/\]\((?!https?:)([^)#]*)(#[^)]*)?\)/g)) {
-      if (target === undefined || target === "") continue;
-      expect(() => readFileSync(join(root, file, "..", target)), `${file} links to ${target}`).not.toThrow();
+    for (const [, target, anchor] of text.matchAll(/\]\((?!https?:)([^)#]*)(?:#([^)]*))?\)/g)) {
+      const linked = target === "" ? file : join(file, "..", target as string);
+      expect(existsSync(join(root, linked)), `${file} links to ${target}`).toBe(true);
+      if (anchor !== undefined) expect(anchorsOf(read(linked).text), `${file} links to #${anchor}`).toContain(anchor);
     }
   });
 });

@@ -22,7 +22,10 @@ async function output(name: string, program: string): Promise<string> {
 }
 
 describe.each([
-  { name: "core", says: [/^2027-03-20T18:\d\d:\d\d\+00:00 terrain\n$/, /^1\/30 s\n\[ '1\/60 s', '1\/30 s', '1\/15 s' \]\n$/] },
+  {
+    name: "core",
+    says: [/^2027-03-20T18:\d\d:\d\d\+00:00 terrain\n$/, /^1\/30 s\n\[ '1\/60 s', '1\/30 s', '1\/15 s' \]\n$/],
+  },
   { name: "answers", says: [/^2027-03-20T18:51:12\+00:00 [1-9]\d*\n$/] },
   { name: "terrain", says: [/^720 5\n$/] },
 ])("the README of $name", ({ name, says }) => {
