@@ -8,10 +8,10 @@ describe("accuracy", () => {
     expect(measures.map(({ id }) => id).sort()).toEqual(Object.keys(tolerances).sort());
   });
 
-  it("is told in the README, measure by measure, with the limit that holds it", () => {
-    const readme = readFileSync(new URL("../../README.md", import.meta.url), "utf8");
+  it("is told in docs/accuracy.md, measure by measure, with the limit that holds it", () => {
+    const page = readFileSync(new URL("../../docs/accuracy.md", import.meta.url), "utf8");
     for (const { id, subject, unit } of measures) {
-      const row = readme.split("\n").find((line) => line.startsWith(`| ${subject} |`));
+      const row = page.split("\n").find((line) => line.startsWith(`| ${subject} |`));
       expect(row, `npm run accuracy -- --write adds: ${subject}`).toMatch(
         new RegExp(`\\| ${tolerances[id]?.max} \\| ${unit} \\|$`),
       );

@@ -3,7 +3,7 @@ import { measures } from "./measure";
 import { tolerances } from "./tolerances";
 
 // The accuracy table in Markdown, measured anew: `npm run accuracy`. The tests hold the same measures to the same limits.
-// With --write the table of the README is replaced by it.
+// With --write the table of docs/accuracy.md is replaced by it.
 
 const plain = (value: number): string => (value === 0 ? "0" : Number(value.toPrecision(2)).toString());
 
@@ -20,10 +20,10 @@ const table = [
 console.log(table);
 
 if (process.argv.includes("--write")) {
-  const readme = new URL("../../README.md", import.meta.url);
-  const text = readFileSync(readme, "utf8");
+  const page = new URL("../../docs/accuracy.md", import.meta.url);
+  const text = readFileSync(page, "utf8");
   writeFileSync(
-    readme,
+    page,
     text.replace(/<!-- accuracy -->[\s\S]*<!-- \/accuracy -->/, `<!-- accuracy -->\n${table}\n<!-- /accuracy -->`),
   );
 }

@@ -1,8 +1,9 @@
 import { spawn } from "node:child_process";
-import { readdirSync, readFileSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { VARIABLES } from "@fieldstop/api/server/config";
 import { createTerrain } from "@fieldstop/terrain";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { testApp } from "../api/harness";
@@ -11,10 +12,17 @@ import { type RunningServer, startServer } from "../sdk/server";
 // What the guides tell people to copy must run: each program, each address, each link between the pages.
 
 const root = fileURLToPath(new URL("../..", import.meta.url));
-const guides = ["README.md", ...readdirSync(join(root, "docs")).map((name) => `docs/${name}`)].map((file) => ({
-  file,
-  text: readFileSync(join(root, file), "utf8"),
-}));
+const read = (file: string) => ({ file, text: readFileSync(join(root, file), "utf8") });
+const markdownIn = (folder: string) => readdirSync(join(root, folder)).filter((name) => name.endsWith(".md"));
+/** What people are told to type. */
+const guides = ["README.md", ...markdownIn("docs").map((name) => `docs/${name}`)].map(read);
+/** All that is written for people. */
+const pages = [
+  ...guides,
+  read("docs/examples/README.md"),
+  ...markdownIn(".").flatMap((name) => (name === "README.md" ? [] : [read(name)])),
+  ...["core", "terrain", "answers", "sdk"].map((name) => read(`packages/${name}/README.md`)),
+];
 const blocks = (language: string) =>
   guides.flatMap(({ file, text }) =>
     [...text.matchAll(new RegExp(`\`\`\`${language}\\n([\\s\\S]*?)\`\`\``, "g"))].map((found, i) => ({
@@ -82,20 +90,45 @@ describe("addresses of the guides", () => {
 });
 
 describe("settings", () => {
-  it("each stand in the README", () => {
-    const readme = guides.find(({ file }) => file === "README.md")?.text;
-    const config = readFileSync(join(root, "apps/api/src/server/config.ts"), "utf8");
-    const names = [...new Set(config.match(/FIELDSTOP_[A-Z_]+/g))];
-    expect(names.length).toBeGreaterThan(12);
-    for (const name of names) expect(readme).toContain(`\`${name}\` |`);
+  it("each stand in the table of docs/configuration.md, and nothing else does", () => {
+    const page = readFileSync(join(root, "docs/configuration.md"), "utf8");
+    const rows = [...page.matchAll(/^\| `([A-Z_]+)`/gm)].map(([, name]) => name);
+    expect(rows.sort()).toEqual([...VARIABLES].sort());
   });
 });
 
-describe("links of the guides", () => {
-  it.each(guides)("$file", ({ file, text }) => {
-    for (const [, target] of text.matchAll(/\]\((?!https?:)([^)#]*)(#[^)]*)?\)/g)) {
-      if (target === undefined || target === "") continue;
-      expect(() => readFileSync(join(root, file, "..", target)), `${file} links to ${target}`).not.toThrow();
+describe("what the pages name", () => {
+  const { scripts } = JSON.parse(readFileSync(join(root, "package.json"), "utf8")) as { scripts: object };
+
+  it.each(pages)("in $file is a script that there is", ({ text }) => {
+    for (const [, name] of text.matchAll(/npm run (?:--silent )?([a-z][a-z:-]*)/g))
+      expect(scripts).toHaveProperty(name as string);
+  });
+
+  it("in DEVELOPERS.md is a file that there is", () => {
+    const text = readFileSync(join(root, "DEVELOPERS.md"), "utf8");
+    const files = [...text.matchAll(/`([a-z-]+(?:\/[a-z-]+)+\.(?:ts|json|md))`/g)].map(([, file]) => file as string);
+    const places = ["", "packages/core/src", "apps/api/src"];
+    expect(files.length).toBeGreaterThan(20);
+    expect(files.filter((file) => !places.some((place) => existsSync(join(root, place, file))))).toEqual([]);
+  });
+});
+
+/** The anchors of a page, as GitHub makes them from its headings. */
+const anchorsOf = (text: string): string[] =>
+  [...text.matchAll(/^#+ (.*)$/gm)].map(([, heading]) =>
+    (heading as string)
+      .toLowerCase()
+      .replaceAll(/[^\w\s-]/g, "")
+      .replaceAll(" ", "-"),
+  );
+
+describe("links of the pages", () => {
+  it.each(pages)("$file", ({ file, text }) => {
+    for (const [, target, anchor] of text.matchAll(/\]\((?!https?:)([^)#]*)(?:#([^)]*))?\)/g)) {
+      const linked = target === "" ? file : join(file, "..", target as string);
+      expect(existsSync(join(root, linked)), `${file} links to ${target}`).toBe(true);
+      if (anchor !== undefined) expect(anchorsOf(read(linked).text), `${file} links to #${anchor}`).toContain(anchor);
     }
   });
 });

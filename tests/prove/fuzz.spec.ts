@@ -5,7 +5,7 @@ import { HOSTILE } from "./hostile";
 import { draw } from "./requests";
 import { ServiceProcess } from "./service";
 
-// The short form of `npm run prove`.
+// The short form of `npm run test:load`.
 const REQUESTS = 3000;
 const SEED = 20_270_320;
 

@@ -3,7 +3,7 @@ import { bundledCommand } from "../nightly/support/bundle";
 import { proveNightly } from "./nightly";
 import { lacks } from "./programs";
 
-// The short form of `npm run prove -- nightly nightly-queue`.
+// The short form of `npm run test:load -- nightly nightly-queue`.
 const short = { places: 100, seed: 20_270_320, withinMs: 150_000 };
 const lacking = lacks("redis-server");
 

@@ -5,7 +5,7 @@ import { proveByLoad } from "./load";
 import { proveNightly } from "./nightly";
 import { ServiceProcess } from "./service";
 
-// `npm run prove`: the built programs put to the proof, a table of figures for each part. `npm run prove -- fuzz` runs one part.
+// `npm run test:load`: the built programs put to the proof, a table of figures for each part. `npm run test:load -- fuzz` runs one part.
 // PROVE_REQUESTS says how many requests are drawn (20 000), PROVE_SEED which, PROVE_SECONDS how long twice the load lasts (60), PROVE_PLACES how many
 // places are posted (1000).
 

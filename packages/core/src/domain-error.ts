@@ -1,3 +1,7 @@
+/**
+ * The error that core throws, and the checks that throw it.
+ * @module
+ */
 /** Why an argument cannot be used: `out-of-range` is outside the documented domain, `impossible` is inside it but has no answer. */
 export type DomainErrorCode = "out-of-range" | "impossible";
 

@@ -1,3 +1,7 @@
+/**
+ * Instants, local days and clocks of a time zone.
+ * @module
+ */
 import { Temporal } from "temporal-polyfill";
 import { DomainError } from "./domain-error";
 import { MS_PER_DAY } from "./time";

@@ -1,3 +1,7 @@
+/**
+ * Assumptions and cautions that answers carry.
+ * @module
+ */
 /** A guess that an answer rests on: which field, the value taken for it, and why. */
 export interface Assumption {
   readonly field: string;

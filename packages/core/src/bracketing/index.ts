@@ -1,3 +1,7 @@
+/**
+ * Brackets: which frames hold a contrast, and what a set of frames has caught.
+ * @module
+ */
 export type { BracketSubject } from "./changes-during";
 export type { ChannelReading, TakenFrame } from "./frame-reading";
 export {

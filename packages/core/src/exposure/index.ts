@@ -1,3 +1,7 @@
+/**
+ * Exposure: aperture, shutter time, ISO and EV; equivalents, metering, motion blur, reciprocity and long exposures in changing light.
+ * @module
+ */
 export type { NominalMark, SeriesStep } from "./dial";
 export {
   type Equivalents,
@@ -100,3 +104,4 @@ export {
   solveExposure,
 } from "./solve";
 export { type VideoAttenuation, videoAttenuation, videoShutterSeconds } from "./video";
+export type { HeldVideo } from "./video-shutter";

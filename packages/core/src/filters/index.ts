@@ -1,3 +1,7 @@
+/**
+ * Filters: neutral density, graduated and polarizing; what a stack takes, and which of a bag to use.
+ * @module
+ */
 export {
   type Attenuation,
   attenuationFromStops,

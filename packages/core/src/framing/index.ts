@@ -1,3 +1,7 @@
+/**
+ * Framing: where the skyline, the sun and the moon stand in a frame, and how high to put the camera.
+ * @module
+ */
 export { type BodyInFrame, type BodyInFrameRequest, bodyInFrame } from "./body-in-frame";
 export {
   type CameraHeightRequest,

@@ -1,3 +1,7 @@
+/**
+ * Horizon: the skyline from elevation grids, points or a CSV file.
+ * @module
+ */
 export { flatHorizon } from "./flat";
 export type { UnknownCellListener } from "./gap";
 export {

@@ -11,7 +11,7 @@ export const PYRAMID_SHIFTS = [2, 4, 6, 8, 10] as const;
 
 /**
  * The highest ground in square blocks of patches, coarser level by level, all levels in one array. A block that holds a void counts
- * as the highest ground on Earth, so that no void is ever passed over unseen; one that holds nothing else as {@link VOID_THROUGHOUT}.
+ * as the highest ground on Earth, so that no void is ever passed over unseen; one that holds nothing else as `VOID_THROUGHOUT`.
  */
 export interface MaximumPyramid {
   readonly maxima: ElevationSamples;

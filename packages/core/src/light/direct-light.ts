@@ -53,7 +53,7 @@ const TERRAIN_MARGIN_DEG = 0.05;
 
 /**
  * When the sun shines directly on a place: the stretches in which its upper limb stands above the skyline, each edge with what makes it.
- * Roots of the true curve, not steps: see {@link skylinePasses}.
+ * Roots of the true curve, not steps: see `skylinePasses`.
  * @param request track, span [Unix ms], skyline, and the surface to be lit
  * @returns intervals with causes and azimuths [deg], and minutes that terrain takes [min]
  * @throws DomainError for a span that is empty, a profile that cannot be read, a facing out of 0 to 360 or a slope out of 0 to 180

@@ -1,3 +1,7 @@
+/**
+ * Light: direct sun over a skyline, golden and blue hour, levels of light over time, alignments.
+ * @module
+ */
 export {
   type AlignedBody,
   type AlignmentRequest,

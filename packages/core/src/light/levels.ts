@@ -77,7 +77,7 @@ const SKY_STRIP_DEG = 2.5;
  * @returns illuminance [lx], light by part of the scene [EV100, K = 12.5], contrast and uncertainty [stops], and what
  * was assumed
  * @throws DomainError for values out of range
- * Source: see {@link sceneLight}, {@link skyLuminance}, {@link surfaceLuminance}. Accuracy: nine in ten of the
+ * Source: see {@link sceneLight}, `skyLuminance`, `surfaceLuminance`. Accuracy: nine in ten of the
  * published scene exposures within half a stop, held by tests/accuracy; for one scene ±1/2 stop by day under a clear
  * sky, ±1 with the sun below the horizon, half a stop more as cloud closes.
  * @example sceneLevels({ sun, directLight: true, skyViewFactor: 1 }).ev100.litGround // 15.12, the sun at 45°

@@ -56,7 +56,7 @@ const NEGLIGIBLE_SHARE = 1e-4;
 /**
  * What the sun, the moon and the night sky give a place at one moment.
  * @throws DomainError for a sky view factor or a sky out of range
- * Source and accuracy: the illuminance models of sun and moon, {@link splitDaylight} and {@link skyLuminance}.
+ * Source and accuracy: the illuminance models of sun and moon, `splitDaylight` and `skyLuminance`.
  */
 export function sceneLight(request: SceneLightRequest): SceneLight {
   const { sun, moon, skyViewFactor, sky } = request;

@@ -1,3 +1,7 @@
+/**
+ * Optics: angle of view, depth of field, focus stacks, diffraction and panoramas.
+ * @module
+ */
 export { type AngleOfView, type AngleOfViewRequest, angleOfView, imageSizeMm, type ViewAngles } from "./angle-of-view";
 export type { CameraOptics, Diffraction } from "./camera-optics";
 export {

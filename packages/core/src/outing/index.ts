@@ -1,3 +1,7 @@
+/**
+ * Outing: an evening or a morning planned, compared and put into words.
+ * @module
+ */
 export {
   type Approach,
   type ApproachKind,
@@ -33,7 +37,7 @@ export { type Kit, sortKit } from "./kit";
 export type { LongExposurePlan } from "./long-exposures";
 export { keyMoments, type Moment, type MomentName, type SessionLight } from "./moments";
 export type { PackItem, PackItemName } from "./pack";
-export { type OutingPlan, type OutingRequest, planOuting } from "./plan";
+export { type OutingPlan, type OutingRequest, type OutingSky, planOuting } from "./plan";
 export type { OutingMoment } from "./plan-moment";
 export type { PolarizerAdvice } from "./polarizer-advice";
 export { givenSpan, namedSpan, type SessionSpan } from "./session";

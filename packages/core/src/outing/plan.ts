@@ -93,8 +93,8 @@ const WAY_STEP_MS = 30 * 60_000;
  * @param request place, day and session; camera; what is photographed; the bag; the sky; the skyline; a wanted shutter time [s]
  * @returns moments in order of time, instants as RFC 3339 with the zone's offset
  * @throws DomainError for values out of range; `impossible` where a bracket cannot cover the scene
- * Source: each part's own: {@link findLightWindows}, {@link sceneLevels}, {@link chooseApproach}, {@link planBracket}, {@link solveLongExposure}.
- * Accuracy: instants as those of {@link directLight}; light ±0.5 to ±1.5 stops, said with each moment.
+ * Source: each part's own: `findLightWindows`, `sceneLevels`, `chooseApproach`, `planBracket`, `solveLongExposure`.
+ * Accuracy: instants as those of `directLight`; light ±0.5 to ±1.5 stops, said with each moment.
  */
 export function planOuting(request: OutingRequest): OutingPlan {
   const { place, date, timeZone, horizon, subject, filters = [], targetShutterSeconds } = request;

@@ -1,3 +1,8 @@
+/**
+ * Sky: sun, moon, twilight, refraction, illuminance, cloud and the sky's luminance.
+ * @module
+ */
+export type { Curve } from "../roots";
 export { CIE_SKIES, type CieSky, type CieSkyType, cieSky, relativeSkyLuminance } from "./cie-sky";
 export { type CloudEffect, cloudEffect, coverTransmittance } from "./cloud";
 export { CLOUD_DECK_HEIGHTS_M, cloudLitDownToDeg } from "./cloud-lit";
