@@ -9,10 +9,10 @@ import { LmdbLedger } from "@fieldstop/nightly/ledger/lmdb-ledger";
 import { readPlaces } from "@fieldstop/nightly/places/read-places";
 import { runSingle } from "@fieldstop/nightly/runners/single";
 import pLimit from "p-limit";
+import { ServiceProcess } from "../tests/load/service";
 import { median } from "../tests/median";
 import { writePlaces } from "../tests/nightly/support/places-file";
 import { Receiver, SECRET } from "../tests/nightly/support/receiver";
-import { ServiceProcess } from "../tests/prove/service";
 
 /**
  * A night of 1,000 places of the island, forecast by a real service and delivered, signed, to a receiver of this machine:

@@ -6,8 +6,8 @@ import { stationDatabase } from "@fieldstop/api/tides/station-database";
 import { createTerrain } from "@fieldstop/terrain";
 import tzLookup from "@photostructure/tz-lookup";
 import fc from "fast-check";
-import { valuesOf } from "../tests/prove/arbitraries";
-import { type Operation, operations, resolved, type Schema } from "../tests/prove/contract";
+import { valuesOf } from "../tests/load/arbitraries";
+import { type Operation, operations, resolved, type Schema } from "../tests/load/contract";
 
 /**
  * Processor time for each point that an operation counts, at its worst legal input: inputs are drawn from the contract, and the dearest is made dearer

@@ -6,7 +6,7 @@ import { fileURLToPath } from "node:url";
 import { gzipSync } from "node:zlib";
 import { WorkerPool } from "@fieldstop/api/workers/worker-pool";
 import { createTerrain } from "@fieldstop/terrain";
-import { ServiceProcess } from "../tests/prove/service";
+import { ServiceProcess } from "../tests/load/service";
 import { HILL_WAVES } from "./terrain/grounds";
 
 /**
@@ -143,7 +143,7 @@ const SERVICE_MARK_MB = 400;
 async function servedMemory({ places }: Ground, tiles: string, cache: string | undefined) {
   const kept: Record<string, string> =
     cache === undefined ? { FIELDSTOP_CACHE_MB: "0" } : { FIELDSTOP_CACHE_DIR: cache, FIELDSTOP_CACHE_MB: "4000" };
-  const service = await ServiceProcess.start({ FIELDSTOP_ELEVATION: tiles, ...kept }, { fromBuild: true });
+  const service = await ServiceProcess.start({ FIELDSTOP_ELEVATION: tiles, ...kept });
   const pid = service.child.pid as number;
   try {
     const most = [memoryMb("VmHWM", pid)];

@@ -2,9 +2,9 @@ import { spawnSync } from "node:child_process";
 import { once } from "node:events";
 import { setTimeout as delay } from "node:timers/promises";
 import { fileURLToPath } from "node:url";
+import { operations } from "../tests/load/contract";
+import { ServiceProcess } from "../tests/load/service";
 import { median } from "../tests/median";
-import { operations } from "../tests/prove/contract";
-import { ServiceProcess } from "../tests/prove/service";
 
 /**
  * How long the event loop of the built service is held up at one go by each operation, asked by itself: by every example of the contract that has a body,
@@ -39,7 +39,7 @@ const HEAVY: Readonly<Record<string, (i: number) => string>> = {
 
 spawnSync("npm", ["run", "--silent", "build", "-w", "@fieldstop/api"], { stdio: "inherit" });
 const preload = fileURLToPath(new URL("./turns/longest-turn.mjs", import.meta.url));
-const service = await ServiceProcess.start({}, { fromBuild: true, flags: ["--import", preload], channel: true });
+const service = await ServiceProcess.start({}, { flags: ["--import", preload], channel: true });
 
 /** The longest turn of the service's event loop since this was last asked [ms]. */
 async function longestTurnMs(): Promise<number> {

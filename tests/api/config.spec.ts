@@ -7,7 +7,7 @@ import { nodeServices } from "@fieldstop/api/server/services";
 import { unknownVariables } from "@fieldstop/api/server/unknown-variables";
 import { pino } from "pino";
 import { describe, expect, it } from "vitest";
-import { ServiceProcess } from "../prove/service";
+import { ServiceProcess } from "../load/service";
 
 describe("readConfig", () => {
   it("has a default for everything", () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { type Operation, operations, resolved, type Schema } from "../prove/contract";
+import { type Operation, operations, resolved, type Schema } from "../load/contract";
 import { testApp } from "./harness";
 
 // What a field takes to be judged grows with its length alone: nobody holds the event loop with one.

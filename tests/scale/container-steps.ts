@@ -5,7 +5,7 @@ import { tmpdir } from "node:os";
 import { basename, dirname, join, normalize } from "node:path";
 import { fileURLToPath } from "node:url";
 import { type Copy, DockerfileParser } from "dockerfile-ast";
-import { freePort } from "../prove/service";
+import { freePort } from "../load/service";
 
 // Carries out the container file without a container: each stage in a folder of its own, each COPY a copy, each npm step run; then
 // starts what its CMD says and asks for its health. Run by the Node that the image has: `node --import tsx tests/scale/container-steps.ts`.

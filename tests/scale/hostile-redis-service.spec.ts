@@ -4,8 +4,8 @@ import type { Readiness } from "@fieldstop/api/middleware/readiness";
 import { Queue } from "bullmq";
 import { Redis } from "ioredis";
 import { afterEach, describe, expect, it } from "vitest";
-import { lacks, Program } from "../prove/programs";
-import { ServiceProcess } from "../prove/service";
+import { lacks, Program } from "../load/programs";
+import { ServiceProcess } from "../load/service";
 import { FakeRedis, type Says, sane } from "./fake-redis";
 
 // The service as a process of its own, on a shared Redis that misbehaves.

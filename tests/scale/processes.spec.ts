@@ -1,7 +1,7 @@
 import { existsSync } from "node:fs";
 import { createServer } from "node:net";
 import { afterEach, describe, expect, it } from "vitest";
-import { ServiceProcess } from "../prove/service";
+import { ServiceProcess } from "../load/service";
 
 // All cores of one machine: several processes behind one port.
 const PLACE = "latitude=56.6&longitude=-9.4";

@@ -2,7 +2,7 @@ import { rateLimiter } from "@fieldstop/api/server/rate-limiter";
 import { connectRedis, type SharedRedis } from "@fieldstop/api/server/redis";
 import { pino } from "pino";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { lacks, Program } from "../prove/programs";
+import { lacks, Program } from "../load/programs";
 
 const log = pino({ level: "silent" });
 const reason = lacks("redis-server");

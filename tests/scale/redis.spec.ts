@@ -3,8 +3,8 @@ import { RedisStore } from "@fieldstop/api/server/redis-store";
 import { createTerrain, type Terrain } from "@fieldstop/terrain";
 import { pino } from "pino";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { lacks, Program } from "../prove/programs";
-import { freePort } from "../prove/service";
+import { lacks, Program } from "../load/programs";
+import { freePort } from "../load/service";
 
 const demo = new URL("../../demo/elevation", import.meta.url).pathname;
 const viewpoint = { latitude: 56.6, longitude: -9.4 };

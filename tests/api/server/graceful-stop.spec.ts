@@ -2,7 +2,7 @@ import { once } from "node:events";
 import { Agent, get } from "node:http";
 import { connect } from "node:net";
 import { afterEach, describe, expect, it } from "vitest";
-import { ServiceProcess } from "../../prove/service";
+import { ServiceProcess } from "../../load/service";
 
 let service: ServiceProcess | undefined;
 afterEach(() => service?.stop("SIGKILL"));

@@ -4,7 +4,7 @@ import { connectRedis, type SharedRedis } from "@fieldstop/api/server/redis";
 import { WorkerPool } from "@fieldstop/api/workers/worker-pool";
 import { pino } from "pino";
 import { afterAll, describe, expect, it } from "vitest";
-import { freePort } from "../../prove/service";
+import { freePort } from "../../load/service";
 import { testApp } from "../harness";
 
 const demo = new URL("../../../demo/elevation", import.meta.url).pathname;

@@ -5,7 +5,7 @@ import type { Entry, Ledger } from "@fieldstop/nightly/ledger/ledger";
 import { LmdbLedger } from "@fieldstop/nightly/ledger/lmdb-ledger";
 import { RedisLedger } from "@fieldstop/nightly/ledger/redis-ledger";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
-import { lacks, Program } from "../../prove/programs";
+import { lacks, Program } from "../../load/programs";
 import { ready } from "../support/ready";
 
 const lacking = lacks("redis-server");

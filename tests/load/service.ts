@@ -8,9 +8,8 @@ import type { Address } from "./exchange";
 const root = fileURLToPath(new URL("../..", import.meta.url));
 const built = `${root}apps/api/dist/main.js`;
 
-/** From the built file where asked for, as `npm start` starts it; else from the source. */
-function command(fromBuild: boolean): string[] {
-  if (!fromBuild) return ["--import", "tsx", "--conditions=fieldstop-source", `${root}apps/api/src/main.ts`];
+/** The built file, as `npm start` starts it. */
+function command(): string[] {
   if (!existsSync(built)) throw new Error("apps/api/dist/main.js is not there: npm run build -w @fieldstop/api");
   const { scripts } = JSON.parse(readFileSync(`${root}package.json`, "utf8")) as { scripts: { start: string } };
   return scripts.start.split(" ").slice(1);
@@ -31,10 +30,10 @@ export class ServiceProcess {
   /** @throws where it does not listen within half a minute */
   static async start(
     environment: Readonly<Record<string, string>> = {},
-    { fromBuild = false, node = process.execPath, flags = [] as readonly string[], channel = false } = {},
+    { node = process.execPath, flags = [] as readonly string[], channel = false } = {},
   ): Promise<ServiceProcess> {
     const port = Number(environment["PORT"] ?? (await freePort()));
-    const child = spawn(node, [...flags, ...command(fromBuild)], {
+    const child = spawn(node, [...flags, ...command()], {
       cwd: root,
       env: {
         PATH: process.env["PATH"],

@@ -75,7 +75,7 @@ function pathOf(operation: Operation, parts: Query, query: Query): string {
   return search === "" ? path : `${path}?${search}`;
 }
 
-const BOUNDARY = "fieldstop-prove";
+const BOUNDARY = "fieldstop-load";
 const PIXEL = Buffer.from(
   "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==",
   "base64",

@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { spawn } from "node:child_process";
 import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
-import { freePort } from "../prove/service";
+import { freePort } from "../load/service";
 import { Engine } from "./engine";
 
 // The image itself: built from the container file, run as docs/self-hosting.md says, looked into and stopped. Skipped where nothing runs

@@ -11,7 +11,7 @@ export interface LoadProof {
 
 /** How the built service bears half of what it can and twice of it, and what comes after. */
 export async function proveByLoad(seconds: number): Promise<LoadProof> {
-  const service = await ServiceProcess.start({}, { fromBuild: true });
+  const service = await ServiceProcess.start({});
   const host = `${service.address.host}:${service.address.port}`;
   const random = seeded(20_270_320);
   const faults: string[] = [];

@@ -34,7 +34,7 @@ export class Program {
   }
 
   static async #start(make: (folder: string, port: number) => readonly [string, ...string[]]): Promise<Program> {
-    const folder = mkdtempSync(join(tmpdir(), "fieldstop-prove-"));
+    const folder = mkdtempSync(join(tmpdir(), "fieldstop-load-"));
     const port = await freePort();
     const program = new Program(folder, { host: "127.0.0.1", port }, make(folder, port));
     await program.#listening();

@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { post, testApp } from "../api/harness";
-import { valuesOf, withoutRules } from "./arbitraries";
-import { differs, operations, type Schema } from "./contract";
+import { valuesOf, withoutRules } from "../load/arbitraries";
+import { differs, operations, type Schema } from "../load/contract";
 
 // The rules between fields: the contract says those that the service holds, and no others.
 

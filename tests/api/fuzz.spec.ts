@@ -1,12 +1,12 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { operations } from "./contract";
-import { fuzz } from "./fuzz";
-import { HOSTILE } from "./hostile";
-import { draw } from "./requests";
-import { ServiceProcess } from "./service";
+import { operations } from "../load/contract";
+import { fuzz } from "../load/fuzz";
+import { HOSTILE } from "../load/hostile";
+import { draw } from "../load/requests";
+import { ServiceProcess } from "../load/service";
 
 // The short form of `npm run test:load`.
-const REQUESTS = 3000;
+const REQUESTS = 800;
 const SEED = 20_270_320;
 
 describe("drawn requests", () => {

@@ -40,7 +40,7 @@ async function proveByFuzz(): Promise<Proof> {
   const seed = Number(process.env["PROVE_SEED"] ?? 20_270_320);
   // a heap that is free to grow hides what is never let go: in one of this size a leak ends the process
   const flags = ["--max-old-space-size=400"];
-  const service = await ServiceProcess.start({}, { fromBuild: true, flags });
+  const service = await ServiceProcess.start({}, { flags });
   const progress = (done: number): void => {
     if (process.stderr.isTTY) process.stderr.write(`\r${done} of ${requests}\r`);
   };

@@ -64,7 +64,7 @@ function told(load: LoadFigures, more = ""): FaultOutcome {
   };
 }
 
-const start = (environment: Record<string, string>) => ServiceProcess.start(environment, { fromBuild: true });
+const start = (environment: Record<string, string>) => ServiceProcess.start(environment);
 
 async function redisAway(): Promise<FaultOutcome> {
   const redis = await Program.redis();
@@ -237,7 +237,7 @@ async function elevationServerFails(): Promise<FaultOutcome> {
 async function cacheFails(): Promise<FaultOutcome> {
   const server = new ElevationServer();
   const FIELDSTOP_ELEVATION = await server.listen();
-  const scratch = mkdtempSync(join(tmpdir(), "fieldstop-prove-"));
+  const scratch = mkdtempSync(join(tmpdir(), "fieldstop-load-"));
   const faults: string[] = [];
   const lines: string[] = [];
   const horizonWith = async (folder: string): Promise<string> => {
