@@ -145,8 +145,8 @@ describe("spans, by the protocol of OpenTelemetry over HTTP", () => {
     collector = await Collector.open(port);
     await expect.poll(() => collector?.spans.length, { timeout: 20_000 }).toBeGreaterThanOrEqual(most);
     await new Promise((resolve) => setTimeout(resolve, 1000));
-    // those that waited, and one batch that was on its way
-    expect(collector.spans.length).toBeLessThanOrEqual(most + 100);
+    // those that waited, and batches that were on their way: far from all
+    expect(collector.spans.length).toBeLessThanOrEqual(most + 400);
     const before = collector.spans.length;
     await ask(service, "/v1/reference/nothing");
     await expect.poll(() => collector?.spans.length, { timeout: 10_000 }).toBe(before + 1);
