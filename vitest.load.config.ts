@@ -1,8 +1,15 @@
 import { defineConfig } from "vitest/config";
 import { quick } from "./vitest.config";
 
-/** The long proofs, one after another: what they measure is the machine's own. */
+/** The long proofs and the thorough form of others, one after another: what they measure is the machine's own. */
 export default defineConfig({
   ...quick,
-  test: { ...quick.test, include: ["tests/load/**/*.spec.ts"], exclude: [], testTimeout: 300_000, maxWorkers: 1 },
+  test: {
+    ...quick.test,
+    include: ["tests/load/**/*.spec.ts", "tests/site/**/*.spec.ts"],
+    exclude: [],
+    testTimeout: 300_000,
+    env: { FIELDSTOP_TEST_THOROUGH: "1" },
+    maxWorkers: 1,
+  },
 });

@@ -116,12 +116,12 @@ export async function fuzz(service: ServiceProcess, options: FuzzOptions): Promi
   };
 }
 
-function told({ method, path, headers, body }: DrawnRequest): string {
+export function told({ method, path, headers, body }: DrawnRequest): string {
   const more = Object.entries(headers).map(([key, value]) => `${key}: ${value.slice(0, 60)}`);
   return `${method} ${path.slice(0, 300)} [${more.join("; ")}] ${body?.toString().slice(0, 600) ?? ""}`;
 }
 
-function wrongWith({ operation, path, body }: DrawnRequest, answer: Answer): string | undefined {
+export function wrongWith({ operation, path, body }: DrawnRequest, answer: Answer): string | undefined {
   const { status, headers, text } = answer;
   if (status >= 500 && status !== 503) return text.slice(0, 300);
   if (status === 503 && !("retry-after" in headers)) return "503 without Retry-After";

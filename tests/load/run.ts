@@ -4,10 +4,11 @@ import { fuzz } from "./fuzz";
 import { proveByLoad } from "./load";
 import { proveNightly } from "./nightly";
 import { ServiceProcess } from "./service";
+import { meanOf, unrulyLoad } from "./unruly";
 
 // `npm run test:load`: the built programs put to the proof, a table of figures for each part. `npm run test:load -- fuzz` runs one part.
-// PROVE_REQUESTS says how many requests are drawn (20 000), PROVE_SEED which, PROVE_SECONDS how long twice the load lasts (60), PROVE_PLACES how many
-// places are posted (1000).
+// PROVE_REQUESTS says how many requests are drawn (20 000), PROVE_SEED which, PROVE_SECONDS how long twice the load lasts (60), PROVE_UNRULY_SECONDS
+// how long callers misbehave (600), PROVE_PLACES how many places are posted (1000).
 
 type Figures = Readonly<Record<string, string | number>>;
 interface Proof {
@@ -19,6 +20,7 @@ interface Proof {
 const parts: Readonly<Record<string, () => Promise<Proof>>> = {
   fuzz: proveByFuzz,
   load: () => proveByLoad(Number(process.env["PROVE_SECONDS"] ?? 60)),
+  unruly: proveByUnrulyCallers,
   faults: proveByFaults,
   nightly: () => proveByNight({ kills: 20 }),
   "nightly-queue": () => proveByNight({ workers: 3, kills: 15, redisKills: 5 }),
@@ -66,6 +68,25 @@ async function proveByFuzz(): Promise<Proof> {
     },
     faults,
   };
+}
+
+async function proveByUnrulyCallers(): Promise<Proof> {
+  const seconds = Number(process.env["PROVE_UNRULY_SECONDS"] ?? 600);
+  const service = await ServiceProcess.start({ FIELDSTOP_RATE_LIMIT: "off" });
+  const { manners, statuses, memoryMb, faults } = await unrulyLoad(service, seconds, 20_270_320);
+  await service.stop();
+  const counts = (of: Readonly<Record<string, number>>) =>
+    Object.entries(of)
+      .map(([name, n]) => `${name}: ${n}`)
+      .join(", ");
+  const fifths = [0, 0.2, 0.4, 0.6, 0.8].map((from) => meanOf(memoryMb, from, from + 0.2).toFixed(0));
+  const figures = {
+    "time [s]": seconds,
+    "requests by manner": counts(manners),
+    "answers by status": counts(statuses),
+    "memory by fifths of the time [MB]": fifths.join(", "),
+  };
+  return { figures, faults };
 }
 
 async function proveByNight(how: { kills: number; workers?: number; redisKills?: number }): Promise<Proof> {
