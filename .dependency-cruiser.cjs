@@ -68,14 +68,21 @@ module.exports = {
     {
       name: "subjects-keep-apart",
       comment:
-        "a subject folder may import the shared ground, sky and exposure, and types of any; only outing composes the rest, and entries list it",
+        "a subject folder may import the shared ground, sky, almanac and exposure, and types of any; only outing composes the rest, and entries list it",
       severity: "error",
       from: { path: "^packages/core/src/([^/]+)/", pathNot: "^packages/core/src/outing/" },
       to: {
         path: "^packages/core/src/[^/]+/",
-        pathNot: "^packages/core/src/($1|sky|exposure)/",
+        pathNot: "^packages/core/src/($1|sky|almanac|exposure)/",
         dependencyTypesNot: ["type-only"],
       },
+    },
+    {
+      name: "sky-does-not-know-the-almanac",
+      comment: "the almanac looks for instants along the sky's tracks, not the other way round",
+      severity: "error",
+      from: { path: "^packages/core/src/sky/" },
+      to: { path: "^packages/core/src/almanac/" },
     },
     {
       name: "shared-ground-stays-at-the-bottom",

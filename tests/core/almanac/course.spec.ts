@@ -1,8 +1,9 @@
-import { findAltitudeCrossings, moonTrack, sunTrack } from "@fieldstop/core/sky";
+import { findAltitudeCrossings } from "@fieldstop/core/almanac";
+import { moonTrack, sunTrack } from "@fieldstop/core/sky";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { skyCourse } from "../../../packages/core/src/almanac/course";
 import { sinDeg } from "../../../packages/core/src/angles";
-import { skyCourse } from "../../../packages/core/src/sky/course";
 
 const HOUR_MS = 3_600_000;
 const start = fc.integer({ min: Date.UTC(1900, 0, 1), max: Date.UTC(2100, 11, 20) });

@@ -1,4 +1,5 @@
-import { altitudeExtremes, lowerTransits, moonTrack, sunTrack, upperTransits } from "@fieldstop/core/sky";
+import { altitudeExtremes, lowerTransits, upperTransits } from "@fieldstop/core/almanac";
+import { moonTrack, sunTrack } from "@fieldstop/core/sky";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 

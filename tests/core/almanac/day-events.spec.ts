@@ -1,5 +1,6 @@
 import { addDays, localDay } from "@fieldstop/core";
-import { dayEvents, moonPosition, type SkyEvent, type SkyEventName, sunPosition } from "@fieldstop/core/sky";
+import { dayEvents, type SkyEvent, type SkyEventName } from "@fieldstop/core/almanac";
+import { moonPosition, sunPosition } from "@fieldstop/core/sky";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 

@@ -1,12 +1,6 @@
 import { DomainError } from "@fieldstop/core";
-import {
-  dipDeg,
-  findAltitudeCrossings,
-  type Observer,
-  sunPosition,
-  sunriseAltitudeDeg,
-  sunTrack,
-} from "@fieldstop/core/sky";
+import { findAltitudeCrossings, sunriseAltitudeDeg } from "@fieldstop/core/almanac";
+import { type Observer, sunPosition, sunTrack } from "@fieldstop/core/sky";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 
@@ -16,7 +10,6 @@ const latitude = fc.double({ min: -90, max: 90, noNaN: true });
 const longitude = fc.double({ min: -180, max: 180, noNaN: true });
 
 describe("@examples", () => {
-  it("dipDeg(100)", () => expect(dipDeg(100)).toBeCloseTo(0.293, 3));
   it("sunriseAltitudeDeg(0)", () => expect(sunriseAltitudeDeg(0)).toBeCloseTo(-0.8333, 4));
 });
 
@@ -99,15 +92,5 @@ describe("findAltitudeCrossings", () => {
     for (const altitude of [91, Number.NaN]) {
       expect(() => findAltitudeCrossings(track, ms, ms + DAY_MS, altitude)).toThrow(DomainError);
     }
-  });
-});
-
-describe("dip", () => {
-  // The Nautical Almanac: 1.758′·√h, so 5.6′ at 10 m (printed to a tenth of a minute)
-  it("is that of the almanac, and none at or below the sea", () => {
-    expect(dipDeg(10) * 60).toBeCloseTo(5.6, 1);
-    expect(dipDeg(0)).toBe(0);
-    expect(dipDeg(-400)).toBe(0);
-    expect(() => dipDeg(Number.NaN)).toThrow(expect.objectContaining({ param: "heightAboveSeaM" }));
   });
 });

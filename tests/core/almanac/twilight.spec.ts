@@ -1,13 +1,11 @@
 import {
-  CLOUD_DECK_HEIGHTS_M,
-  cloudLitDownToDeg,
   dayEvents,
   type SkyEventName,
-  sunPosition,
   type TwilightKind,
   type TwilightWindow,
   twilightWindows,
-} from "@fieldstop/core/sky";
+} from "@fieldstop/core/almanac";
+import { CLOUD_DECK_HEIGHTS_M, cloudLitDownToDeg, sunPosition } from "@fieldstop/core/sky";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 

@@ -1,6 +1,6 @@
+import { dayEvents } from "@fieldstop/core/almanac";
 import { DomainError } from "@fieldstop/core/domain-error";
 import { localDay, parseInstant } from "@fieldstop/core/instants";
-import { dayEvents } from "@fieldstop/core/sky";
 import { type CourseAsked, type CourseOfLight, courseOfLight } from "../exposures/course-of-light";
 import { placeTime } from "../places/place-time";
 import type { Surroundings } from "../surroundings";

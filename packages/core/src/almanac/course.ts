@@ -1,8 +1,8 @@
 import { sinDeg } from "../angles";
 import { polishRoot } from "../roots";
+import type { SkyTrack } from "../sky/track";
 import { altitudeSineOf, extremesAmong, hourlyValues, hourMs } from "./culminations";
 import { type AltitudeCrossing, type AltitudeCrossings, CROSSING_TOLERANCE_MS } from "./rise-set";
-import type { SkyTrack } from "./track";
 
 const HOUR_MS = 3_600_000;
 
@@ -27,7 +27,7 @@ export interface SkyCourse {
  * @param track where the body stands, known for an hour beyond both ends
  * @param startMs first instant [Unix ms]
  * @param endMs end of the span [Unix ms]
- * Accuracy: passings to 0.02 s on the track; held by tests/core/sky/course.spec.ts.
+ * Accuracy: passings to 0.02 s on the track; held by tests/core/almanac/course.spec.ts.
  */
 export function skyCourse(track: SkyTrack, startMs: number, endMs: number): SkyCourse {
   const sine = altitudeSineOf(track);

@@ -1,6 +1,6 @@
 import { sinDeg } from "../angles";
 import { type Curve, findPeak, findRoot } from "../roots";
-import type { SkyTrack } from "./track";
+import type { SkyTrack } from "../sky/track";
 
 export interface Extreme {
   readonly instantMs: number;

@@ -1,14 +1,11 @@
+import type { Observer } from "../sky/horizontal";
+import { HORIZON_REFRACTION_DEG } from "../sky/refraction";
+import { moonTrack, type SkyTrack, sunTrack } from "../sky/track";
 import { type SkyCourse, skyCourse } from "./course";
 import { upperTransits } from "./culminations";
-import type { Observer } from "./horizontal";
-import {
-  type AltitudeCrossings,
-  crossingsBetween,
-  dipDeg,
-  HORIZON_REFRACTION_DEG,
-  sunriseAltitudeDeg,
-} from "./rise-set";
-import { moonTrack, type SkyTrack, sunTrack } from "./track";
+import { dipDeg } from "./dip";
+import { type AltitudeCrossings, crossingsBetween, sunriseAltitudeDeg } from "./rise-set";
+import { ASTRONOMICAL_TWILIGHT_DEG, CIVIL_TWILIGHT_DEG, NAUTICAL_TWILIGHT_DEG } from "./twilight";
 
 export type SkyEventName =
   | "astronomical-dawn"
@@ -36,11 +33,6 @@ export interface DayEvents {
   /** Whether the sun's upper limb stays above or below the almanac's horizon all day. */
   readonly polar: "none" | "day" | "night";
 }
-
-// Nautical Almanac Office, "Rise, Set, and Twilight Definitions": true altitude of the sun's centre
-export const CIVIL_TWILIGHT_DEG = -6;
-export const NAUTICAL_TWILIGHT_DEG = -12;
-export const ASTRONOMICAL_TWILIGHT_DEG = -18;
 
 const TWILIGHTS = [
   [CIVIL_TWILIGHT_DEG, "civil-dawn", "civil-dusk"],

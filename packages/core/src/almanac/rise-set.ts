@@ -1,7 +1,10 @@
 import { requireInRange } from "../domain-error";
 import { type Curve, findRoot } from "../roots";
+import { HORIZON_REFRACTION_DEG } from "../sky/refraction";
+import { SUN_SEMIDIAMETER_DEG } from "../sky/sun";
+import type { SkyTrack } from "../sky/track";
 import { altitudeExtremes } from "./culminations";
-import type { SkyTrack } from "./track";
+import { dipDeg } from "./dip";
 
 export interface AltitudeCrossing {
   readonly instantMs: number;
@@ -14,26 +17,8 @@ export type AltitudeCrossings =
   | { readonly kind: "always-above" }
   | { readonly kind: "always-below" };
 
-// Nautical Almanac Office convention: refraction at the horizon 34′ and semidiameter of the sun 16′
-export const HORIZON_REFRACTION_DEG = 34 / 60;
-export const SUN_SEMIDIAMETER_DEG = 16 / 60;
-// The Nautical Almanac: dip = 1.758′·√h, refraction in it
-const DIP_DEG_PER_SQRT_M = 1.758 / 60;
 /** How near the instant of a crossing is found [ms]. */
 export const CROSSING_TOLERANCE_MS = 20;
-
-/**
- * How far the sea horizon lies below the level for an eye at a height above the sea.
- * @param heightAboveSeaM [m], -500 to 10,000; at or below the sea there is no dip
- * @returns [deg], 0 or more
- * @throws DomainError outside that range
- * Source: The Nautical Almanac, 1.758′·√h, with refraction in it. Held in tests/core/sky/rise-set.spec.ts.
- * @example dipDeg(100) // 0.293
- */
-export function dipDeg(heightAboveSeaM: number): number {
-  requireInRange("heightAboveSeaM", heightAboveSeaM, -500, 10_000, "m");
-  return heightAboveSeaM > 0 ? DIP_DEG_PER_SQRT_M * Math.sqrt(heightAboveSeaM) : 0;
-}
 
 /**
  * Airless altitude of the sun's centre when its upper limb stands on the sea horizon.

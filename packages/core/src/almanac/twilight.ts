@@ -1,10 +1,9 @@
-import { DomainError, requireInRange } from "../domain-error";
-import { CLOUD_DECK_HEIGHTS_M, cloudLitDownToDeg } from "./cloud-lit";
+import { CLOUD_DECK_HEIGHTS_M, cloudLitDownToDeg } from "../sky/cloud-lit";
+import type { Observer } from "../sky/horizontal";
+import { sunTrack } from "../sky/track";
 import { type SkyCourse, skyCourse } from "./course";
-import { ASTRONOMICAL_TWILIGHT_DEG, CIVIL_TWILIGHT_DEG, NAUTICAL_TWILIGHT_DEG } from "./day-events";
-import type { Observer } from "./horizontal";
+import { blueHourBounds, goldenHourBounds, type TwilightBounds } from "./golden-hour";
 import { sunriseAltitudeDeg } from "./rise-set";
-import { sunTrack } from "./track";
 
 export type TwilightKind =
   | "golden-hour"
@@ -25,15 +24,10 @@ export interface TwilightWindow {
   readonly endMs: number;
 }
 
-/** True altitudes of the sun's centre between which the light has a name [deg]. */
-export interface TwilightBounds {
-  readonly goldenHourDeg?: readonly [number, number];
-  readonly blueHourDeg?: readonly [number, number];
-}
-
-// Common practice, no source: golden hour -4 to +6, blue hour -6 to -4
-export const GOLDEN_HOUR_DEG = [-4, 6] as const;
-export const BLUE_HOUR_DEG = [-6, -4] as const;
+// Nautical Almanac Office, "Rise, Set, and Twilight Definitions": true altitude of the sun's centre
+export const CIVIL_TWILIGHT_DEG = -6;
+export const NAUTICAL_TWILIGHT_DEG = -12;
+export const ASTRONOMICAL_TWILIGHT_DEG = -18;
 
 // How low the sun still strikes cloud of each deck overhead
 const CLOUD_LIT_DEG = /* @__PURE__ */ (
@@ -60,7 +54,7 @@ const CLOUD_LIT_DEG = /* @__PURE__ */ (
  * @returns in order of their start
  * @throws DomainError for an instant, an observer, a height or bounds out of range
  * Source: Nautical Almanac Office, "Rise, Set, and Twilight Definitions"; golden and blue hour are common practice.
- * Accuracy: as `dayEvents`; held in tests/core/sky/twilight.spec.ts.
+ * Accuracy: as `dayEvents`; held in tests/core/almanac/twilight.spec.ts.
  */
 export function twilightWindows(
   startMs: number,
@@ -82,21 +76,13 @@ export function twilightWindowsAlong(
   const windows: TwilightWindow[] = [];
   const add = (kind: TwilightKind, lowDeg: number, highDeg: number): void =>
     addWindows(windows, sunCourse, kind, lowDeg, highDeg);
-  add("golden-hour", ...requireBounds("goldenHourDeg", bounds.goldenHourDeg ?? GOLDEN_HOUR_DEG));
-  add("blue-hour", ...requireBounds("blueHourDeg", bounds.blueHourDeg ?? BLUE_HOUR_DEG));
+  add("golden-hour", ...goldenHourBounds(bounds));
+  add("blue-hour", ...blueHourBounds(bounds));
   add("civil-twilight", CIVIL_TWILIGHT_DEG, sunriseDeg);
   add("nautical-twilight", NAUTICAL_TWILIGHT_DEG, CIVIL_TWILIGHT_DEG);
   add("astronomical-twilight", ASTRONOMICAL_TWILIGHT_DEG, NAUTICAL_TWILIGHT_DEG);
   for (const [kind, lowDeg] of CLOUD_LIT_DEG) add(kind, lowDeg, sunriseDeg);
   return windows.sort((a, b) => a.startMs - b.startMs || a.endMs - b.endMs);
-}
-
-function requireBounds(param: string, bounds: readonly [number, number]): readonly [number, number] {
-  const [low, high] = bounds;
-  requireInRange(`${param}.0`, low, -90, 90, "deg");
-  requireInRange(`${param}.1`, high, -90, 90, "deg");
-  if (low >= high) throw new DomainError({ param, given: bounds, allowed: "the lower bound first", unit: "deg" });
-  return bounds;
 }
 
 /** Adds the windows of one kind: none or one on each piece of the sun's way, where it only rises (a morning) or only falls (an evening). */

@@ -1,3 +1,4 @@
+import { dipDeg } from "../almanac/dip";
 import { within } from "../domain-error";
 import type { Filter } from "../filters/filter";
 import { type SkylineInFrame, skylineInFrame } from "../framing/skyline";
@@ -10,7 +11,6 @@ import { type CloudOutlook, cloudOutlook } from "../sky/cloud-outlook";
 import { type DewPoint, dewPoint } from "../sky/dew";
 import type { Observer, SkyPosition } from "../sky/horizontal";
 import { type MoonPhaseName, moonPhase, moonPosition } from "../sky/moon";
-import { dipDeg } from "../sky/rise-set";
 import type { SkyState } from "../sky/sky-types";
 import { tideCaution } from "../water/tide-caution";
 import { type OutingCamera, type PlannedCamera, planCamera } from "./camera";

@@ -1,9 +1,9 @@
+import { lowerTransits, upperTransits } from "../almanac/culminations";
+import { type AltitudeCrossings, findAltitudeCrossings, sunriseAltitudeDeg } from "../almanac/rise-set";
+import { CIVIL_TWILIGHT_DEG } from "../almanac/twilight";
 import { type LocalDay, parseInstant } from "../instants";
 import { CLOUD_DECK_HEIGHTS_M, cloudLitDownToDeg } from "../sky/cloud-lit";
-import { lowerTransits, upperTransits } from "../sky/culminations";
-import { CIVIL_TWILIGHT_DEG } from "../sky/day-events";
 import type { Observer } from "../sky/horizontal";
-import { type AltitudeCrossings, findAltitudeCrossings, sunriseAltitudeDeg } from "../sky/rise-set";
 import type { CloudCover } from "../sky/sky-types";
 import { sunTrack } from "../sky/track";
 import { keyMoments, type Moment } from "./moments";
