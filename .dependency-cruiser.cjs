@@ -35,7 +35,7 @@ module.exports = {
     },
     {
       name: "answers-are-pure",
-      comment: "what they need of the world is handed in as surroundings: no Node built-ins",
+      comment: "what they need of the world is handed in as dependencies: no Node built-ins",
       severity: "error",
       from: { path: "^packages/answers/src" },
       to: { dependencyTypes: ["core"] },

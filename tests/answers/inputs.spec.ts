@@ -4,6 +4,7 @@ import {
   compareOutings,
   comparison,
   comparisonInput,
+  type Dependencies,
   findAlignments,
   findLightWindowsFromBody,
   lightLevels,
@@ -14,7 +15,6 @@ import {
   outingInput,
   planOuting,
   rounded,
-  type Surroundings,
   type TerrainSource,
   traceLightLevels,
 } from "@fieldstop/answers";
@@ -47,7 +47,7 @@ function ridges() {
       };
     },
   };
-  const around: Surroundings = {
+  const around: Dependencies = {
     terrain,
     tides: stations,
     timeZoneAt: () => "Europe/London",
@@ -67,43 +67,43 @@ const wall = { latitude: 56.61, longitude: -9.41, facingAzimuthDeg: 270 };
 
 describe("a copy of the input, as another thread gets it, gives the same answer", () => {
   it("to an outing", async () => {
-    const asked = { ...evening, place: shore, tideStation: "nearest", subject: wall };
-    const input = structuredClone(await outingInput(around, asked));
-    expect(rounded(outing(input))).toEqual(await planOuting(around, asked));
+    const request = { ...evening, place: shore, tideStation: "nearest", subject: wall };
+    const input = structuredClone(await outingInput(around, request));
+    expect(rounded(outing(input))).toEqual(await planOuting(around, request));
     expect(input.request.tide?.station.distanceKm).toBeGreaterThan(0);
   });
 
   it("to a comparison", async () => {
-    const asked = { ...evening, places: [{ place }, { place, subject: wall }], dates: ["2027-03-20", "2027-06-21"] };
-    const input = structuredClone(await comparisonInput(around, asked));
-    expect(comparison(input)).toEqual(await compareOutings(around, asked));
+    const request = { ...evening, places: [{ place }, { place, subject: wall }], dates: ["2027-03-20", "2027-06-21"] };
+    const input = structuredClone(await comparisonInput(around, request));
+    expect(comparison(input)).toEqual(await compareOutings(around, request));
     expect(comparison(input).outings).toHaveLength(4);
   });
 
   it("to levels of light", async () => {
-    const asked = { place, date: "2027-03-20", stepMinutes: 60, camera: { azimuthDeg: 290, focalLengthMm: 24 } };
-    const input = structuredClone(await lightLevelsInput(around, asked));
-    expect(lightLevels(input)).toEqual(await traceLightLevels(around, asked));
+    const request = { place, date: "2027-03-20", stepMinutes: 60, camera: { azimuthDeg: 290, focalLengthMm: 24 } };
+    const input = structuredClone(await lightLevelsInput(around, request));
+    expect(lightLevels(input)).toEqual(await traceLightLevels(around, request));
     expect(lightLevels(input).rows).toHaveLength(25);
   });
 
   it("to alignments", async () => {
     const target = { kind: "skyline", azimuthDeg: 286 } as const;
-    const asked = { place, body: "moon", target, from: "2027-01-01", to: "2027-12-31", toleranceDeg: 2 } as const;
-    const input = structuredClone(await alignmentsInput(around, asked));
-    expect(alignments(input)).toEqual(await findAlignments(around, asked));
+    const request = { place, body: "moon", target, from: "2027-01-01", to: "2027-12-31", toleranceDeg: 2 } as const;
+    const input = structuredClone(await alignmentsInput(around, request));
+    expect(alignments(input)).toEqual(await findAlignments(around, request));
     expect(alignments(input).alignments.length).toBeGreaterThan(3);
   });
 
   it("to light windows, of any number of days", async () => {
     const { around, viewpoints } = ridges();
-    const asked = { place, subject: wall };
-    const input = structuredClone(await lightWindowsInput(around, asked));
+    const request = { place, subject: wall };
+    const input = structuredClone(await lightWindowsInput(around, request));
     expect(viewpoints).toHaveLength(2);
     expect(input.date).toBe("2027-03-20");
-    expect(rounded(lightWindows(input))).toEqual(await findLightWindowsFromBody(around, asked));
+    expect(rounded(lightWindows(input))).toEqual(await findLightWindowsFromBody(around, request));
     for (const date of ["2027-03-21", "2027-12-01"]) {
-      expect(rounded(lightWindows(input, date))).toEqual(await findLightWindowsFromBody(around, { ...asked, date }));
+      expect(rounded(lightWindows(input, date))).toEqual(await findLightWindowsFromBody(around, { ...request, date }));
     }
   });
 });
@@ -127,15 +127,15 @@ describe("a comparison", () => {
       "weights.cloud",
       { places: [{ place }], weights: { cloud: 99 }, sky: { cloudCover: { low: 0, middle: 0, high: 0 } } },
     ],
-  ])("names what it refuses, %s", async (param, asked) => {
-    const refused = compareOutings(around, { ...evening, dates: ["2027-03-20"], ...asked });
+  ])("names what it refuses, %s", async (param, request) => {
+    const refused = compareOutings(around, { ...evening, dates: ["2027-03-20"], ...request });
     await expect(refused).rejects.toMatchObject({ name: "DomainError", param });
   });
 
   it("refuses a day that cannot be before it looks up any ground", async () => {
     const { around, viewpoints } = ridges();
-    const asked = { ...evening, places: [{ place }], dates: ["2027-03-20", "2027-02-30"] };
-    await expect(comparisonInput(around, asked)).rejects.toMatchObject({ param: "dates.1" });
+    const request = { ...evening, places: [{ place }], dates: ["2027-03-20", "2027-02-30"] };
+    await expect(comparisonInput(around, request)).rejects.toMatchObject({ param: "dates.1" });
     expect(viewpoints).toHaveLength(0);
   });
 });

@@ -1,4 +1,5 @@
 export * from "./brackets/index";
+export type { Dependencies, TerrainFound, TerrainSource, Viewpoint } from "./dependencies";
 export * from "./exposures/index";
 export * from "./filters/index";
 export * from "./framing/index";
@@ -10,5 +11,4 @@ export * from "./problems/index";
 export * from "./reference/index";
 export { type Fresh, rounded } from "./rounding";
 export * from "./sky/index";
-export type { Surroundings, TerrainFound, TerrainSource, Viewpoint } from "./surroundings";
 export * from "./tides/index";

@@ -1,2 +1,2 @@
-export { type BracketAsked, planBracket } from "./plan";
+export { type BracketRequest, planBracket } from "./plan";
 export { reviewBracket } from "./review";

@@ -2,6 +2,6 @@ import { type ReviewRequest, reviewBracket as review } from "@fieldstop/core/bra
 import { rounded } from "../rounding";
 
 /** Which frames of a bracket the blend needs, and which were missed. */
-export function reviewBracket(asked: ReviewRequest) {
-  return rounded(review(asked));
+export function reviewBracket(request: ReviewRequest) {
+  return rounded(review(request));
 }

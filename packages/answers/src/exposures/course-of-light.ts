@@ -3,21 +3,19 @@ import { type LightCurve, lightCurveFromModel, lightCurveFromSamples } from "@fi
 import { parseInstant, type ZoneClock, zoneClock } from "@fieldstop/core/instants";
 import type { Assumption } from "@fieldstop/core/notes";
 import { openSkyLightOver } from "@fieldstop/core/sky";
-import type { AskedPlace } from "../places/asked-place";
+import type { Dependencies } from "../dependencies";
+import type { PlaceInput } from "../places/place-input";
 import { placeTime } from "../places/place-time";
-import type { Surroundings } from "../surroundings";
 
 /** The course of the light as a request gives it: by readings, or by sun and moon at a place. */
-export interface CourseAsked {
+export interface CourseOfLightRequest {
   /** RFC 3339. */
   readonly instant?: string | undefined;
   readonly readings?: readonly { readonly instant: string; readonly ev100: number }[] | undefined;
-  readonly place?: AskedPlace | undefined;
+  readonly place?: PlaceInput | undefined;
   readonly cloudCover?: Parameters<typeof openSkyLightOver>[3];
   readonly lookAheadMinutes?: number | undefined;
 }
-
-type Asked = CourseAsked;
 
 /** How the light goes, from when on, and how to write its instants. */
 export interface CourseOfLight {
@@ -33,20 +31,23 @@ const USUAL_LOOK_AHEAD_MINUTES = 240;
 const LONGEST_READINGS_HOURS = 48;
 
 /** The course of the light that a request asks for: by its readings, or by sun and moon at its place. */
-export function courseOfLight(surroundings: Surroundings, asked: Asked): CourseOfLight {
-  const { place, readings } = asked;
+export function courseOfLight(dependencies: Dependencies, request: CourseOfLightRequest): CourseOfLight {
+  const { place, readings } = request;
   if (readings !== undefined && place !== undefined) {
     throw new DomainError({ param: "place", given: "place and readings", allowed: "readings or place, not both" });
   }
-  if (readings !== undefined) return byReadings(asked, readings);
+  if (readings !== undefined) return byReadings(request, readings);
   if (place === undefined) throw new DomainError({ param: "readings", given: undefined, allowed: "readings or place" });
-  return bySunAndMoon(surroundings, asked, place);
+  return bySunAndMoon(dependencies, request, place);
 }
 
-function byReadings(asked: Asked, readings: NonNullable<Asked["readings"]>): CourseOfLight {
+function byReadings(
+  request: CourseOfLightRequest,
+  readings: NonNullable<CourseOfLightRequest["readings"]>,
+): CourseOfLight {
   for (const field of ["cloudCover", "lookAheadMinutes"] as const) {
-    if (asked[field] === undefined) continue;
-    throw new DomainError({ param: field, given: asked[field], allowed: "only with place" });
+    if (request[field] === undefined) continue;
+    throw new DomainError({ param: field, given: request[field], allowed: "only with place" });
   }
   const samples = readings.map(({ instant, ev100 }, i) => {
     const instantMs = parseInstant(instant, `readings.${i}.instant`);
@@ -70,25 +71,29 @@ function byReadings(asked: Asked, readings: NonNullable<Asked["readings"]>): Cou
     });
   }
   const light = lightCurveFromSamples(samples, "readings");
-  const startMs = asked.instant === undefined ? light.startMs : parseInstant(asked.instant);
-  const clock = zoneClock(offsetOf(asked.instant ?? (readings[0] as { instant: string }).instant));
-  return { source: "readings", light, startMs: known(startMs, light, asked.instant, clock), clock, assumptions: [] };
+  const startMs = request.instant === undefined ? light.startMs : parseInstant(request.instant);
+  const clock = zoneClock(offsetOf(request.instant ?? (readings[0] as { instant: string }).instant));
+  return { source: "readings", light, startMs: known(startMs, light, request.instant, clock), clock, assumptions: [] };
 }
 
-function bySunAndMoon(surroundings: Surroundings, asked: Asked, place: NonNullable<Asked["place"]>): CourseOfLight {
-  const { clock, assumptions } = placeTime(surroundings, place);
-  const startMs = asked.instant === undefined ? surroundings.nowMs() : parseInstant(asked.instant);
-  const minutes = asked.lookAheadMinutes ?? USUAL_LOOK_AHEAD_MINUTES;
+function bySunAndMoon(
+  dependencies: Dependencies,
+  request: CourseOfLightRequest,
+  place: NonNullable<CourseOfLightRequest["place"]>,
+): CourseOfLight {
+  const { clock, assumptions } = placeTime(dependencies, place);
+  const startMs = request.instant === undefined ? dependencies.nowMs() : parseInstant(request.instant);
+  const minutes = request.lookAheadMinutes ?? USUAL_LOOK_AHEAD_MINUTES;
   const endMs = startMs + minutes * 60_000;
-  const lightAt = openSkyLightOver(startMs, endMs, place, asked.cloudCover);
+  const lightAt = openSkyLightOver(startMs, endMs, place, request.cloudCover);
   const light = lightCurveFromModel((instantMs) => lightAt(instantMs).ev100, startMs, endMs);
   const assumed: Assumption[] = [
     { field: "horizon", value: "open sky", why: "the course of the light is that of level ground under an open sky" },
   ];
-  if (asked.cloudCover === undefined) {
+  if (request.cloudCover === undefined) {
     assumed.push({ field: "cloudCover", value: "clear", why: "no cloud was given" });
   }
-  if (asked.lookAheadMinutes === undefined) {
+  if (request.lookAheadMinutes === undefined) {
     assumed.push({ field: "lookAheadMinutes", value: minutes, why: "long enough for most evenings" });
   }
   return { source: "sun-and-moon", light, startMs, clock, assumptions: [...assumptions, ...assumed] };

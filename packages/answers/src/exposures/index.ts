@@ -1,4 +1,4 @@
-export { type EquivalentsAsked, listEquivalents } from "./equivalents";
+export { type EquivalentsRequest, listEquivalents } from "./equivalents";
 export { solveLongExposure } from "./long";
-export type { LongExposureAsked } from "./long-exposure";
-export { type ExposureAsked, solveExposure } from "./solve";
+export type { LongExposureRequest } from "./long-exposure";
+export { type ExposureRequest, solveExposure } from "./solve";

@@ -1,41 +1,41 @@
 import { DomainError } from "@fieldstop/core/domain-error";
 import {
+  type LongExposureRequest as CoreLongExposureRequest,
   ev100OfReading,
-  type LongExposureRequest,
   type MeterReading,
   solveLongExposure,
 } from "@fieldstop/core/exposure";
 import type { Filter } from "@fieldstop/core/filters";
 import type { Assumption } from "@fieldstop/core/notes";
-import type { Surroundings } from "../surroundings";
-import { type CourseAsked, courseOfLight } from "./course-of-light";
+import type { Dependencies } from "../dependencies";
+import { type CourseOfLightRequest, courseOfLight } from "./course-of-light";
 import { throughFilters } from "./through-filters";
 
 /** Settings, filters and the light of a long exposure. */
-export interface LongExposureAsked extends CourseAsked, MeterReading {
+export interface LongExposureRequest extends CourseOfLightRequest, MeterReading {
   readonly aperture: number;
   readonly iso: number;
   readonly filters?: readonly Filter[] | undefined;
   readonly compensationStops?: number | undefined;
   readonly wantedShutterSeconds?: number | undefined;
-  readonly reciprocity?: LongExposureRequest["reciprocity"];
+  readonly reciprocity?: CoreLongExposureRequest["reciprocity"];
 }
 
 /** The long exposure that a request asks for, its instants written in the zone of the place or of the readings. */
-export function longExposureFor(surroundings: Surroundings, asked: LongExposureAsked) {
-  const { aperture, iso, compensationStops, wantedShutterSeconds, reciprocity } = asked;
-  const { source, light, startMs, clock, assumptions: ofLight } = courseOfLight(surroundings, asked);
+export function longExposureFor(dependencies: Dependencies, request: LongExposureRequest) {
+  const { aperture, iso, compensationStops, wantedShutterSeconds, reciprocity } = request;
+  const { source, light, startMs, clock, assumptions: ofLight } = courseOfLight(dependencies, request);
   const ofMeter: Assumption[] = [];
-  const metered = asked.ev100 ?? asked.luminanceCdPerM2 ?? asked.illuminanceLux;
-  const meteredEv100 = metered === undefined ? undefined : ev100OfReading(asked, ofMeter);
+  const metered = request.ev100 ?? request.luminanceCdPerM2 ?? request.illuminanceLux;
+  const meteredEv100 = metered === undefined ? undefined : ev100OfReading(request, ofMeter);
   const settings = { aperture, iso, compensationStops, wantedShutterSeconds, reciprocity };
   const {
     answer: long,
     attenuationStops,
     assumptions: ofFilters,
     cautions,
-  } = throughFilters(asked.filters, (stops) =>
-    namedAsFilters(asked.filters, () =>
+  } = throughFilters(request.filters, (stops) =>
+    namedAsFilters(request.filters, () =>
       solveLongExposure({ light, startMs, meteredEv100, attenuationStops: stops, ...settings }),
     ),
   );

@@ -1,8 +1,8 @@
+import type { Dependencies } from "../dependencies";
 import { rounded } from "../rounding";
-import type { Surroundings } from "../surroundings";
-import { type LongExposureAsked, longExposureFor } from "./long-exposure";
+import { type LongExposureRequest, longExposureFor } from "./long-exposure";
 
 /** The shutter time that gathers the light while the light changes. */
-export function solveLongExposure(surroundings: Surroundings, asked: LongExposureAsked) {
-  return rounded(longExposureFor(surroundings, asked));
+export function solveLongExposure(dependencies: Dependencies, request: LongExposureRequest) {
+  return rounded(longExposureFor(dependencies, request));
 }

@@ -1,17 +1,23 @@
-import { type FilterChoice, type FilterSelectionRequest, selectFilters } from "@fieldstop/core/filters";
+import {
+  type FilterSelectionRequest as CoreFilterSelectionRequest,
+  type FilterChoice,
+  selectFilters,
+} from "@fieldstop/core/filters";
 import type { ZoneClock } from "@fieldstop/core/instants";
-import type { Surroundings } from "../surroundings";
-import { lightToSelectBy, type SelectionLightAsked } from "./light-to-select-by";
+import type { Dependencies } from "../dependencies";
+import { lightToSelectBy, type SelectionLightRequest } from "./light-to-select-by";
 
 /** A kit, what is wanted of it, and the light. */
-export interface FilterSelectionAsked extends Omit<FilterSelectionRequest, "light" | "atMs">, SelectionLightAsked {}
+export interface FilterSelectionRequest
+  extends Omit<CoreFilterSelectionRequest, "light" | "atMs">,
+    SelectionLightRequest {}
 
 /** The filters that a request asks for, instants written in the zone of the place or of the readings. */
-export function filterSelectionFor(surroundings: Surroundings, asked: FilterSelectionAsked) {
-  const { place, readings, date, instant, cloudCover, lookAheadMinutes, ...selection } = asked;
+export function filterSelectionFor(dependencies: Dependencies, request: FilterSelectionRequest) {
+  const { place, readings, date, instant, cloudCover, lookAheadMinutes, ...selection } = request;
   const { aperture, iso } = selection;
   const asksFor = { place, readings, date, instant, cloudCover, lookAheadMinutes, aperture, iso };
-  const course = lightToSelectBy(surroundings, asksFor);
+  const course = lightToSelectBy(dependencies, asksFor);
   if (course === undefined) {
     const { choices, ...selected } = selectFilters(selection);
     return Object.assign(selected, { choices: choices.map((choice) => atOneTime(choice)) });

@@ -2,33 +2,33 @@ import { DomainError } from "@fieldstop/core/domain-error";
 import { parseInstant } from "@fieldstop/core/instants";
 import type { Facing } from "@fieldstop/core/light";
 import { type GraduatedInFrameRequest, graduatedInFrame } from "@fieldstop/core/outing";
-import type { AskedCamera } from "../framing/asked-camera";
+import type { Dependencies } from "../dependencies";
+import type { CameraInput } from "../framing/camera-input";
 import { pointed } from "../framing/pointed";
-import type { AskedHorizon } from "../places/asked-horizon";
-import type { AskedPlace } from "../places/asked-place";
+import type { HorizonInput } from "../places/horizon-input";
+import type { PlaceInput } from "../places/place-input";
 import { placeTime } from "../places/place-time";
 import { skylineAt } from "../places/skyline-at";
 import { rounded } from "../rounding";
-import type { Surroundings } from "../surroundings";
 
 /** A frame for a graduated filter, at a place and an instant. */
-export interface GraduatedAsked
+export interface GraduatedRequest
   extends Pick<GraduatedInFrameRequest, "sky" | "obstacles" | "contrastStops" | "residualStops" | "available"> {
-  readonly place: AskedPlace;
+  readonly place: PlaceInput;
   /** RFC 3339; default now. */
   readonly instant?: string | undefined;
-  readonly camera: AskedCamera;
-  readonly horizon?: AskedHorizon | undefined;
+  readonly camera: CameraInput;
+  readonly horizon?: HorizonInput | undefined;
   readonly subject?: Partial<Facing> | undefined;
 }
 
 /** Whether a graduated filter fits this frame. */
-export async function assessGraduated(surroundings: Surroundings, asked: GraduatedAsked) {
-  const { place, instant, horizon, subject, camera, ...rest } = asked;
-  const { clock, assumptions } = placeTime(surroundings, place);
-  const instantMs = instant === undefined ? surroundings.nowMs() : parseInstant(instant);
+export async function assessGraduated(dependencies: Dependencies, request: GraduatedRequest) {
+  const { place, instant, horizon, subject, camera, ...rest } = request;
+  const { clock, assumptions } = placeTime(dependencies, place);
+  const instantMs = instant === undefined ? dependencies.nowMs() : parseInstant(instant);
   const facing = facingOf(subject);
-  const skyline = await skylineAt(surroundings, place, horizon);
+  const skyline = await skylineAt(dependencies, place, horizon);
   const observer = {
     latitude: place.latitude,
     longitude: place.longitude,
@@ -51,7 +51,7 @@ export async function assessGraduated(surroundings: Surroundings, asked: Graduat
 }
 
 /** A facing without a slope is an upright face; a slope needs a facing. */
-function facingOf(subject: GraduatedAsked["subject"]): Facing | undefined {
+function facingOf(subject: GraduatedRequest["subject"]): Facing | undefined {
   const { facingAzimuthDeg, slopeDeg } = subject ?? {};
   if (facingAzimuthDeg !== undefined) return { facingAzimuthDeg, slopeDeg: slopeDeg ?? 90 };
   if (slopeDeg === undefined || slopeDeg === 0) return undefined;

@@ -1,5 +1,5 @@
-export type { FilterSelectionAsked } from "./filter-selection";
-export { assessGraduated, type GraduatedAsked } from "./graduated";
-export { assessPolarizer, type PolarizerAsked } from "./polarizer";
+export type { FilterSelectionRequest } from "./filter-selection";
+export { assessGraduated, type GraduatedRequest } from "./graduated";
+export { assessPolarizer, type PolarizerRequest } from "./polarizer";
 export { selectFilters } from "./select";
 export { stackFilters } from "./stack";

@@ -1,29 +1,27 @@
 import { dayEvents } from "@fieldstop/core/almanac";
 import { DomainError } from "@fieldstop/core/domain-error";
 import { localDay, parseInstant } from "@fieldstop/core/instants";
-import { type CourseAsked, type CourseOfLight, courseOfLight } from "../exposures/course-of-light";
+import type { Dependencies } from "../dependencies";
+import { type CourseOfLight, type CourseOfLightRequest, courseOfLight } from "../exposures/course-of-light";
 import { placeTime } from "../places/place-time";
-import type { Surroundings } from "../surroundings";
 
 /** The light that filters are chosen by. */
-export interface SelectionLightAsked extends CourseAsked {
+export interface SelectionLightRequest extends CourseOfLightRequest {
   /** A local day at the place, looked at as a whole. */
   readonly date?: string | undefined;
   readonly aperture?: number | undefined;
   readonly iso?: number | undefined;
 }
 
-type Asked = SelectionLightAsked;
-
 const ONLY_WITH_LIGHT = ["instant", "date", "cloudCover", "lookAheadMinutes"] as const;
 
 /** How the light goes while filters are chosen: by readings, by a place from an instant on, or over the whole of a local day there; or not at all. */
-export function lightToSelectBy(surroundings: Surroundings, asked: Asked): CourseOfLight | undefined {
-  const { place, readings, date, aperture, iso } = asked;
+export function lightToSelectBy(dependencies: Dependencies, request: SelectionLightRequest): CourseOfLight | undefined {
+  const { place, readings, date, aperture, iso } = request;
   if (place === undefined && readings === undefined) {
     for (const param of ONLY_WITH_LIGHT) {
-      if (asked[param] === undefined) continue;
-      throw new DomainError({ param, given: asked[param], allowed: "only with place or readings" });
+      if (request[param] === undefined) continue;
+      throw new DomainError({ param, given: request[param], allowed: "only with place or readings" });
     }
     return undefined;
   }
@@ -32,27 +30,27 @@ export function lightToSelectBy(surroundings: Surroundings, asked: Asked): Cours
     const allowed = "aperture and iso, where the light is given by place or readings";
     throw new DomainError({ param, given: undefined, allowed });
   }
-  const { instant, cloudCover, lookAheadMinutes } = asked;
+  const { instant, cloudCover, lookAheadMinutes } = request;
   if (date === undefined) {
-    return courseOfLight(surroundings, { place, readings, instant, cloudCover, lookAheadMinutes });
+    return courseOfLight(dependencies, { place, readings, instant, cloudCover, lookAheadMinutes });
   }
   if (place === undefined) throw new DomainError({ param: "date", given: date, allowed: "only with place" });
   if (lookAheadMinutes !== undefined) {
     const allowed = "lookAheadMinutes or date, not both";
     throw new DomainError({ param: "lookAheadMinutes", given: lookAheadMinutes, allowed });
   }
-  return overDay(surroundings, asked, place, date);
+  return overDay(dependencies, request, place, date);
 }
 
 function overDay(
-  surroundings: Surroundings,
-  { instant, cloudCover, readings }: Asked,
-  place: NonNullable<Asked["place"]>,
+  dependencies: Dependencies,
+  { instant, cloudCover, readings }: SelectionLightRequest,
+  place: NonNullable<SelectionLightRequest["place"]>,
   date: string,
 ): CourseOfLight {
-  const { timeZone, clock } = placeTime(surroundings, place);
+  const { timeZone, clock } = placeTime(dependencies, place);
   const { startMs, endMs } = localDay(date, timeZone);
-  const course = courseOfLight(surroundings, {
+  const course = courseOfLight(dependencies, {
     place,
     readings,
     instant: clock.format(startMs),

@@ -2,6 +2,6 @@ import { type FilterStackRequest, stackFilters as stack } from "@fieldstop/core/
 import { rounded } from "../rounding";
 
 /** What a stack of filters takes, and the shutter time through it. */
-export function stackFilters(asked: FilterStackRequest) {
-  return rounded(stack(asked));
+export function stackFilters(request: FilterStackRequest) {
+  return rounded(stack(request));
 }

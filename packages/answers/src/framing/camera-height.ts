@@ -1,25 +1,28 @@
-import { type CameraHeightRequest, solveCameraHeight as solve } from "@fieldstop/core/framing";
+import {
+  type CameraHeightRequest as CoreCameraHeightRequest,
+  solveCameraHeight as solve,
+} from "@fieldstop/core/framing";
 import type { Caution } from "@fieldstop/core/notes";
-import type { AskedHorizon } from "../places/asked-horizon";
-import type { AskedPlace } from "../places/asked-place";
+import type { Dependencies } from "../dependencies";
+import type { HorizonInput } from "../places/horizon-input";
+import type { PlaceInput } from "../places/place-input";
 import { skylineAt } from "../places/skyline-at";
 import { rounded } from "../rounding";
-import type { Surroundings } from "../surroundings";
-import type { AskedCamera } from "./asked-camera";
+import type { CameraInput } from "./camera-input";
 import { heldCamera } from "./held-camera";
 
 /** What stands in front, and where the camera is. */
-export interface CameraHeightAsked extends Pick<CameraHeightRequest, "things" | "minHeightM" | "maxHeightM"> {
-  readonly place: AskedPlace;
-  readonly horizon?: AskedHorizon | undefined;
-  readonly camera?: AskedCamera | undefined;
+export interface CameraHeightRequest extends Pick<CoreCameraHeightRequest, "things" | "minHeightM" | "maxHeightM"> {
+  readonly place: PlaceInput;
+  readonly horizon?: HorizonInput | undefined;
+  readonly camera?: CameraInput | undefined;
 }
 
 /** How high the tripod should stand. */
-export async function solveCameraHeight(surroundings: Surroundings, asked: CameraHeightAsked) {
-  const { place, horizon, camera, things, minHeightM, maxHeightM } = asked;
+export async function solveCameraHeight(dependencies: Dependencies, request: CameraHeightRequest) {
+  const { place, horizon, camera, things, minHeightM, maxHeightM } = request;
   const { assumptions, ...lens } = heldCamera(camera);
-  const skyline = await skylineAt(surroundings, place, horizon);
+  const skyline = await skylineAt(dependencies, place, horizon);
   const heights = solve({
     things,
     profile: skyline.profile,

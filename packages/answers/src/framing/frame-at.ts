@@ -10,24 +10,24 @@ import { parseInstant } from "@fieldstop/core/instants";
 import type { HorizonReport } from "@fieldstop/core/light";
 import { type Assumption, type Caution, caution } from "@fieldstop/core/notes";
 import { moonPhase, moonPosition, SUN_SEMIDIAMETER_DEG, sunPosition } from "@fieldstop/core/sky";
-import type { AskedHorizon } from "../places/asked-horizon";
-import type { AskedPlace } from "../places/asked-place";
+import type { Dependencies } from "../dependencies";
+import type { HorizonInput } from "../places/horizon-input";
+import type { PlaceInput } from "../places/place-input";
 import { placeTime } from "../places/place-time";
 import { skylineAt } from "../places/skyline-at";
-import type { Surroundings } from "../surroundings";
-import type { AskedCamera } from "./asked-camera";
+import type { CameraInput } from "./camera-input";
 import { heldCamera } from "./held-camera";
 
 /** A camera at a place, and when. */
-export interface FrameAsked {
-  readonly place: AskedPlace;
-  readonly camera: AskedCamera & {
+export interface FrameRequest {
+  readonly place: PlaceInput;
+  readonly camera: CameraInput & {
     readonly azimuthDeg: number;
     /** Turned clockwise as seen from behind it, positive [deg]. */
     readonly rollDeg?: number | undefined;
     readonly projection?: FramingCamera["projection"];
   };
-  readonly horizon?: AskedHorizon | undefined;
+  readonly horizon?: HorizonInput | undefined;
   /** RFC 3339; default now. */
   readonly instant?: string | undefined;
 }
@@ -49,23 +49,23 @@ const SUN_IS_DOWN_DEG = -1;
 
 /** The frame that a request asks for, and the skyline it was cut from. */
 export async function frameAt(
-  surroundings: Surroundings,
-  asked: FrameAsked,
+  dependencies: Dependencies,
+  request: FrameRequest,
 ): Promise<{ readonly frame: FrameAtPlace; readonly profile: HorizonProfile }> {
-  const { place, camera: askedCamera } = asked;
-  const { timeZone, clock, assumptions } = placeTime(surroundings, place);
-  const instantMs = asked.instant === undefined ? surroundings.nowMs() : parseInstant(asked.instant);
-  const held = heldCamera(askedCamera);
+  const { place, camera: cameraInput } = request;
+  const { timeZone, clock, assumptions } = placeTime(dependencies, place);
+  const instantMs = request.instant === undefined ? dependencies.nowMs() : parseInstant(request.instant);
+  const held = heldCamera(cameraInput);
   const camera = {
-    azimuthDeg: askedCamera.azimuthDeg,
-    pitchDeg: askedCamera.pitchDeg ?? 0,
-    rollDeg: askedCamera.rollDeg ?? 0,
+    azimuthDeg: cameraInput.azimuthDeg,
+    pitchDeg: cameraInput.pitchDeg ?? 0,
+    rollDeg: cameraInput.rollDeg ?? 0,
     focalLengthMm: held.focalLengthMm,
     widthMm: held.widthMm,
     heightMm: held.heightMm,
-    projection: askedCamera.projection ?? "rectilinear",
+    projection: cameraInput.projection ?? "rectilinear",
   };
-  const skyline = await skylineAt(surroundings, place, asked.horizon);
+  const skyline = await skylineAt(dependencies, place, request.horizon);
   const { profile } = skyline;
   const { latitude, longitude, elevationM = skyline.groundElevationM } = place;
   const observer = { latitude, longitude, elevationM };
@@ -78,7 +78,7 @@ export async function frameAt(
   const moonAt = moonPosition(instantMs, observer);
   const moon = bodyInFrame({ camera, profile, position: moonAt, semidiameterDeg: moonAt.semidiameterDeg });
   const level: Assumption[] =
-    askedCamera.pitchDeg === undefined ? [{ field: "camera.pitchDeg", value: 0, why: "a level camera" }] : [];
+    cameraInput.pitchDeg === undefined ? [{ field: "camera.pitchDeg", value: 0, why: "a level camera" }] : [];
   const frame = {
     timeZone,
     instant: clock.format(instantMs),

@@ -1,8 +1,8 @@
 import type { Assumption } from "@fieldstop/core/notes";
 import { asHeld, readSensor } from "@fieldstop/core/optics";
-import type { AskedCamera } from "./asked-camera";
+import type { CameraInput } from "./camera-input";
 
-type Asked = Pick<AskedCamera, "sensor" | "focalLengthMm" | "orientation">;
+type HeldCameraInput = Pick<CameraInput, "sensor" | "focalLengthMm" | "orientation">;
 
 /** A camera as it is held: the image on its sensor, and its lens. */
 export interface HeldCamera {
@@ -18,7 +18,7 @@ const DEFAULTS = { sensor: "full-frame", focalLengthMm: 24 } as const;
 const WHY = { sensor: "no sensor was given", focalLengthMm: "a usual wide angle" } as const;
 
 /** The camera of a request, with what it leaves out taken as for an outing, which the answer then says. */
-export function heldCamera(camera: Asked = {}): HeldCamera {
+export function heldCamera(camera: HeldCameraInput = {}): HeldCamera {
   const assumptions = (["sensor", "focalLengthMm"] as const)
     .filter((field) => camera[field] === undefined)
     .map((field) => ({ field: `camera.${field}`, value: DEFAULTS[field], why: WHY[field] }));

@@ -1,3 +1,3 @@
-export { type CameraHeightAsked, solveCameraHeight } from "./camera-height";
-export { type FrameAsked, type FrameAtPlace, frameAt } from "./frame-at";
+export { type CameraHeightRequest, solveCameraHeight } from "./camera-height";
+export { type FrameAtPlace, type FrameRequest, frameAt } from "./frame-at";
 export { projectSkyline } from "./skyline";

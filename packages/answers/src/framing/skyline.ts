@@ -1,8 +1,8 @@
+import type { Dependencies } from "../dependencies";
 import { rounded } from "../rounding";
-import type { Surroundings } from "../surroundings";
-import { type FrameAsked, frameAt } from "./frame-at";
+import { type FrameRequest, frameAt } from "./frame-at";
 
 /** The skyline in the frame, and where sun and moon stand in it. */
-export async function projectSkyline(surroundings: Surroundings, asked: FrameAsked) {
-  return rounded((await frameAt(surroundings, asked)).frame);
+export async function projectSkyline(dependencies: Dependencies, request: FrameRequest) {
+  return rounded((await frameAt(dependencies, request)).frame);
 }

@@ -1,17 +1,17 @@
 import { type AlignmentRequest, findAlignments as findInSky, type Horizon } from "@fieldstop/core/light";
 import type { Assumption } from "@fieldstop/core/notes";
-import type { AskedHorizon } from "../places/asked-horizon";
-import type { AskedPlace } from "../places/asked-place";
+import type { Dependencies } from "../dependencies";
+import type { HorizonInput } from "../places/horizon-input";
+import type { PlaceInput } from "../places/place-input";
 import { placeTime } from "../places/place-time";
 import { resolveHorizon } from "../places/resolve-horizon";
 import { rounded } from "../rounding";
-import type { Surroundings } from "../surroundings";
 
 /** Where sun or moon is wanted, and in which days. */
-export interface AlignmentsAsked
+export interface AlignmentsRequest
   extends Omit<AlignmentRequest, "place" | "timeZone" | "profile" | "sunAltitudeDeg" | "illuminatedFraction"> {
-  readonly place: AskedPlace;
-  readonly horizon?: AskedHorizon | undefined;
+  readonly place: PlaceInput;
+  readonly horizon?: HorizonInput | undefined;
   /** Only while the sun stands between these two true altitudes [deg]. */
   readonly sunAltitudeDeg?: readonly number[] | undefined;
   /** Only while this part of the moon is lit, least and most, 0 to 1. */
@@ -26,12 +26,15 @@ export interface AlignmentsInput {
 }
 
 /** Look up what a search needs: the zone of the place and, for a target on the skyline, the skyline. */
-export async function alignmentsInput(surroundings: Surroundings, asked: AlignmentsAsked): Promise<AlignmentsInput> {
-  const { place, horizon: askedHorizon, sunAltitudeDeg, illuminatedFraction, ...search } = asked;
-  const { timeZone, assumptions } = placeTime(surroundings, place);
+export async function alignmentsInput(
+  dependencies: Dependencies,
+  request: AlignmentsRequest,
+): Promise<AlignmentsInput> {
+  const { place, horizon: horizonInput, sunAltitudeDeg, illuminatedFraction, ...search } = request;
+  const { timeZone, assumptions } = placeTime(dependencies, place);
   const terrain =
     search.target.kind === "skyline"
-      ? await resolveHorizon(surroundings, place, askedHorizon)
+      ? await resolveHorizon(dependencies, place, horizonInput)
       : { horizon: { kind: "flat" } as Horizon, assumptions: [] };
   return {
     request: {
@@ -53,6 +56,6 @@ export function alignments({ request, assumptions }: AlignmentsInput) {
 }
 
 /** When sun or moon stands where it is wanted. */
-export async function findAlignments(surroundings: Surroundings, asked: AlignmentsAsked) {
-  return alignments(await alignmentsInput(surroundings, asked));
+export async function findAlignments(dependencies: Dependencies, request: AlignmentsRequest) {
+  return alignments(await alignmentsInput(dependencies, request));
 }

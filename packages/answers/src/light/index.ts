@@ -1,14 +1,20 @@
-export { type AlignmentsAsked, type AlignmentsInput, alignments, alignmentsInput, findAlignments } from "./alignments";
 export {
-  type LightLevelsAsked,
+  type AlignmentsInput,
+  type AlignmentsRequest,
+  alignments,
+  alignmentsInput,
+  findAlignments,
+} from "./alignments";
+export {
   type LightLevelsInput,
+  type LightLevelsRequest,
   lightLevels,
   lightLevelsInput,
   traceLightLevels,
 } from "./levels";
 export {
-  type LightWindowsAsked,
   type LightWindowsInput,
+  type LightWindowsRequest,
   lightWindows,
   lightWindowsAt,
   lightWindowsInput,

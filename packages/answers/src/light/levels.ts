@@ -14,31 +14,29 @@ import {
 import { type Assumption, caution } from "@fieldstop/core/notes";
 import { angleOfView } from "@fieldstop/core/optics";
 import { moonPosition, moonTrack, sunTrack } from "@fieldstop/core/sky";
-import type { AskedCamera } from "../framing/asked-camera";
-import type { AskedHorizon } from "../places/asked-horizon";
-import type { AskedPlace } from "../places/asked-place";
+import type { Dependencies } from "../dependencies";
+import type { CameraInput } from "../framing/camera-input";
+import type { HorizonInput } from "../places/horizon-input";
+import type { PlaceInput } from "../places/place-input";
 import { type PlaceTime, placeTime } from "../places/place-time";
 import { resolveHorizon } from "../places/resolve-horizon";
 import { rounded } from "../rounding";
-import type { Surroundings } from "../surroundings";
 
 /** A place and a span of time there. */
-export interface LightLevelsAsked {
-  readonly place: AskedPlace;
+export interface LightLevelsRequest {
+  readonly place: PlaceInput;
   /** First and last instant, RFC 3339, together; or a local day; default today. */
   readonly from?: string | undefined;
   readonly to?: string | undefined;
   readonly date?: string | undefined;
   readonly stepMinutes?: number | undefined;
-  readonly horizon?: AskedHorizon | undefined;
+  readonly horizon?: HorizonInput | undefined;
   readonly sky?: TraceLevelsRequest["sky"];
-  readonly camera?: AskedCamera | undefined;
+  readonly camera?: CameraInput | undefined;
   readonly subject?: Partial<Facing> | undefined;
   readonly reflectance?: number | undefined;
   readonly directions?: boolean | undefined;
 }
-
-type Asked = LightLevelsAsked;
 
 /** All that a timeline takes, as plain data. */
 export interface LightLevelsInput {
@@ -66,16 +64,19 @@ export interface LightLevelsInput {
 const USUAL_EYE_HEIGHT_M = 1.6;
 
 /** Look up what a timeline needs: zone and span, and the skyline of the place. */
-export async function lightLevelsInput(surroundings: Surroundings, asked: Asked): Promise<LightLevelsInput> {
-  const { place, stepMinutes = 1, directions, sky, reflectance } = asked;
-  const time = placeTime(surroundings, place);
-  const span = spanOf(asked, time, surroundings.nowMs());
+export async function lightLevelsInput(
+  dependencies: Dependencies,
+  request: LightLevelsRequest,
+): Promise<LightLevelsInput> {
+  const { place, stepMinutes = 1, directions, sky, reflectance } = request;
+  const time = placeTime(dependencies, place);
+  const span = spanOf(request, time, dependencies.nowMs());
   // a span that is too long is refused before any terrain is read
-  levelRowCount({ ...span, stepMinutes: asked.stepMinutes, directions });
+  levelRowCount({ ...span, stepMinutes: request.stepMinutes, directions });
   const assumptions: Assumption[] = [...time.assumptions];
-  const camera = sceneCamera(asked.camera, assumptions);
-  const subject = facingOf(asked.subject, assumptions);
-  const found = await resolveHorizon(surroundings, place, asked.horizon);
+  const camera = sceneCamera(request.camera, assumptions);
+  const subject = facingOf(request.subject, assumptions);
+  const found = await resolveHorizon(dependencies, place, request.horizon);
   assumptions.push(...found.assumptions);
   if (place.eyeHeightM === undefined) {
     assumptions.push({ field: "eyeHeightM", value: USUAL_EYE_HEIGHT_M, why: "a standing person" });
@@ -142,8 +143,8 @@ export function lightLevels(input: LightLevelsInput) {
 }
 
 /** The light over the span that a request asks for, behind the skyline of its place. */
-export async function traceLightLevels(surroundings: Surroundings, asked: Asked) {
-  return lightLevels(await lightLevelsInput(surroundings, asked));
+export async function traceLightLevels(dependencies: Dependencies, request: LightLevelsRequest) {
+  return lightLevels(await lightLevelsInput(dependencies, request));
 }
 
 function reportOf(horizon: Horizon): HorizonReport {
@@ -152,7 +153,7 @@ function reportOf(horizon: Horizon): HorizonReport {
   return report;
 }
 
-function spanOf({ from, to, date }: Asked, { timeZone, clock }: PlaceTime, nowMs: number) {
+function spanOf({ from, to, date }: LightLevelsRequest, { timeZone, clock }: PlaceTime, nowMs: number) {
   if (from === undefined && to === undefined) {
     const { startMs, endMs } = localDay(date ?? clock.dateAt(nowMs), timeZone);
     return { startMs, endMs };
@@ -167,9 +168,9 @@ function spanOf({ from, to, date }: Asked, { timeZone, clock }: PlaceTime, nowMs
   return { startMs, endMs };
 }
 
-function sceneCamera(asked: Asked["camera"], assumptions: Assumption[]): SceneCamera | undefined {
-  if (asked === undefined) return undefined;
-  const { azimuthDeg, pitchDeg, focalLengthMm, sensor, orientation } = asked;
+function sceneCamera(request: LightLevelsRequest["camera"], assumptions: Assumption[]): SceneCamera | undefined {
+  if (request === undefined) return undefined;
+  const { azimuthDeg, pitchDeg, focalLengthMm, sensor, orientation } = request;
   if (focalLengthMm === undefined) return { azimuthDeg, pitchDeg };
   if (sensor === undefined) {
     assumptions.push({ field: "camera.sensor", value: "full-frame", why: "no sensor was given" });
@@ -183,8 +184,8 @@ function sceneCamera(asked: Asked["camera"], assumptions: Assumption[]): SceneCa
 }
 
 /** A facing without a slope is an upright face; a slope needs a facing. */
-function facingOf(asked: Asked["subject"], assumptions: Assumption[]): Facing | undefined {
-  const { facingAzimuthDeg, slopeDeg } = asked ?? {};
+function facingOf(request: LightLevelsRequest["subject"], assumptions: Assumption[]): Facing | undefined {
+  const { facingAzimuthDeg, slopeDeg } = request ?? {};
   if (facingAzimuthDeg === undefined) {
     if (slopeDeg === undefined || slopeDeg === 0) return undefined;
     const allowed = "the way the slope looks, 0 to 360";

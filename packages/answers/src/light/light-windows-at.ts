@@ -1,27 +1,30 @@
 import { addDays } from "@fieldstop/core/instants";
-import { findLightWindows, type LightWindows, type LightWindowsRequest, type Subject } from "@fieldstop/core/light";
+import {
+  type LightWindowsRequest as CoreLightWindowsRequest,
+  findLightWindows,
+  type LightWindows,
+  type Subject,
+} from "@fieldstop/core/light";
 import type { Assumption } from "@fieldstop/core/notes";
-import type { AskedHorizon } from "../places/asked-horizon";
-import type { AskedPlace } from "../places/asked-place";
+import type { Dependencies } from "../dependencies";
+import type { HorizonInput } from "../places/horizon-input";
+import type { PlaceInput } from "../places/place-input";
 import { placeTime } from "../places/place-time";
 import { resolveHorizon } from "../places/resolve-horizon";
-import type { Surroundings } from "../surroundings";
 
 /** A place and a local day there; default today. */
-export interface LightWindowsAsked {
-  readonly place: AskedPlace;
+export interface LightWindowsRequest {
+  readonly place: PlaceInput;
   readonly date?: string | undefined;
-  readonly horizon?: AskedHorizon | undefined;
+  readonly horizon?: HorizonInput | undefined;
   readonly subject?: Omit<Subject, "horizon"> | undefined;
-  readonly atmosphere?: LightWindowsRequest["atmosphere"];
-  readonly bounds?: LightWindowsRequest["bounds"];
+  readonly atmosphere?: CoreLightWindowsRequest["atmosphere"];
+  readonly bounds?: CoreLightWindowsRequest["bounds"];
 }
-
-type Asked = LightWindowsAsked;
 
 /** All that the light of a day at a place takes, as plain data. Good for any number of days. */
 export interface LightWindowsInput {
-  readonly request: Omit<LightWindowsRequest, "date">;
+  readonly request: Omit<CoreLightWindowsRequest, "date">;
   /** The day that was asked for. */
   readonly date: string;
   /** Of the zone and the skyline, said first. */
@@ -31,20 +34,23 @@ export interface LightWindowsInput {
 }
 
 /** Look up what light windows need: the zone, and terrain for the camera and, where it stands elsewhere, for the subject. */
-export async function lightWindowsInput(surroundings: Surroundings, asked: Asked): Promise<LightWindowsInput> {
-  const { place, atmosphere, bounds } = asked;
-  const { timeZone, clock, assumptions } = placeTime(surroundings, place);
-  const date = asked.date ?? clock.dateAt(surroundings.nowMs());
+export async function lightWindowsInput(
+  dependencies: Dependencies,
+  request: LightWindowsRequest,
+): Promise<LightWindowsInput> {
+  const { place, atmosphere, bounds } = request;
+  const { timeZone, clock, assumptions } = placeTime(dependencies, place);
+  const date = request.date ?? clock.dateAt(dependencies.nowMs());
   // a day that cannot be is refused before any terrain is read
   addDays(date, 0);
-  const found = await resolveHorizon(surroundings, place, asked.horizon);
+  const found = await resolveHorizon(dependencies, place, request.horizon);
   const ofSubject: Assumption[] = [];
   return {
     request: {
       place: Object.assign({}, place, { elevationM: place.elevationM ?? found.groundElevationM }),
       timeZone,
       horizon: found.horizon,
-      subject: await resolveSubject(surroundings, asked, ofSubject),
+      subject: await resolveSubject(dependencies, request, ofSubject),
       atmosphere,
       bounds,
     },
@@ -67,8 +73,8 @@ export function lightWindows(input: LightWindowsInput, date = input.date): Light
 }
 
 /** The light windows that a request asks for. */
-export async function lightWindowsAt(surroundings: Surroundings, asked: Asked): Promise<LightWindows> {
-  return lightWindows(await lightWindowsInput(surroundings, asked));
+export async function lightWindowsAt(dependencies: Dependencies, request: LightWindowsRequest): Promise<LightWindows> {
+  return lightWindows(await lightWindowsInput(dependencies, request));
 }
 
 /**
@@ -76,14 +82,14 @@ export async function lightWindowsAt(surroundings: Surroundings, asked: Asked): 
  * rests on is added to `assumptions`: the answer reports the camera's alone.
  */
 export async function resolveSubject(
-  surroundings: Surroundings,
-  { place, subject, horizon }: Pick<Asked, "place" | "subject" | "horizon">,
+  dependencies: Dependencies,
+  { place, subject, horizon }: Pick<LightWindowsRequest, "place" | "subject" | "horizon">,
   assumptions: Assumption[] = [],
 ): Promise<Subject | undefined> {
   if (subject?.latitude === undefined || subject.longitude === undefined) return subject;
   if (horizon !== undefined && horizon.kind !== "terrain") return subject;
   const { latitude, longitude } = subject;
-  const resolved = await resolveHorizon(surroundings, { latitude, longitude, eyeHeightM: place.eyeHeightM }, horizon);
+  const resolved = await resolveHorizon(dependencies, { latitude, longitude, eyeHeightM: place.eyeHeightM }, horizon);
   for (const { field, value, why } of resolved.assumptions) {
     if (field === "horizon") assumptions.push({ field: "subject.horizon", value, why });
   }

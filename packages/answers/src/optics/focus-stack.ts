@@ -2,6 +2,6 @@ import { type FocusStackRequest, planFocusStack as plan } from "@fieldstop/core/
 import { rounded } from "../rounding";
 
 /** The focus distances that hold everything from near to far. */
-export function planFocusStack(asked: FocusStackRequest) {
-  return rounded(plan(asked));
+export function planFocusStack(request: FocusStackRequest) {
+  return rounded(plan(request));
 }

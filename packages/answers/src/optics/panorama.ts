@@ -2,6 +2,6 @@ import { type PanoramaRequest, planPanorama as plan } from "@fieldstop/core/opti
 import { rounded } from "../rounding";
 
 /** The frames of a panorama. */
-export function planPanorama(asked: PanoramaRequest) {
-  return rounded(plan(asked));
+export function planPanorama(request: PanoramaRequest) {
+  return rounded(plan(request));
 }

@@ -2,14 +2,15 @@ import { DomainError } from "@fieldstop/core/domain-error";
 import { addDays } from "@fieldstop/core/instants";
 import type { Caution } from "@fieldstop/core/notes";
 import { type CriterionWeights, rankOutings, type ScoredOuting, scoreOuting } from "@fieldstop/core/outing";
+import type { Dependencies } from "../dependencies";
 import { rounded } from "../rounding";
-import type { Surroundings } from "../surroundings";
-import { type OutingAsked, type OutingInput, outing, outingInput } from "./outing";
+import { type OutingInput, type OutingRequest, outing, outingInput } from "./outing";
 
 /** Places and days to weigh against each other. */
-export interface ComparisonAsked extends Omit<OutingAsked, "place" | "date" | "subject" | "horizon" | "tideStation"> {
-  readonly places: readonly (Pick<OutingAsked, "place" | "subject" | "horizon"> & {
-    readonly camera?: OutingAsked["camera"] | undefined;
+export interface ComparisonRequest
+  extends Omit<OutingRequest, "place" | "date" | "subject" | "horizon" | "tideStation"> {
+  readonly places: readonly (Pick<OutingRequest, "place" | "subject" | "horizon"> & {
+    readonly camera?: OutingRequest["camera"] | undefined;
   })[];
   readonly dates: readonly string[];
   readonly weights?: CriterionWeights | undefined;
@@ -24,15 +25,18 @@ export interface ComparisonInput {
 }
 
 /** Look up what a comparison needs: the zone and the skyline of each place. */
-export async function comparisonInput(surroundings: Surroundings, asked: ComparisonAsked): Promise<ComparisonInput> {
-  const { places, dates, weights, ...shared } = asked;
+export async function comparisonInput(
+  dependencies: Dependencies,
+  request: ComparisonRequest,
+): Promise<ComparisonInput> {
+  const { places, dates, weights, ...shared } = request;
   // days that cannot be are refused before any terrain is read
   for (const [j, date] of dates.entries()) addDays(date, 0, `dates.${j}`);
   const inputs: OutingInput[] = [];
   for (const [i, { camera, ...spot }] of places.entries()) {
     try {
       inputs.push(
-        await outingInput(surroundings, { ...shared, ...spot, date: dates[0], camera: camera ?? shared.camera }),
+        await outingInput(dependencies, { ...shared, ...spot, date: dates[0], camera: camera ?? shared.camera }),
       );
     } catch (error) {
       throw named(error, i, 0);
@@ -57,8 +61,8 @@ export function comparison({ places, dates, weights }: ComparisonInput) {
 }
 
 /** Places and days against each other. */
-export async function compareOutings(surroundings: Surroundings, asked: ComparisonAsked) {
-  return comparison(await comparisonInput(surroundings, asked));
+export async function compareOutings(dependencies: Dependencies, request: ComparisonRequest) {
+  return comparison(await comparisonInput(dependencies, request));
 }
 
 /** What can hurt on any of them, each once. */

@@ -1,3 +1,3 @@
-export { type ComparisonAsked, type ComparisonInput, compareOutings, comparison, comparisonInput } from "./compare";
-export { type OutingAsked, type OutingInput, outing, outingInput } from "./outing";
+export { type ComparisonInput, type ComparisonRequest, compareOutings, comparison, comparisonInput } from "./compare";
+export { type OutingInput, type OutingRequest, outing, outingInput } from "./outing";
 export { planOuting } from "./plan";

@@ -1,8 +1,8 @@
+import type { Dependencies } from "../dependencies";
 import { rounded } from "../rounding";
-import type { Surroundings } from "../surroundings";
-import { type OutingAsked, outing, outingInput } from "./outing";
+import { type OutingRequest, outing, outingInput } from "./outing";
 
 /** One evening or morning, planned. */
-export async function planOuting(surroundings: Surroundings, asked: OutingAsked) {
-  return rounded(outing(await outingInput(surroundings, asked)));
+export async function planOuting(dependencies: Dependencies, request: OutingRequest) {
+  return rounded(outing(await outingInput(dependencies, request)));
 }

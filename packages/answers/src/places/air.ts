@@ -1,7 +1,7 @@
 import type { Assumption } from "@fieldstop/core/notes";
 import { type Atmosphere, usualPressureHPa } from "@fieldstop/core/sky";
 
-export interface AskedAir {
+export interface AirInput {
   readonly pressureHPa?: number | undefined;
   readonly temperatureC?: number | undefined;
 }
@@ -10,11 +10,11 @@ export interface AskedAir {
 const USUAL_TEMPERATURE_C = 10;
 
 /** The air to reckon refraction with: as given, else what is usual at that height, which the answer then says. */
-export function airAt(asked: AskedAir, elevationM?: number): { atmosphere: Atmosphere; assumptions: Assumption[] } {
-  const pressureHPa = asked.pressureHPa ?? usualPressureHPa(elevationM ?? 0);
-  const temperatureC = asked.temperatureC ?? USUAL_TEMPERATURE_C;
+export function airAt(input: AirInput, elevationM?: number): { atmosphere: Atmosphere; assumptions: Assumption[] } {
+  const pressureHPa = input.pressureHPa ?? usualPressureHPa(elevationM ?? 0);
+  const temperatureC = input.temperatureC ?? USUAL_TEMPERATURE_C;
   const assumptions: Assumption[] = [];
-  if (asked.pressureHPa === undefined) {
+  if (input.pressureHPa === undefined) {
     const why = "usual for the elevation; near the horizon refraction follows it";
     assumptions.push({ field: "pressureHPa", value: Math.round(pressureHPa), why });
     if (elevationM === undefined) {
@@ -22,7 +22,7 @@ export function airAt(asked: AskedAir, elevationM?: number): { atmosphere: Atmos
       assumptions.push({ field: "elevationM", value: 0, why: sea });
     }
   }
-  if (asked.temperatureC === undefined) {
+  if (input.temperatureC === undefined) {
     assumptions.push({
       field: "temperatureC",
       value: temperatureC,

@@ -2,8 +2,8 @@ import { within } from "@fieldstop/core/domain-error";
 import { horizonProfileFromPoints } from "@fieldstop/core/horizon";
 import type { Horizon, MissingTile } from "@fieldstop/core/light";
 import type { Assumption } from "@fieldstop/core/notes";
-import type { Surroundings, Viewpoint } from "../surroundings";
-import type { AskedHorizon } from "./asked-horizon";
+import type { Dependencies, Viewpoint } from "../dependencies";
+import type { HorizonInput } from "./horizon-input";
 
 export interface ResolvedHorizon {
   readonly horizon: Horizon;
@@ -14,17 +14,17 @@ export interface ResolvedHorizon {
 
 /** The skyline that a request asks for, or that there is elevation data for; where there is none, a sea horizon, and it says so. */
 export async function resolveHorizon(
-  surroundings: Surroundings,
+  dependencies: Dependencies,
   viewpoint: Viewpoint,
-  asked: AskedHorizon | undefined,
+  input: HorizonInput | undefined,
 ): Promise<ResolvedHorizon> {
-  if (asked?.kind === "flat") return { horizon: { kind: "flat" }, assumptions: [] };
-  if (asked?.kind === "profile") {
-    const profile = within("horizon", () => horizonProfileFromPoints(asked.points));
+  if (input?.kind === "flat") return { horizon: { kind: "flat" }, assumptions: [] };
+  if (input?.kind === "profile") {
+    const profile = within("horizon", () => horizonProfileFromPoints(input.points));
     return { horizon: { kind: "profile", profile, source: "given with the request" }, assumptions: [] };
   }
   try {
-    return await terrainHorizon(surroundings, viewpoint);
+    return await terrainHorizon(dependencies, viewpoint);
   } catch (error) {
     // the tile under the viewpoint itself cannot be used: the rest of the answer stands without terrain
     if (!isTileError(error)) throw error;
@@ -34,12 +34,12 @@ export async function resolveHorizon(
   }
 }
 
-async function terrainHorizon(surroundings: Surroundings, viewpoint: Viewpoint): Promise<ResolvedHorizon> {
+async function terrainHorizon(dependencies: Dependencies, viewpoint: Viewpoint): Promise<ResolvedHorizon> {
   const { latitude, longitude, elevationM, eyeHeightM } = viewpoint;
-  const found = await surroundings.terrain?.horizonAt(
+  const found = await dependencies.terrain?.horizonAt(
     { latitude, longitude, elevationM, eyeHeightM },
     // for their signal, which is made when it is looked at: a skyline that is kept costs less
-    surroundings,
+    dependencies,
   );
   if (found === undefined || found === null) return withoutTerrain("no elevation data covers this place");
   const { profile, source, missingTiles, viewpoint: seenFrom, refractionCoefficient } = found;

@@ -1,8 +1,8 @@
 import { flatHorizon, type HorizonProfile } from "@fieldstop/core/horizon";
 import type { Horizon, HorizonReport } from "@fieldstop/core/light";
 import type { Assumption } from "@fieldstop/core/notes";
-import type { Surroundings, Viewpoint } from "../surroundings";
-import type { AskedHorizon } from "./asked-horizon";
+import type { Dependencies, Viewpoint } from "../dependencies";
+import type { HorizonInput } from "./horizon-input";
 import { resolveHorizon } from "./resolve-horizon";
 
 /** A skyline as framing needs it: always a profile, and the eye that sees it. */
@@ -21,11 +21,11 @@ const USUAL_EYE_HEIGHT_M = 1.6;
 
 /** The skyline that a request asks for; where it has none, that of the sea, which dips with the eye height. */
 export async function skylineAt(
-  surroundings: Surroundings,
+  dependencies: Dependencies,
   place: Viewpoint,
-  asked: AskedHorizon | undefined,
+  input: HorizonInput | undefined,
 ): Promise<Skyline> {
-  const { horizon, groundElevationM, assumptions } = await resolveHorizon(surroundings, place, asked);
+  const { horizon, groundElevationM, assumptions } = await resolveHorizon(dependencies, place, input);
   const { eyeHeightM = USUAL_EYE_HEIGHT_M } = place;
   const why = "a standing person with the camera at the eye";
   return {

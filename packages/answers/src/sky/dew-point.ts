@@ -2,7 +2,7 @@ import { dewPoint } from "@fieldstop/core/sky";
 import { rounded } from "../rounding";
 
 /** The air round a lens. */
-export interface DewPointAsked {
+export interface DewPointRequest {
   readonly temperatureC: number;
   /** [%] */
   readonly relativeHumidity: number;
@@ -11,7 +11,7 @@ export interface DewPointAsked {
 }
 
 /** Whether a lens will fog. */
-export function getDewPoint({ temperatureC, relativeHumidity, lensTemperatureC }: DewPointAsked) {
+export function getDewPoint({ temperatureC, relativeHumidity, lensTemperatureC }: DewPointRequest) {
   const glassC = lensTemperatureC ?? temperatureC;
   const why = "taken from the air; under an open sky glass cools a few degrees below it";
   return rounded(

@@ -1,3 +1,3 @@
-export { type DewPointAsked, getDewPoint } from "./dew-point";
+export { type DewPointRequest, getDewPoint } from "./dew-point";
 export { getMoonPosition } from "./moon";
-export { getSunPosition, type SkyAsked } from "./sun";
+export { getSunPosition, type SkyRequest } from "./sun";

@@ -1,24 +1,24 @@
 import { parseInstant } from "@fieldstop/core/instants";
 import { caution } from "@fieldstop/core/notes";
 import { sunPosition } from "@fieldstop/core/sky";
-import { type AskedAir, airAt } from "../places/air";
-import type { AskedPlace } from "../places/asked-place";
+import type { Dependencies } from "../dependencies";
+import { type AirInput, airAt } from "../places/air";
+import type { PlaceInput } from "../places/place-input";
 import { placeTime } from "../places/place-time";
 import { rounded } from "../rounding";
-import type { Surroundings } from "../surroundings";
 
 /** A place, its air, and when. */
-export interface SkyAsked extends AskedPlace, AskedAir {
+export interface SkyRequest extends PlaceInput, AirInput {
   /** RFC 3339; default now. */
   readonly instant?: string | undefined;
 }
 
 /** Where the sun stands. */
-export function getSunPosition(surroundings: Surroundings, asked: SkyAsked) {
-  const { instant, pressureHPa, temperatureC, ...place } = asked;
-  const { timeZone, clock, assumptions } = placeTime(surroundings, place);
+export function getSunPosition(dependencies: Dependencies, request: SkyRequest) {
+  const { instant, pressureHPa, temperatureC, ...place } = request;
+  const { timeZone, clock, assumptions } = placeTime(dependencies, place);
   const air = airAt({ pressureHPa, temperatureC }, place.elevationM);
-  const instantMs = instant === undefined ? surroundings.nowMs() : parseInstant(instant);
+  const instantMs = instant === undefined ? dependencies.nowMs() : parseInstant(instant);
   return rounded({
     instant: clock.format(instantMs),
     ...sunPosition(instantMs, place, air.atmosphere),

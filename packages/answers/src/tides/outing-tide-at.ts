@@ -1,15 +1,15 @@
 import { DomainError } from "@fieldstop/core/domain-error";
 import { localDay, parseInstant } from "@fieldstop/core/instants";
 import type { Assumption } from "@fieldstop/core/notes";
-import type { AskedSession, OutingTide } from "@fieldstop/core/outing";
-import type { Surroundings } from "../surroundings";
+import type { OutingTide, SessionInput } from "@fieldstop/core/outing";
+import type { Dependencies } from "../dependencies";
 import type { Position } from "./tide-source";
 import { FARTHEST_KM, nearestTideStation, tideDatum, tideStationById } from "./tide-station-at";
 
 interface Day {
   readonly date: string;
   readonly timeZone: string;
-  readonly session: AskedSession;
+  readonly session: SessionInput;
 }
 
 const DAY_MS = 86_400_000;
@@ -17,7 +17,7 @@ const ASKED_AS = { field: "tideStation", pointer: "/tideStation" };
 
 /** The tide round an outing, from the station that is asked for: the days on both sides too, as sessions reach past midnight. */
 export async function outingTideAt(
-  surroundings: Surroundings,
+  dependencies: Dependencies,
   tideStation: string | undefined,
   { latitude, longitude }: Position,
   { date, timeZone, session }: Day,
@@ -26,8 +26,8 @@ export async function outingTideAt(
   const place = { latitude, longitude };
   const { source, station, assumptions } =
     tideStation === "nearest"
-      ? await nearestTideStation(surroundings, place, ASKED_AS)
-      : await tideStationById(surroundings, tideStation, ASKED_AS, place);
+      ? await nearestTideStation(dependencies, place, ASKED_AS)
+      : await tideStationById(dependencies, tideStation, ASKED_AS, place);
   const { id, name, distanceKm = 0 } = station;
   if (distanceKm > FARTHEST_KM) {
     const allowed = `a station within ${FARTHEST_KM} km of the place; this one is ${Math.round(distanceKm)} km away`;

@@ -1,7 +1,7 @@
 import { DomainError } from "@fieldstop/core/domain-error";
 import type { Assumption } from "@fieldstop/core/notes";
+import type { Dependencies } from "../dependencies";
 import { Refusal } from "../problems/refusal";
-import type { Surroundings } from "../surroundings";
 import type { Position, TideSource, TideStation } from "./tide-source";
 
 /** How far from a place its tide may be taken [km]: a stretch of coast, no more. */
@@ -14,27 +14,27 @@ export interface ChosenTideStation {
 }
 
 /** The service's tide stations. */
-export function tideSourceOf(surroundings: Surroundings): TideSource {
-  if (surroundings.tides === undefined) {
+export function tideSourceOf(dependencies: Dependencies): TideSource {
+  if (dependencies.tides === undefined) {
     throw new Refusal("unavailable", "This service runs without tide stations.");
   }
-  return surroundings.tides;
+  return dependencies.tides;
 }
 
 /** Which field asks for the station: its name in an assumption, and where an error points. */
-export interface AskedAs {
+export interface RequestedAs {
   readonly field: string;
   readonly pointer: string;
 }
 
 /** The station with an id, with its distance where a place is given. */
 export async function tideStationById(
-  surroundings: Surroundings,
+  dependencies: Dependencies,
   id: string,
-  { pointer }: AskedAs,
+  { pointer }: RequestedAs,
   from?: Position,
 ): Promise<ChosenTideStation> {
-  const source = tideSourceOf(surroundings);
+  const source = tideSourceOf(dependencies);
   const station = await source.stationById(id, from);
   if (station === undefined) {
     const detail = `There is no tide station ${JSON.stringify(id)} here; /v1/tide-stations lists those near a place. Stations whose data may not be used commercially are left out.`;
@@ -45,11 +45,11 @@ export async function tideStationById(
 
 /** The station nearest to a place, if it is near enough to say anything about it. */
 export async function nearestTideStation(
-  surroundings: Surroundings,
+  dependencies: Dependencies,
   place: Position,
-  { field, pointer }: AskedAs,
+  { field, pointer }: RequestedAs,
 ): Promise<ChosenTideStation> {
-  const source = tideSourceOf(surroundings);
+  const source = tideSourceOf(dependencies);
   const station = await source.nearestStation(place);
   if (station === undefined || station.distanceKm > FARTHEST_KM) {
     const allowed = `a place within ${FARTHEST_KM} km of a tide station`;
@@ -67,15 +67,15 @@ export async function nearestTideStation(
 /** The datum that heights are counted from. */
 export function tideDatum(
   station: TideStation,
-  asked: string | undefined,
+  request: string | undefined,
 ): { readonly datum: string; readonly assumptions: readonly Assumption[] } {
-  if (asked === undefined) {
+  if (request === undefined) {
     const datum = station.chartDatum;
     return { datum, assumptions: [{ field: "datum", value: datum, why: "the station's chart datum" }] };
   }
-  if (!station.datums.includes(asked)) {
+  if (!station.datums.includes(request)) {
     const allowed = `one of the station's datums: ${station.datums.join(", ")}`;
-    throw new DomainError({ code: "impossible", param: "datum", given: asked, allowed });
+    throw new DomainError({ code: "impossible", param: "datum", given: request, allowed });
   }
-  return { datum: asked, assumptions: [] };
+  return { datum: request, assumptions: [] };
 }

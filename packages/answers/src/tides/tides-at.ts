@@ -3,11 +3,11 @@ import { addDays, localDay, parseInstant, type ZoneClock, zoneClock } from "@fie
 import { findLightWindows } from "@fieldstop/core/light";
 import type { Assumption } from "@fieldstop/core/notes";
 import { type LightStretch, lightInTideWindow, tideCaution, tideWindows } from "@fieldstop/core/water";
-import type { Surroundings } from "../surroundings";
+import type { Dependencies } from "../dependencies";
 import { type ChosenTideStation, nearestTideStation, tideDatum, tideStationById } from "./tide-station-at";
 
 /** A tide station, or a place near one, and a span of time. */
-export interface TidesAsked {
+export interface TidesRequest {
   readonly station?: string | undefined;
   readonly latitude?: number | undefined;
   readonly longitude?: number | undefined;
@@ -21,8 +21,6 @@ export interface TidesAsked {
   readonly levelM?: number | undefined;
 }
 
-type Asked = TidesAsked;
-
 interface Span {
   readonly date?: string;
   readonly startMs: number;
@@ -34,20 +32,20 @@ const LONGEST_SPAN_MS = 31 * 86_400_000;
 const MINUTE_MS = 60_000;
 
 /** The tide that a request asks for. */
-export async function tidesAt(surroundings: Surroundings, asked: Asked) {
-  const chosen = await stationFor(surroundings, asked);
+export async function tidesAt(dependencies: Dependencies, request: TidesRequest) {
+  const chosen = await stationFor(dependencies, request);
   const { source, station } = chosen;
-  const timeZone = asked.timeZone ?? station.timeZone;
+  const timeZone = request.timeZone ?? station.timeZone;
   const clock = zoneClock(timeZone);
-  const span = spanOf(asked, clock, surroundings.nowMs());
+  const span = spanOf(request, clock, dependencies.nowMs());
   const { startMs, endMs } = span;
-  const { datum, assumptions: ofDatum } = tideDatum(station, asked.datum);
+  const { datum, assumptions: ofDatum } = tideDatum(station, request.datum);
   const { tide, restsOn } = await source.predict(station, datum, startMs, endMs);
   const { curve, extremes } = tide;
   const toSecond = (ms: number): string => clock.format(Math.round(ms / 1000) * 1000);
   const minutes = ({ startMs: from, endMs: to }: LightStretch): number => (to - from) / MINUTE_MS;
-  const { levelM } = asked;
-  const place = { latitude: asked.latitude ?? station.latitude, longitude: asked.longitude ?? station.longitude };
+  const { levelM } = request;
+  const place = { latitude: request.latitude ?? station.latitude, longitude: request.longitude ?? station.longitude };
   const light = levelM === undefined ? [] : lightOver(span, place, clock);
   return {
     station: { ...station, datums: [...station.datums] },
@@ -80,7 +78,7 @@ export async function tidesAt(surroundings: Surroundings, asked: Asked) {
         }),
     assumptions: [
       ...chosen.assumptions,
-      ...(asked.timeZone === undefined ? [{ field: "timeZone", value: timeZone, why: "the station's" }] : []),
+      ...(request.timeZone === undefined ? [{ field: "timeZone", value: timeZone, why: "the station's" }] : []),
       ...span.assumptions,
       ...ofDatum,
       ...restsOn,
@@ -90,21 +88,24 @@ export async function tidesAt(surroundings: Surroundings, asked: Asked) {
   };
 }
 
-function stationFor(surroundings: Surroundings, { station, latitude, longitude }: Asked): Promise<ChosenTideStation> {
+function stationFor(
+  dependencies: Dependencies,
+  { station, latitude, longitude }: TidesRequest,
+): Promise<ChosenTideStation> {
   if (station !== undefined) {
     const given = [latitude, longitude].some((value) => value !== undefined);
     if (given) throw clash("station", station, "a station, or a latitude and a longitude, not both");
-    return tideStationById(surroundings, station, { field: "station", pointer: "query:station" });
+    return tideStationById(dependencies, station, { field: "station", pointer: "query:station" });
   }
   if (latitude === undefined && longitude === undefined) {
     throw clash("station", undefined, "a station, or a latitude and a longitude");
   }
   if (latitude === undefined) throw clash("latitude", latitude, "a latitude with the longitude");
   if (longitude === undefined) throw clash("longitude", longitude, "a longitude with the latitude");
-  return nearestTideStation(surroundings, { latitude, longitude }, { field: "station", pointer: "query:latitude" });
+  return nearestTideStation(dependencies, { latitude, longitude }, { field: "station", pointer: "query:latitude" });
 }
 
-function spanOf({ date, from, to }: Asked, clock: ZoneClock, nowMs: number): Span {
+function spanOf({ date, from, to }: TidesRequest, clock: ZoneClock, nowMs: number): Span {
   if (from === undefined && to === undefined) {
     const today = clock.dateAt(nowMs);
     const { startMs, endMs } = localDay(date ?? today, clock.timeZone);

@@ -19,7 +19,7 @@ import { longExposures, whenKitReaches } from "./long-exposures";
 import { type PackItem, packOf } from "./pack";
 import { type OutingMoment, planMoment, SKY_PEAK_STOPS } from "./plan-moment";
 import { sessionScene } from "./scene";
-import { type AskedSession, momentsOf, spanOf } from "./session-moments";
+import { momentsOf, type SessionInput, spanOf } from "./session-moments";
 import { type OutingTide, type OutingTideReport, outingTide } from "./tide";
 
 /** The sky and the air of the session, as a forecast gives them. */
@@ -35,7 +35,7 @@ export interface OutingRequest {
   /** Local calendar day, YYYY-MM-DD. */
   readonly date: string;
   readonly timeZone: string;
-  readonly session: AskedSession;
+  readonly session: SessionInput;
   readonly camera: OutingCamera;
   readonly subject?: Subject | undefined;
   /** What is in the bag, up to 12 filters. */

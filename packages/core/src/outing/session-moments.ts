@@ -11,13 +11,13 @@ import type { SessionScene } from "./scene";
 import { givenSpan, namedSpan, type SessionSpan } from "./session";
 
 /** A session as it is asked for: named, or between RFC 3339 instants at most 24 hours apart. */
-export type AskedSession = "evening" | "morning" | { readonly from: string; readonly to: string };
+export type SessionInput = "evening" | "morning" | { readonly from: string; readonly to: string };
 
 const HOUR_MS = 3_600_000;
 const MIDDLE_OF_BLUE_HOUR_DEG = -5;
 
 /** The span of a session on a local day, by the sun's transits nearest to the middle of that day. */
-export function spanOf(session: AskedSession, day: LocalDay, observer: Observer): SessionSpan {
+export function spanOf(session: SessionInput, day: LocalDay, observer: Observer): SessionSpan {
   if (typeof session !== "string") {
     return givenSpan(parseInstant(session.from, "session.from"), parseInstant(session.to, "session.to"));
   }

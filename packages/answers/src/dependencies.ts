@@ -33,7 +33,7 @@ export interface TerrainSource {
 }
 
 /** What a request leaves to whoever answers it: the present, and what is known of places. */
-export interface Surroundings {
+export interface Dependencies {
   /** Elevation data; absent where there is none. */
   readonly terrain?: TerrainSource;
   /** Tide stations; absent where there are none. */

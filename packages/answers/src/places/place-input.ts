@@ -1,5 +1,5 @@
 /** A place as a request gives it. */
-export interface AskedPlace {
+export interface PlaceInput {
   readonly name?: string | undefined;
   /** WGS 84 [deg]. */
   readonly latitude: number;
