@@ -137,7 +137,7 @@ async function tilesOrReason(place: () => Promise<readonly TileRef[]>): Promise<
   }
 }
 
-const unplacedBy = (key: string, { file, reason }: TileError) => ({ key, name: file, reason, passing: false });
+const unplacedBy = (key: string, { file, reason }: TileError) => ({ key, name: file, reason, transient: false });
 
 async function filesIn(folder: string): Promise<string[]> {
   let found: Stats;

@@ -23,11 +23,11 @@ export interface SkyCourse {
 }
 
 /**
- * Follows a body over a span: takes its altitude each hour, and seeks its turns and its passings from there.
+ * Follows a body over a span: takes its altitude each hour, and finds its turns and crossings from there.
  * @param track where the body stands, known for an hour beyond both ends
  * @param startMs first instant [Unix ms]
  * @param endMs end of the span [Unix ms]
- * Accuracy: passings to 0.02 s on the track; held by tests/core/almanac/course.spec.ts.
+ * Accuracy: crossings to 0.02 s on the track; held by tests/core/almanac/course.spec.ts.
  */
 export function skyCourse(track: SkyTrack, startMs: number, endMs: number): SkyCourse {
   const sine = altitudeSineOf(track);
@@ -38,7 +38,7 @@ export function skyCourse(track: SkyTrack, startMs: number, endMs: number): SkyC
   const cutSines = cuts.map(sine);
   const rising = cuts.slice(1).map((_, piece) => (cutSines[piece + 1] as number) > (cutSines[piece] as number));
 
-  const passing = (piece: number, wanted: number): number | undefined => {
+  const crossingOn = (piece: number, wanted: number): number | undefined => {
     let a = cuts[piece] as number;
     let b = cuts[piece + 1] as number;
     let atA = (cutSines[piece] as number) - wanted;
@@ -71,12 +71,12 @@ export function skyCourse(track: SkyTrack, startMs: number, endMs: number): SkyC
   // searches share bounds, which are sought once and are then the same to the last digit
   const known = new Map<number, readonly (number | undefined)[]>();
   /** When the body passes a true altitude on each piece; undefined where it stays on one side of it. */
-  const passings = (altitudeDeg: number): readonly (number | undefined)[] => {
+  const crossingInstants = (altitudeDeg: number): readonly (number | undefined)[] => {
     let found = known.get(altitudeDeg);
     if (found === undefined) {
       const wanted = sinDeg(altitudeDeg);
       const sought: (number | undefined)[] = [];
-      for (let piece = 0; piece + 1 < cuts.length; piece++) sought.push(passing(piece, wanted));
+      for (let piece = 0; piece + 1 < cuts.length; piece++) sought.push(crossingOn(piece, wanted));
       found = sought;
       known.set(altitudeDeg, found);
     }
@@ -84,7 +84,7 @@ export function skyCourse(track: SkyTrack, startMs: number, endMs: number): SkyC
   };
   const crossings = (altitudeDeg: number): AltitudeCrossings => {
     const found: AltitudeCrossing[] = [];
-    const instants = passings(altitudeDeg);
+    const instants = crossingInstants(altitudeDeg);
     for (let piece = 0; piece < instants.length; piece++) {
       const instantMs = instants[piece];
       if (instantMs === undefined) continue;
@@ -96,8 +96,8 @@ export function skyCourse(track: SkyTrack, startMs: number, endMs: number): SkyC
   const between = (lowDeg: number, highDeg: number): readonly (readonly [number, number] | undefined)[] => {
     const low = sinDeg(lowDeg);
     const high = sinDeg(highDeg);
-    const atLow = passings(lowDeg);
-    const atHigh = passings(highDeg);
+    const atLow = crossingInstants(lowDeg);
+    const atHigh = crossingInstants(highDeg);
     return atLow.map((_, piece) => {
       const atA = cutSines[piece] as number;
       const atB = cutSines[piece + 1] as number;

@@ -86,7 +86,7 @@ export function lowerTransits(track: SkyTrack, startMs: number, endMs: number): 
   return transits(track, startMs, endMs, 1);
 }
 
-function transits(track: SkyTrack, startMs: number, endMs: number, passing: 1 | -1): number[] {
+function transits(track: SkyTrack, startMs: number, endMs: number, direction: 1 | -1): number[] {
   // the part of the body's direction that points east, a sine of the hour angle but for its sign
   const east = (ms: number): number => {
     const { azimuthDeg, trueAltitudeDeg } = track(ms);
@@ -96,11 +96,11 @@ function transits(track: SkyTrack, startMs: number, endMs: number, passing: 1 | 
   const width = (endMs - startMs) / count;
   const found: number[] = [];
   let before = east(startMs);
-  if (before === 0 && passing * east(startMs + width) > 0) found.push(startMs);
+  if (before === 0 && direction * east(startMs + width) > 0) found.push(startMs);
   for (let i = 1; i <= count; i++) {
     const b = i === count ? endMs : startMs + i * width;
     const after = east(b);
-    if (passing * before < 0 && passing * after >= 0) {
+    if (direction * before < 0 && direction * after >= 0) {
       const instantMs = findRoot(east, b - width, b, TRANSIT_TOLERANCE_MS);
       if (instantMs < endMs) found.push(instantMs);
     }

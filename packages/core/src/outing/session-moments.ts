@@ -38,18 +38,18 @@ export function momentsOf(
   eyeHeightM: number,
   cloudCover: CloudCover | undefined,
 ): Moment[] {
-  const passing = (altitudeDeg: number): AltitudeCrossings =>
+  const crossingsOf = (altitudeDeg: number): AltitudeCrossings =>
     findAltitudeCrossings(scene.sun, span.startMs, span.endMs, altitudeDeg);
-  const horizon = passing(sunriseAltitudeDeg(eyeHeightM));
+  const horizon = crossingsOf(sunriseAltitudeDeg(eyeHeightM));
   const deckM = highestDeckM(cloudCover);
   return keyMoments(span, {
     directLight: scene.directLight,
     sunStaysDown: horizon.kind === "always-below",
     ...instantAs("sunriseMs", horizon, "rising"),
     ...instantAs("sunsetMs", horizon, "falling"),
-    ...(deckM === undefined ? {} : instantAs("cloudLitMs", passing(cloudLitDownToDeg(deckM)))),
-    ...instantAs("blueHourMs", passing(MIDDLE_OF_BLUE_HOUR_DEG)),
-    ...instantAs("civilMs", passing(CIVIL_TWILIGHT_DEG)),
+    ...(deckM === undefined ? {} : instantAs("cloudLitMs", crossingsOf(cloudLitDownToDeg(deckM)))),
+    ...instantAs("blueHourMs", crossingsOf(MIDDLE_OF_BLUE_HOUR_DEG)),
+    ...instantAs("civilMs", crossingsOf(CIVIL_TWILIGHT_DEG)),
   });
 }
 

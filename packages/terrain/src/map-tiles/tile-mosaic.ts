@@ -6,7 +6,7 @@ import { readTerrarium, type TerrariumTile } from "./terrarium";
 import { mapX, mapY } from "./web-mercator";
 
 /** Map tiles that together cover a degree cell, still to be decoded. */
-export interface MapTilePuzzle {
+export interface TileMosaic {
   readonly kind: "map-tiles";
   readonly cell: DegreeCell;
   readonly zoom: number;
@@ -34,7 +34,7 @@ export async function readMapTiles({
   down,
   tiles,
   hasDepths,
-}: MapTilePuzzle): Promise<TileReading> {
+}: TileMosaic): Promise<TileReading> {
   const decoded: (TerrariumTile | null)[] = [];
   for (const [index, bytes] of tiles.entries()) {
     try {

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { crc32 } from "node:zlib";
 import { type ByteStore, createTerrain, type TerrainWork, terrainJobs } from "@fieldstop/terrain";
 import { describe, expect, it, vi } from "vitest";
-import { KeptHorizons } from "../../../packages/terrain/src/skylines/kept-horizons";
+import { CachedHorizons } from "../../../packages/terrain/src/skylines/cached-horizons";
 import { folderWith, hgtBytes, hillyTile, temporaryFolder } from "../made-tiles";
 
 const ARDVANE = { latitude: 56.6, longitude: -9.4 };
@@ -112,7 +112,7 @@ describe("finished skylines", () => {
     for (const value of damaged) {
       const text = Buffer.from(JSON.stringify(value));
       shelf.entries.set(name, Buffer.concat([Buffer.from(crc32(text).toString(16).padStart(8, "0")), text]));
-      const store = new KeptHorizons(shelf, { asked: true, isRemote: true });
+      const store = new CachedHorizons(shelf, { asked: true, isRemote: true });
       expect(await store.get(name.slice("horizon ".length)), JSON.stringify(value).slice(0, 200)).toBeNull();
       expect(shelf.entries.size).toBe(0);
     }

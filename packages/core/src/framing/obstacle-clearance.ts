@@ -20,7 +20,7 @@ export interface ForegroundThing {
   readonly widthDeg?: number | undefined;
 }
 
-export interface ThingAgainstRidge {
+export interface ObstacleClearance {
   readonly name?: string;
   readonly azimuthDeg: number;
   readonly widthDeg: number;
@@ -57,13 +57,13 @@ interface RidgeView {
  * @param at where the thing stands in the request, for refusals
  * @throws DomainError as `solveCameraHeight` does
  */
-export function againstRidge(
+export function obstacleClearance(
   thing: ForegroundThing,
   at: string,
   request: RidgeView,
   minM: number,
   maxM: number,
-): ThingAgainstRidge {
+): ObstacleClearance {
   const { profile, profileEyeHeightM, lens } = request;
   const { name, distanceM, topM, undersideM, azimuthDeg = request.azimuthDeg, widthDeg = 0 } = thing;
   requireThing(thing, at);

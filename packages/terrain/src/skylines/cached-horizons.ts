@@ -20,7 +20,7 @@ interface Record {
  * Finished skylines in a store of bytes, each with a checksum. Whatever the store does to one: what is damaged, or is no skyline, counts
  * as none.
  */
-export class KeptHorizons {
+export class CachedHorizons {
   readonly #store: ByteStore;
   readonly #tiles: { readonly asked: boolean; readonly isRemote: boolean };
 
