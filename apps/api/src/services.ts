@@ -1,4 +1,4 @@
-import type { Dependencies } from "@fieldstop/answers";
+import type { Dependencies } from "@fieldstop/operations";
 import type { Terrain } from "@fieldstop/terrain";
 import { type OperationJobs, operationJobs } from "./operations/jobs";
 import type { PhotoReader } from "./photos/photo-reader";

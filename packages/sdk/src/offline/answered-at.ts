@@ -1,5 +1,5 @@
-import type { Dependencies } from "@fieldstop/answers";
 import { DomainError } from "@fieldstop/core/domain-error";
+import type { Dependencies } from "@fieldstop/operations";
 import { answered } from "./answered.js";
 import type { OfflineOptions } from "./options.js";
 import type { RequestPart } from "./request-part.js";

@@ -1,4 +1,4 @@
-import { type FrameRequest, frameAt } from "@fieldstop/answers";
+import { type FrameRequest, frameAt } from "@fieldstop/operations";
 import { drawFrame } from "../../formats/pictures/frame-picture";
 import type { Services } from "../../services";
 

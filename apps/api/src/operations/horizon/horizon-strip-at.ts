@@ -1,5 +1,5 @@
-import { type PlaceInput, placeTime, skylineAt } from "@fieldstop/answers";
 import { addDays, findLightWindows, type Horizon, type LightWindows, localDay, sunTrack } from "@fieldstop/core";
+import { type PlaceInput, placeTime, skylineAt } from "@fieldstop/operations";
 import { drawHorizonStrip, SUN_PATH_STEP_MS } from "../../formats/pictures/horizon-strip";
 import type { Services } from "../../services";
 

@@ -1,5 +1,5 @@
 import { setFlagsFromString } from "node:v8";
-import { rounded } from "@fieldstop/answers";
+import { rounded } from "@fieldstop/operations";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 

@@ -1,3 +1,5 @@
+import { stationDatabase } from "@fieldstop/api/tides/station-database";
+import { horizonProfileFromPoints } from "@fieldstop/core";
 import {
   alignments,
   alignmentsInput,
@@ -17,9 +19,7 @@ import {
   rounded,
   type TerrainSource,
   traceLightLevels,
-} from "@fieldstop/answers";
-import { stationDatabase } from "@fieldstop/api/tides/station-database";
-import { horizonProfileFromPoints } from "@fieldstop/core";
+} from "@fieldstop/operations";
 import { describe, expect, it } from "vitest";
 
 // What answers are made of is plain data, so that another thread can make them
