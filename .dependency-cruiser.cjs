@@ -1,4 +1,4 @@
-/** One direction of imports: apps -> sdk -> (generated); apps/api -> terrain, answers -> core; sdk/offline -> answers. */
+/** One direction of imports: apps -> sdk -> (generated); apps/api -> terrain, operations -> core; sdk/offline -> operations. */
 module.exports = {
   forbidden: [
     {
@@ -12,7 +12,7 @@ module.exports = {
       name: "core-imports-nothing-of-ours",
       severity: "error",
       from: { path: "^packages/core/" },
-      to: { path: "^(packages/(terrain|answers|sdk)|apps)/" },
+      to: { path: "^(packages/(terrain|operations|sdk)|apps)/" },
     },
     {
       name: "core-is-pure",
@@ -25,19 +25,19 @@ module.exports = {
       name: "terrain-imports-core-only",
       severity: "error",
       from: { path: "^packages/terrain/" },
-      to: { path: "^(packages/(answers|sdk)|apps)/" },
+      to: { path: "^(packages/(operations|sdk)|apps)/" },
     },
     {
-      name: "answers-import-core-only",
+      name: "operations-import-core-only",
       severity: "error",
-      from: { path: "^packages/answers/" },
+      from: { path: "^packages/operations/" },
       to: { path: "^(packages/(terrain|sdk)|apps)/" },
     },
     {
-      name: "answers-are-pure",
-      comment: "what they need of the world is handed in as surroundings: no Node built-ins",
+      name: "operations-are-pure",
+      comment: "what they need of the world is handed in as dependencies: no Node built-ins",
       severity: "error",
-      from: { path: "^packages/answers/src" },
+      from: { path: "^packages/operations/src" },
       to: { dependencyTypes: ["core"] },
     },
     {
@@ -45,7 +45,7 @@ module.exports = {
       comment: "only the offline entry answers by itself; the rest of the SDK speaks HTTP",
       severity: "error",
       from: { path: "^packages/sdk/src", pathNot: "^packages/sdk/src/offline" },
-      to: { path: "^(packages/(core|terrain|answers)|apps)/" },
+      to: { path: "^(packages/(core|terrain|operations)|apps)/" },
     },
     {
       name: "sdk-offline-imports-no-terrain-or-app",
@@ -57,7 +57,7 @@ module.exports = {
       name: "other-apps-use-the-sdk",
       severity: "error",
       from: { path: "^apps/(?!api/)" },
-      to: { path: "^(packages/(core|terrain|answers)|apps/api)/" },
+      to: { path: "^(packages/(core|terrain|operations)|apps/api)/" },
     },
     {
       name: "api-does-not-call-itself-through-the-sdk",
@@ -68,14 +68,21 @@ module.exports = {
     {
       name: "subjects-keep-apart",
       comment:
-        "a subject folder may import the shared ground, sky and exposure, and types of any; only outing composes the rest, and entries list it",
+        "a subject folder may import the shared ground, sky, almanac and exposure, and types of any; only outing composes the rest, and entries list it",
       severity: "error",
       from: { path: "^packages/core/src/([^/]+)/", pathNot: "^packages/core/src/outing/" },
       to: {
         path: "^packages/core/src/[^/]+/",
-        pathNot: "^packages/core/src/($1|sky|exposure)/",
+        pathNot: "^packages/core/src/($1|sky|almanac|exposure)/",
         dependencyTypesNot: ["type-only"],
       },
+    },
+    {
+      name: "sky-does-not-know-the-almanac",
+      comment: "the almanac looks for instants along the sky's tracks, not the other way round",
+      severity: "error",
+      from: { path: "^packages/core/src/sky/" },
+      to: { path: "^packages/core/src/almanac/" },
     },
     {
       name: "shared-ground-stays-at-the-bottom",

@@ -1,4 +1,5 @@
-import { dayEvents, moonPosition, moonTrack, sunPosition, sunTrack, twilightWindows } from "@fieldstop/core/sky";
+import { dayEvents, twilightWindows } from "@fieldstop/core/almanac";
+import { moonPosition, moonTrack, sunPosition, sunTrack } from "@fieldstop/core/sky";
 import { Body, Equator, Horizon, Observer, SearchAltitude } from "astronomy-engine";
 import { getMoonPosition, getPosition } from "suncalc";
 import { median } from "../tests/median";

@@ -1,13 +1,7 @@
+import { dipDeg, sunriseAltitudeDeg } from "@fieldstop/core/almanac";
 import type { HorizonProfile } from "@fieldstop/core/horizon";
 import { limbAltitudeDeg } from "@fieldstop/core/light";
-import {
-  CLOUD_DECK_HEIGHTS_M,
-  cloudLitDownToDeg,
-  dipDeg,
-  HORIZON_REFRACTION_DEG,
-  type SkyPosition,
-  sunriseAltitudeDeg,
-} from "@fieldstop/core/sky";
+import { CLOUD_DECK_HEIGHTS_M, cloudLitDownToDeg, HORIZON_REFRACTION_DEG, type SkyPosition } from "@fieldstop/core/sky";
 
 /** Where the bodies stand, instant by instant, by whichever program knows it. */
 export interface Ephemeris {

@@ -4,8 +4,8 @@ import {
   findAltitudeCrossings,
   type SkyEventName,
   sunriseAltitudeDeg,
-  sunTrack,
-} from "@fieldstop/core/sky";
+} from "@fieldstop/core/almanac";
+import { sunTrack } from "@fieldstop/core/sky";
 import { type Observer, SearchAltitude, SearchHourAngle, SearchRiseSet } from "astronomy-engine";
 import { anywhere, seeded, summarise } from "./errors";
 import type { Measure, Measurement } from "./measure";

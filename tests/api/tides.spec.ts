@@ -1,7 +1,7 @@
-import type { TideSource, TideStation } from "@fieldstop/answers";
 import { readConfig } from "@fieldstop/api/server/config";
 import { nodeServices } from "@fieldstop/api/server/services";
 import { stationDatabase } from "@fieldstop/api/tides/station-database";
+import type { TideSource, TideStation } from "@fieldstop/operations";
 import fc from "fast-check";
 import { pino } from "pino";
 import { describe, expect, it } from "vitest";

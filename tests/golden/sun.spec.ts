@@ -2,19 +2,22 @@ import {
   dayEvents,
   findAltitudeCrossings,
   lowerTransits,
+  type SkyEventName,
+  sunriseAltitudeDeg,
+  upperTransits,
+} from "@fieldstop/core/almanac";
+import {
   moonPhase,
   moonPosition,
   moonTrack,
   type Observer,
   refractionDeg,
   refractionSeenDeg,
-  type SkyEventName,
   sunPosition,
-  sunriseAltitudeDeg,
   sunTrack,
-  upperTransits,
 } from "@fieldstop/core/sky";
 import { describe, expect, it } from "vitest";
+import { deltaTSeconds } from "../../packages/core/src/delta-t";
 import { findRoot } from "../../packages/core/src/roots";
 import { earthOrbit, ORBIT } from "../../packages/core/src/sky/earth-orbit";
 import { EQUATOR, meanSiderealTime, nutation } from "../../packages/core/src/sky/earth-rotation";
@@ -22,7 +25,7 @@ import { EARTH_RADIUS_KM, siteOf, toHorizontal } from "../../packages/core/src/s
 import { MOON, moonPlace } from "../../packages/core/src/sky/moon";
 import { MOON_ORBIT, moonOrbit } from "../../packages/core/src/sky/moon-orbit";
 import { SUN, sunPlace } from "../../packages/core/src/sky/sun";
-import { daysSinceJ2000, deltaTSeconds } from "../../packages/core/src/time";
+import { daysSinceJ2000 } from "../../packages/core/src/time";
 import rows from "./sun.json";
 
 interface Row {

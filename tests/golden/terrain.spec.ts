@@ -1,5 +1,5 @@
+import { dipDeg } from "@fieldstop/core/almanac";
 import { ElevationGrid, REFRACTION_COEFFICIENT, scanHorizon } from "@fieldstop/core/horizon";
-import { dipDeg } from "@fieldstop/core/sky";
 import geodesic from "geographiclib-geodesic";
 import { describe, expect, it } from "vitest";
 import rows from "./terrain.json";

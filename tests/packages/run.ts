@@ -39,7 +39,7 @@ try {
 
 function install(): void {
   mkdirSync(tarballs);
-  for (const name of ["core", "answers", "sdk"]) {
+  for (const name of ["core", "operations", "sdk"]) {
     execFileSync("npm", ["pack", "--silent", "--pack-destination", tarballs], { cwd: join(root, "packages", name) });
   }
   cpSync(fileURLToPath(new URL("project", import.meta.url)), folder, { recursive: true });

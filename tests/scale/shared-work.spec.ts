@@ -1,10 +1,10 @@
 import { type AddressInfo, connect, createServer, type Socket } from "node:net";
-import { alignments } from "@fieldstop/answers";
 import { connectRedis } from "@fieldstop/api/server/redis";
 import { RedisStore } from "@fieldstop/api/server/redis-store";
 import { sharedJobs } from "@fieldstop/api/workers/shared-jobs";
 import { SharedWork } from "@fieldstop/api/workers/shared-work";
 import { DomainError } from "@fieldstop/core";
+import { alignments } from "@fieldstop/operations";
 import { createTerrain, type ScanJob, terrainJobs } from "@fieldstop/terrain";
 import { Worker } from "bullmq";
 import { Redis } from "ioredis";

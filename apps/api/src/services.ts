@@ -1,4 +1,4 @@
-import type { Surroundings } from "@fieldstop/answers";
+import type { Dependencies } from "@fieldstop/operations";
 import type { Terrain } from "@fieldstop/terrain";
 import { type OperationJobs, operationJobs } from "./operations/jobs";
 import type { PhotoReader } from "./photos/photo-reader";
@@ -20,7 +20,7 @@ export type JobRunner = <K extends keyof OperationJobs>(
 ) => Promise<JobResult<K>>;
 
 /** What operations need from outside, handed in once, so that they can be tested without files, clocks or networks. */
-export interface Services extends Surroundings {
+export interface Services extends Dependencies {
   /** Elevation data; absent where the service runs without any. */
   readonly terrain?: Terrain;
   /** Cloud, temperature and humidity for forecasts; absent where the service runs without a provider. */

@@ -1,3 +1,4 @@
+export * from "./almanac/index";
 export * from "./bracketing/index";
 export { DomainError, type DomainErrorCode, type DomainErrorDetails, requireInRange, within } from "./domain-error";
 export * from "./exposure/index";

@@ -101,12 +101,7 @@ export function findPeak(curve: Curve, a: number, b: number, tolerance: number):
   for (let i = 0; i < 200; i++) {
     const middle = (low + high) / 2;
     if (Math.max(best - low, high - best) <= tolerance) break;
-    // the top of the parabola lies at best + p / q
-    const r = (best - second) * (yBest - yThird);
-    const s = (best - third) * (yBest - ySecond);
-    const p = (best - third) * s - (best - second) * r;
-    const q = 2 * (r - s);
-    const jump = q === 0 ? Number.NaN : p / q;
+    const jump = jumpToVertex(second - best, ySecond - yBest, third - best, yThird - yBest);
     const landing = best + jump;
     if (Math.abs(jump) < Math.abs(stepBefore) / 2 && landing > low && landing < high) {
       stepBefore = step;
@@ -118,8 +113,7 @@ export function findPeak(curve: Curve, a: number, b: number, tolerance: number):
       stepBefore = best < middle ? high - best : low - best;
       step = GOLDEN_PART * stepBefore;
     }
-    // never a step too short to tell which side the peak is on
-    const x = best + (Math.abs(step) < tolerance / 3 ? (step < 0 ? -tolerance / 3 : tolerance / 3) : step);
+    const x = best + noShorterThan(tolerance / 3, step);
     const y = curve(x);
     if (y >= yBest) {
       if (x < best) high = best;
@@ -145,6 +139,20 @@ export function findPeak(curve: Curve, a: number, b: number, tolerance: number):
     }
   }
   return best;
+}
+
+/** How far it is to the vertex of the parabola through the origin and two other points; NaN where the three are in line. */
+function jumpToVertex(x1: number, y1: number, x2: number, y2: number): number {
+  const r = x1 * y2;
+  const s = x2 * y1;
+  const q = 2 * (r - s);
+  return q === 0 ? Number.NaN : (x1 * r - x2 * s) / q;
+}
+
+/** A step at least so long, to the same side: a shorter one would not tell which side the peak is on. */
+function noShorterThan(least: number, step: number): number {
+  if (Math.abs(step) >= least) return step;
+  return step < 0 ? -least : least;
 }
 
 /**

@@ -31,12 +31,9 @@ const LOOKED_AT_AT_ONCE = 64;
  */
 export async function indexFolder(folder: string): Promise<TileIndex> {
   const names = await filesIn(folder);
-  const tiles: TileRef[] = [];
-  const unplaced: UnplacedTile[] = [];
-  const faults: TileError[] = [];
-  const attribution = names.includes(ATTRIBUTION) ? await attributionIn(folder, faults) : {};
+  const found: FoundTiles = { tiles: [], unplaced: [], faults: [], cells: new Set() };
+  const attribution = names.includes(ATTRIBUTION) ? await attributionIn(folder, found.faults) : {};
   const fingerprint: string[] = [];
-  const cells = new Set<string>();
   const mapTiles = names.filter(isMapTile);
   const mapTilesVersion = await versionOf(folder, mapTiles);
   if (mapTiles.length > 0) fingerprint.push(mapTilesVersion);
@@ -45,36 +42,60 @@ export async function indexFolder(folder: string): Promise<TileIndex> {
     const path = join(folder, name);
     const version = await fingerprintOf(name, path);
     fingerprint.push(version);
-    if (isGeoTiff(name)) {
-      const open = () => openLocalGeoTiff(path);
-      const source = { kind: "GeoTIFF", ...attribution };
-      const read = (window: SampleWindow, reader: TileReader) => readGeoTiffFile(path, window, reader);
-      const place = () => geoTiffTiles(path, basename(name), source, open, read, () => version);
-      const placed = await tilesOrReason(place);
-      const byName = geoTiffTileByName(path, basename(name), source, open, read);
-      if (placed instanceof TileError) faults.push(placed);
-      if (!(placed instanceof TileError)) for (const tile of placed) tiles.push(tile);
-      else if (byName !== null) tiles.push(byName);
-      else unplaced.push({ ...unplacedBy(path, placed), place });
-      continue;
-    }
-    const placed = await tilesOrReason(async () => [hgtTile(path, { kind: SRTM, ...attribution }, version)]);
-    if (placed instanceof TileError) {
-      faults.push(placed);
-      unplaced.push(unplacedBy(path, placed));
-      continue;
-    }
-    const cell = JSON.stringify(placed[0]?.box);
-    // the same cell twice, such as 1″ beside 3″: the first by name, which is the finer
-    if (!cells.has(cell)) for (const tile of placed) tiles.push(tile);
-    cells.add(cell);
+    if (isGeoTiff(name)) await addGeoTiff(found, path, version, attribution);
+    else await addHgt(found, path, version, attribution);
   }
+  const { tiles, unplaced, faults } = found;
   if (mapTiles.length === 0) return { tiles, unplaced, faults, fingerprint };
   const tilesIn = mapTilesIn({ ...folderOfMapTiles(folder, mapTiles, mapTilesVersion), ...attribution });
   return { tiles, unplaced, faults, tilesIn, fingerprint };
 }
 
-async function attributionIn(folder: string, faults: TileError[]): Promise<{ readonly attribution?: string }> {
+/** What was found in a folder so far. */
+interface FoundTiles {
+  readonly tiles: TileRef[];
+  readonly unplaced: UnplacedTile[];
+  readonly faults: TileError[];
+  /** Degree cells that a tile in HGT form covers. */
+  readonly cells: Set<string>;
+}
+
+interface Attribution {
+  readonly attribution?: string;
+}
+
+/** Adds a GeoTIFF: by its header or, where that cannot be read, by a name that tells its cell. */
+async function addGeoTiff(found: FoundTiles, path: string, version: string, attribution: Attribution): Promise<void> {
+  const name = basename(path);
+  const open = () => openLocalGeoTiff(path);
+  const source = { kind: "GeoTIFF", ...attribution };
+  const read = (window: SampleWindow, reader: TileReader) => readGeoTiffFile(path, window, reader);
+  const place = () => geoTiffTiles(path, name, source, open, read, () => version);
+  const placed = await tilesOrReason(place);
+  const byName = geoTiffTileByName(path, name, source, open, read);
+  if (!(placed instanceof TileError)) {
+    for (const tile of placed) found.tiles.push(tile);
+    return;
+  }
+  found.faults.push(placed);
+  if (byName !== null) found.tiles.push(byName);
+  else found.unplaced.push({ ...unplacedBy(path, placed), place });
+}
+
+/** Adds an HGT tile. Where two cover the same cell, such as 1″ beside 3″, the first by name counts, which is the finer. */
+async function addHgt(found: FoundTiles, path: string, version: string, attribution: Attribution): Promise<void> {
+  const placed = await tilesOrReason(async () => [hgtTile(path, { kind: SRTM, ...attribution }, version)]);
+  if (placed instanceof TileError) {
+    found.faults.push(placed);
+    found.unplaced.push(unplacedBy(path, placed));
+    return;
+  }
+  const cell = JSON.stringify(placed[0]?.box);
+  if (!found.cells.has(cell)) for (const tile of placed) found.tiles.push(tile);
+  found.cells.add(cell);
+}
+
+async function attributionIn(folder: string, faults: TileError[]): Promise<Attribution> {
   try {
     const bytes = await readPlainFile(join(folder, ATTRIBUTION), LONGEST_ATTRIBUTION);
     return { attribution: Buffer.from(bytes).toString("utf8").trim() };
@@ -116,7 +137,7 @@ async function tilesOrReason(place: () => Promise<readonly TileRef[]>): Promise<
   }
 }
 
-const unplacedBy = (key: string, { file, reason }: TileError) => ({ key, name: file, reason, passing: false });
+const unplacedBy = (key: string, { file, reason }: TileError) => ({ key, name: file, reason, transient: false });
 
 async function filesIn(folder: string): Promise<string[]> {
   let found: Stats;

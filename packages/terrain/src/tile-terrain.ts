@@ -5,9 +5,9 @@ import type { ByteStore } from "./byte-store";
 import { degreesOf, type HighestGround, highestNear } from "./highest-near";
 import { REMOTE_AGE_MS } from "./remote/remote-age";
 import { SharedResult, untilAborted } from "./shared-result";
+import { CachedHorizons } from "./skylines/cached-horizons";
 import { findSkyline } from "./skylines/find-skyline";
 import { type HorizonQuestion, horizonKey, questionLine } from "./skylines/horizon-question";
-import { KeptHorizons } from "./skylines/kept-horizons";
 import { missingAnywhere } from "./skylines/missing-tiles";
 import type { ElevationSource, SharedTerrain, TerrainHorizon, TerrainOptions, TerrainViewpoint } from "./terrain";
 import type { TerrainWork } from "./terrain-work";
@@ -44,7 +44,7 @@ export class TileTerrain implements SharedTerrain {
   readonly #store: TileStore;
   readonly #work: TerrainWork;
   readonly #sources: readonly ElevationSource[];
-  readonly #kept: KeptHorizons | undefined;
+  readonly #kept: CachedHorizons | undefined;
   readonly #elsewhere: FindElsewhere | undefined;
   readonly #horizons: LRUCache<string, { readonly answer: TerrainHorizon | null }>;
   /** Skylines that are being found. */
@@ -61,8 +61,8 @@ export class TileTerrain implements SharedTerrain {
     this.#elsewhere = elsewhere;
     this.#store = store;
     this.#work = work;
-    const { isAsked: asked, isRemote } = store.catalogue;
-    this.#kept = horizonStore && new KeptHorizons(horizonStore, { asked, isRemote });
+    const { isAskedByName: asked, isRemote } = store.catalogue;
+    this.#kept = horizonStore && new CachedHorizons(horizonStore, { asked, isRemote });
     this.#horizons = new LRUCache({
       max: KEPT_HORIZONS,
       ...(isRemote && { ttl: REMOTE_AGE_MS }),
@@ -87,9 +87,9 @@ export class TileTerrain implements SharedTerrain {
     const { unplaced } = this.#store.catalogue;
     if (unplaced.length === 0) return answer;
     if (answer === null) {
-      const passing = unplaced.find((tile) => tile.passing);
+      const transient = unplaced.find((tile) => tile.transient);
       // it may well be the one that covers this place
-      if (passing !== undefined) throw new TileError(passing.name, passing.reason);
+      if (transient !== undefined) throw new TileError(transient.name, transient.reason);
       return null;
     }
     const { key: _placed, ...known } = answer;

@@ -1,4 +1,5 @@
 import { DomainError } from "@fieldstop/core";
+import { dipDeg } from "@fieldstop/core/almanac";
 import {
   flatHorizon,
   horizonAltitudeDeg,
@@ -8,7 +9,6 @@ import {
   MAX_HORIZON_POINTS,
   skyViewFactor,
 } from "@fieldstop/core/horizon";
-import { dipDeg } from "@fieldstop/core/sky";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 

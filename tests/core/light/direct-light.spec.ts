@@ -1,5 +1,6 @@
+import { dayEvents, dipDeg } from "@fieldstop/core/almanac";
 import { type DirectLight, directLight } from "@fieldstop/core/light";
-import { dayEvents, dipDeg, sunTrack } from "@fieldstop/core/sky";
+import { sunTrack } from "@fieldstop/core/sky";
 import { describe, expect, it } from "vitest";
 import { seeded } from "../../accuracy/errors";
 import { foundEdges, hardDays, isLit, type LimbScan, limbScan, SHAPES, scanEdges } from "./limb-scan";

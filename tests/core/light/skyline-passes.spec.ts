@@ -1,6 +1,7 @@
+import { dayEvents } from "@fieldstop/core/almanac";
 import type { HorizonProfile } from "@fieldstop/core/horizon";
 import { type DirectLightRequest, directLight, limbAltitudeDeg } from "@fieldstop/core/light";
-import { dayEvents, type Observer, type SkyPosition, sunPosition, sunTrack } from "@fieldstop/core/sky";
+import { type Observer, type SkyPosition, sunPosition, sunTrack } from "@fieldstop/core/sky";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { interpolateRoundCompass } from "../../../packages/core/src/interpolation";

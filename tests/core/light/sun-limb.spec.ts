@@ -1,5 +1,6 @@
+import { dipDeg, sunriseAltitudeDeg } from "@fieldstop/core/almanac";
 import { limbAltitudeDeg } from "@fieldstop/core/light";
-import { dipDeg, refractionDeg, type SkyPosition, sunriseAltitudeDeg, trueFromApparentDeg } from "@fieldstop/core/sky";
+import { refractionDeg, type SkyPosition, trueFromApparentDeg } from "@fieldstop/core/sky";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 

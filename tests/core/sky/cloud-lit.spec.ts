@@ -1,4 +1,5 @@
-import { CLOUD_DECK_HEIGHTS_M, cloudLitDownToDeg, sunriseAltitudeDeg, twilightWindows } from "@fieldstop/core/sky";
+import { sunriseAltitudeDeg, twilightWindows } from "@fieldstop/core/almanac";
+import { CLOUD_DECK_HEIGHTS_M, cloudLitDownToDeg } from "@fieldstop/core/sky";
 import { describe, expect, it } from "vitest";
 
 describe("cloudLitDownToDeg", () => {

@@ -1,4 +1,4 @@
-import type { InputPart } from "@fieldstop/answers";
+import type { InputPart } from "@fieldstop/operations";
 import { PROBLEM_TYPES, type ProblemKey } from "../problems/catalogue";
 import { knownProblem } from "../problems/known-problem";
 import { type ProblemDetails, problemBody } from "../problems/problem";

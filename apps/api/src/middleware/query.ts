@@ -1,4 +1,4 @@
-import { echo } from "@fieldstop/answers";
+import { echo } from "@fieldstop/operations";
 import { ProblemError } from "../problems/problem";
 
 /** Empty pairs, as between two `&` or after the last, are none at all (WHATWG URL, application/x-www-form-urlencoded parsing). */

@@ -1,4 +1,4 @@
-import type { InputPart } from "@fieldstop/answers";
+import type { InputPart } from "@fieldstop/operations";
 import type { z } from "@hono/zod-openapi";
 import { negotiate } from "../middleware/accept";
 import type { Answer } from "../middleware/answer";

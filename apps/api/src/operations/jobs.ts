@@ -1,4 +1,4 @@
-import { comparison, type OutingInput, outing, rounded } from "@fieldstop/answers";
+import { comparison, type OutingInput, outing, rounded } from "@fieldstop/operations";
 import { forecastJobs } from "./forecast/forecast-jobs";
 import { lightJobs } from "./light/light-jobs";
 

@@ -1,5 +1,5 @@
-import { type FieldError, refusalFromDomain } from "@fieldstop/answers";
 import { type Assumption, type BracketReview, DomainError, type ReviewRequest, reviewBracket } from "@fieldstop/core";
+import { type FieldError, refusalFromDomain } from "@fieldstop/operations";
 import pLimit from "p-limit";
 import { oneLine } from "../formats/escape";
 import { ProblemError } from "../problems/problem";

@@ -1,4 +1,4 @@
-import { REFUSALS } from "@fieldstop/answers";
+import { REFUSALS } from "@fieldstop/operations";
 
 export interface ProblemType {
   readonly title: string;

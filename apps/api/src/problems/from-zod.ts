@@ -1,4 +1,4 @@
-import { echo, type FieldError, type InputPart, pointerTo, valueAt } from "@fieldstop/answers";
+import { echo, type FieldError, type InputPart, pointerTo, valueAt } from "@fieldstop/operations";
 import type { z } from "@hono/zod-openapi";
 import { ProblemError } from "./problem";
 import "./schema-sentences";

@@ -1,5 +1,5 @@
-import { type InputPart, Refusal, refusalFromDomain } from "@fieldstop/answers";
 import { DomainError } from "@fieldstop/core";
+import { type InputPart, Refusal, refusalFromDomain } from "@fieldstop/operations";
 import type { ProblemKey } from "./catalogue";
 import { type ProblemDetails, ProblemError } from "./problem";
 

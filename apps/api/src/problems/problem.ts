@@ -1,4 +1,4 @@
-import type { FieldError } from "@fieldstop/answers";
+import type { FieldError } from "@fieldstop/operations";
 import { PROBLEM_TYPES, type ProblemKey } from "./catalogue";
 
 export interface ProblemDetails {

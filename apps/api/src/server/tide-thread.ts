@@ -1,4 +1,4 @@
-import type { TideSource } from "@fieldstop/answers";
+import type { TideSource } from "@fieldstop/operations";
 import type { WorkerPool } from "../workers/worker-pool";
 
 /**

@@ -1,5 +1,5 @@
-import type { TideSource, TideStation, TideStationNearby } from "@fieldstop/answers";
 import { type Assumption, alternatingExtremes, type TideExtreme } from "@fieldstop/core";
+import type { TideSource, TideStation, TideStationNearby } from "@fieldstop/operations";
 import { near, nearest, type Station, stations } from "@neaps/tide-database";
 import { createTidePredictor, constituents as models } from "@neaps/tide-predictor";
 

@@ -1,4 +1,4 @@
-import type { Position, TideSource } from "@fieldstop/answers";
+import type { Position, TideSource } from "@fieldstop/operations";
 
 let loaded: Promise<TideSource> | undefined;
 

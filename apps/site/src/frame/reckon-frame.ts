@@ -1,4 +1,4 @@
-import type { OutingMoment, ProjectedSkyline, ThingAgainstRidge } from "@fieldstop/sdk";
+import type { ObstacleClearance, OutingMoment, ProjectedSkyline } from "@fieldstop/sdk";
 import type { Evening } from "../evening/evening";
 import { cameraOf, filtersOf } from "../evening/kit";
 import { cameraHeights, frame, plan } from "../evening/reckon";
@@ -12,7 +12,7 @@ export interface ReckonedFrame {
   readonly instant: string;
   readonly seen: ProjectedSkyline;
   readonly moment: OutingMoment;
-  readonly foreground: ThingAgainstRidge | null;
+  readonly foreground: ObstacleClearance | null;
 }
 
 /** The frame, its contrast and the advice, reckoned in the page from the ridge that it holds. */

@@ -1,4 +1,4 @@
-import type { ThingAgainstRidge } from "@fieldstop/sdk";
+import type { ObstacleClearance } from "@fieldstop/sdk";
 import type { ReckonedFrame } from "../frame/reckon-frame";
 import { approachInWords, stops } from "./approach-words";
 import { bearingInWords } from "./bearing";
@@ -41,14 +41,14 @@ export function foregroundInWords({ state, foreground }: ReckonedFrame): string 
   return `${STATES[range?.state ?? "partly"]} at ${metres(state.tripodM)}. ${clearsInWords(foreground)}`;
 }
 
-const STATES: Readonly<Record<ThingAgainstRidge["ranges"][number]["state"], string>> = {
+const STATES: Readonly<Record<ObstacleClearance["ranges"][number]["state"], string>> = {
   clear: "The ridge stands clear over the stone",
   "framed-under": "The ridge stands under the stone",
   hidden: "The stone cuts into the ridge",
   partly: "The stone touches the ridge",
 };
 
-function clearsInWords({ clears }: ThingAgainstRidge): string {
+function clearsInWords({ clears }: ObstacleClearance): string {
   if (clears.kind === "always") return "It is clear at every height of the tripod.";
   if (clears.kind === "between") return `It is clear from ${metres(clears.fromM)} to ${metres(clears.toM)}.`;
   return clears.nearestM === null ? "No height clears it." : `It would be clear from ${metres(clears.nearestM)}.`;

@@ -138,26 +138,9 @@ export function planBracket(request: BracketRequest): BracketPlan {
   // where the frame without bias may lie, if the scene is to be held
   const lowest = darkest - dark * stepStops;
   const highest = brightest + bright * stepStops;
-  const holds = (ev100: number): boolean => ev100 >= lowest - SLACK_STOPS && ev100 <= highest + SLACK_STOPS;
-  let baseEv100: number;
-  let shiftStops = 0;
-  let offMarks = Math.abs(stepStops * perStop - Math.round(stepStops * perStop)) > 1e-6;
-  if (metered === undefined) {
-    const middle = (lowest + highest) / 2;
-    const onMark = onDial(middle);
-    baseEv100 = holds(onMark) ? onMark : middle;
-    offMarks ||= !holds(onMark);
-  } else {
-    baseEv100 = metered;
-    // compensation goes by thirds too: the smallest that will do, or none
-    if (!holds(metered)) {
-      const least = metered - highest;
-      const most = metered - lowest;
-      const third = least > 0 ? Math.ceil(least * 3 - SLACK_STOPS) / 3 : Math.floor(most * 3 + SLACK_STOPS) / 3;
-      shiftStops = holds(metered - third) ? third : (least + most) / 2;
-      offMarks ||= shiftStops !== third;
-    }
-  }
+  const { baseEv100, shiftStops, onMarks } =
+    metered === undefined ? freeBase(lowest, highest, onDial) : shiftedBase(metered, lowest, highest);
+  const offMarks = !onMarks || Math.abs(stepStops * perStop - Math.round(stepStops * perStop)) > 1e-6;
 
   const longestSeconds = 2 ** (dialZero - baseEv100 + shiftStops + bright * stepStops);
   if (!(longestSeconds <= LONGEST_SECONDS)) {
@@ -165,22 +148,21 @@ export function planBracket(request: BracketRequest): BracketPlan {
     throw new DomainError({ code: "impossible", param: "shadowEv100", given: shadowEv100, allowed });
   }
   const series = perStop === 2 ? "half" : "third";
-  const frames: BracketFrame[] = [];
-  let totalSeconds = (count - 1) * frameGapSeconds;
-  for (let i = 0; i < count; i++) {
+  const frames = Array.from({ length: count }, (_, i): BracketFrame => {
     const biasStops = shiftStops + (i - dark) * stepStops;
     const ev100 = baseEv100 - biasStops;
     const shutterSeconds = 2 ** (dialZero - ev100);
     const mark = nearestMark(TIMES, shutterSeconds, series);
-    totalSeconds += shutterSeconds;
-    frames.push({
+    return {
       biasStops,
       shutterSeconds,
       nominal: mark.text,
       nominalSeconds: mark.value,
       coversEv100: [ev100 - latitude.footroomStops, ev100 + latitude.headroomStops],
-    });
-  }
+    };
+  });
+  let totalSeconds = (count - 1) * frameGapSeconds;
+  for (const { shutterSeconds } of frames) totalSeconds += shutterSeconds;
 
   const low = (frames[count - 1] as BracketFrame).coversEv100[0];
   const high = (frames[0] as BracketFrame).coversEv100[1];
@@ -210,6 +192,35 @@ export function planBracket(request: BracketRequest): BracketPlan {
     warnings: planWarnings({ frames, totalSeconds, frameGapSeconds, fastest, longest, offMarks, request }),
     assumptions,
   };
+}
+
+/** Where the frame without bias lies [EV100], and by how much the set is shifted from it [stops]. */
+interface Base {
+  readonly baseEv100: number;
+  readonly shiftStops: number;
+  /** Whether the base, or the shift, lies on a mark of the dial. */
+  readonly onMarks: boolean;
+}
+
+const isWithin = (ev100: number, lowest: number, highest: number): boolean =>
+  ev100 >= lowest - SLACK_STOPS && ev100 <= highest + SLACK_STOPS;
+
+/** Where nothing was metered: the mark nearest to the middle of what holds the scene, or that middle. */
+function freeBase(lowest: number, highest: number, onDial: (ev100: number) => number): Base {
+  const middle = (lowest + highest) / 2;
+  const mark = onDial(middle);
+  const onMarks = isWithin(mark, lowest, highest);
+  return { baseEv100: onMarks ? mark : middle, shiftStops: 0, onMarks };
+}
+
+/** Where the camera metered: that, with the smallest compensation that holds the scene. Compensation goes by thirds too. */
+function shiftedBase(metered: number, lowest: number, highest: number): Base {
+  if (isWithin(metered, lowest, highest)) return { baseEv100: metered, shiftStops: 0, onMarks: true };
+  const least = metered - highest;
+  const most = metered - lowest;
+  const third = least > 0 ? Math.ceil(least * 3 - SLACK_STOPS) / 3 : Math.floor(most * 3 + SLACK_STOPS) / 3;
+  const onMarks = isWithin(metered - third, lowest, highest);
+  return { baseEv100: metered, shiftStops: onMarks ? third : (least + most) / 2, onMarks };
 }
 
 /** Whether a step goes by halves and not by thirds. */

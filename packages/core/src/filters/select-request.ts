@@ -32,7 +32,7 @@ export interface WantedShutter {
 }
 
 /** A light curve that agrees with the meter, and the settings that go with it. */
-export interface SettledLight {
+export interface MeteredCurve {
   readonly curve: LightCurve;
   readonly aperture: number;
   readonly iso: number;
@@ -42,7 +42,7 @@ export interface SettledLight {
 export interface SelectionLight {
   readonly baseShutter: ShutterSetting;
   readonly ev100?: number;
-  readonly light?: SettledLight;
+  readonly light?: MeteredCurve;
 }
 
 const MAX_FILTERS = 12;

@@ -6,12 +6,12 @@ import type { FilterReading } from "./filter";
 import { type ReachedOverTime, type ReachWindow, reachFinder } from "./reach";
 import {
   type FilterSelectionRequest,
+  type MeteredCurve,
   maxStackedOf,
   readKit,
   readLight,
   readWanted,
   requireWhole,
-  type SettledLight,
 } from "./select-request";
 import { type FilterWarning, readCameraLimits, stackWarnings } from "./stack-warnings";
 import { subsetsUpTo } from "./subsets";
@@ -170,7 +170,7 @@ export function isWithin(errorStops: number, toleranceStops: number): boolean {
 
 /** When each attenuation brings about what is wanted; nothing where the light is not known over time. */
 function overTime(
-  light: SettledLight | undefined,
+  light: MeteredCurve | undefined,
   { min, max }: FilterSelection["wanted"],
   toleranceStops: number,
   isSingle: boolean,

@@ -2,9 +2,9 @@ import { DomainError, requireInRange, requirePositive } from "../domain-error";
 import type { HorizonProfile } from "../horizon/profile";
 import type { Assumption } from "../notes";
 import type { VerticalLens } from "./height-view";
-import { againstRidge, type ForegroundThing, type ThingAgainstRidge } from "./thing-against-ridge";
+import { type ForegroundThing, type ObstacleClearance, obstacleClearance } from "./obstacle-clearance";
 
-export type { ForegroundThing, ThingAgainstRidge } from "./thing-against-ridge";
+export type { ForegroundThing, ObstacleClearance } from "./obstacle-clearance";
 
 export interface CameraHeightRequest {
   /** 1 to 20. */
@@ -23,7 +23,7 @@ export interface CameraHeightRequest {
 export interface CameraHeights {
   readonly minHeightM: number;
   readonly maxHeightM: number;
-  readonly things: readonly ThingAgainstRidge[];
+  readonly things: readonly ObstacleClearance[];
   /** Heights at which the ridge is open past every thing, over it or under it; empty where there are none. */
   readonly open: readonly { readonly fromM: number; readonly toM: number }[];
   readonly assumptions: readonly Assumption[];
@@ -64,7 +64,9 @@ export function solveCameraHeight(request: CameraHeightRequest): CameraHeights {
   if (things.length < 1 || things.length > MOST_THINGS) {
     throw new DomainError({ param: "things", given: things.length, allowed: `1 to ${MOST_THINGS} things` });
   }
-  const seen = things.map((thing, index) => againstRidge(thing, `things.${index}`, request, minHeightM, maxHeightM));
+  const seen = things.map((thing, index) =>
+    obstacleClearance(thing, `things.${index}`, request, minHeightM, maxHeightM),
+  );
   return {
     minHeightM,
     maxHeightM,
@@ -76,7 +78,7 @@ export function solveCameraHeight(request: CameraHeightRequest): CameraHeights {
 
 /** What is open past each thing is one stretch or two; their common part is found by going from bound to bound. */
 function openPastAll(
-  things: readonly ThingAgainstRidge[],
+  things: readonly ObstacleClearance[],
   minM: number,
   maxM: number,
 ): { fromM: number; toM: number }[] {
@@ -98,7 +100,7 @@ function openPastAll(
   return open;
 }
 
-function assumptionsOf(request: CameraHeightRequest, things: readonly ThingAgainstRidge[]): Assumption[] {
+function assumptionsOf(request: CameraHeightRequest, things: readonly ObstacleClearance[]): Assumption[] {
   const assumptions: Assumption[] = [];
   for (const [field, key] of [
     ["minHeightM", "min"],

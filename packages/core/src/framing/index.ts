@@ -7,8 +7,8 @@ export {
   type CameraHeightRequest,
   type CameraHeights,
   type ForegroundThing,
+  type ObstacleClearance,
   solveCameraHeight,
-  type ThingAgainstRidge,
 } from "./camera-height";
 export type { HeightAnswer, HeightRange, RidgeState } from "./height-ranges";
 export type { HeightStep, HeightView, VerticalFraming, VerticalLens } from "./height-view";

@@ -1,5 +1,5 @@
+import { dipDeg } from "../almanac/dip";
 import { requireInRange } from "../domain-error";
-import { dipDeg } from "../sky/rise-set";
 import type { HorizonProfile } from "./profile";
 
 /** The highest eye above the sea [m]: about that of the highest summit. */

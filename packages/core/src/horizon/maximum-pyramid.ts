@@ -89,6 +89,7 @@ function samplesBeside(samples: ElevationSamples, length: number): ElevationSamp
   return samples instanceof Int16Array ? new Int16Array(room) : new Float32Array(room);
 }
 
+/** Fills the finest level; true where a sample is void. */
 function fillFirstLevel(
   samples: ElevationSamples,
   rows: number,
@@ -106,36 +107,12 @@ function fillFirstLevel(
     const endRow = Math.min(lastRow, by * 4 + 4);
     for (let bx = 0; bx < width; bx++) {
       const left = bx * 4;
-      let highest = Number.NEGATIVE_INFINITY;
-      let doubtful = false;
-      if (left + 4 <= lastColumn) {
-        for (let row = by * 4; row <= endRow; row++) {
-          const at = row * columns + left;
-          const a = samples[at] as number;
-          const b = samples[at + 1] as number;
-          const c = samples[at + 2] as number;
-          const d = samples[at + 3] as number;
-          const e = samples[at + 4] as number;
-          // the sum is NaN where any of them is
-          doubtful ||= a === voidValue || b === voidValue || c === voidValue || d === voidValue || e === voidValue;
-          doubtful ||= Number.isNaN(a + b + c + d + e);
-          if (a > highest) highest = a;
-          if (b > highest) highest = b;
-          if (c > highest) highest = c;
-          if (d > highest) highest = d;
-          if (e > highest) highest = e;
-        }
-      } else {
-        for (let row = by * 4; row <= endRow; row++) {
-          for (let column = left; column <= lastColumn; column++) {
-            const z = samples[row * columns + column] as number;
-            if (z > highest) highest = z;
-            doubtful ||= z === voidValue || Number.isNaN(z);
-          }
-        }
-      }
-      hasVoids ||= doubtful;
-      if (doubtful) {
+      let highest =
+        left + 4 <= lastColumn
+          ? highestOfFullBlock(samples, columns, voidValue, left, by * 4, endRow)
+          : highestOfEdgeBlock(samples, columns, voidValue, left, by * 4, endRow);
+      if (Number.isNaN(highest)) {
+        hasVoids = true;
         const isKnown = knowsAny(samples, columns, voidValue, left, Math.min(lastColumn, left + 4), by * 4, endRow);
         highest = isKnown ? HIGHEST_GROUND_M : VOID_THROUGHOUT;
       }
@@ -143,6 +120,56 @@ function fillFirstLevel(
     }
   }
   return hasVoids;
+}
+
+/** The highest of five nodes in each row from `top` to `bottom`; NaN where one of them is void. Written out: it reads every sample of a grid. */
+function highestOfFullBlock(
+  samples: ElevationSamples,
+  columns: number,
+  voidValue: number,
+  left: number,
+  top: number,
+  bottom: number,
+): number {
+  let highest = Number.NEGATIVE_INFINITY;
+  let holdsVoid = false;
+  for (let row = top; row <= bottom; row++) {
+    const at = row * columns + left;
+    const a = samples[at] as number;
+    const b = samples[at + 1] as number;
+    const c = samples[at + 2] as number;
+    const d = samples[at + 3] as number;
+    const e = samples[at + 4] as number;
+    // the sum is NaN where any of them is
+    holdsVoid ||= a === voidValue || b === voidValue || c === voidValue || d === voidValue || e === voidValue;
+    holdsVoid ||= Number.isNaN(a + b + c + d + e);
+    if (a > highest) highest = a;
+    if (b > highest) highest = b;
+    if (c > highest) highest = c;
+    if (d > highest) highest = d;
+    if (e > highest) highest = e;
+  }
+  return holdsVoid ? Number.NaN : highest;
+}
+
+/** The same for a block at the eastern edge, which has fewer columns. */
+function highestOfEdgeBlock(
+  samples: ElevationSamples,
+  columns: number,
+  voidValue: number,
+  left: number,
+  top: number,
+  bottom: number,
+): number {
+  let highest = Number.NEGATIVE_INFINITY;
+  for (let row = top; row <= bottom; row++) {
+    for (let column = left; column < columns; column++) {
+      const z = samples[row * columns + column] as number;
+      if (z === voidValue || Number.isNaN(z)) return Number.NaN;
+      if (z > highest) highest = z;
+    }
+  }
+  return highest;
 }
 
 /** Whether any node of a rectangle, its last column and row in it, is known. */
@@ -164,6 +191,7 @@ function knowsAny(
   return false;
 }
 
+/** Fills a level from the finer one below it, four blocks by four. */
 function fillFromFiner(
   maxima: ElevationSamples,
   from: number,

@@ -173,11 +173,17 @@ export class SlopeBounds {
       // a hair more, so that rounding never passes over what stands as high
       const steepest = d > 0 ? rise / d - d * halfCurvature + 1e-10 : Number.POSITIVE_INFINITY;
       for (let s = first; s <= last; s++) {
-        const at = (s < 0 ? s + SECTORS : s >= SECTORS ? s - SECTORS : s) * rings + ring;
+        const at = sectorOnCompass(s) * rings + ring;
         if (steepest > (within[at] as number)) within[at] = steepest;
         if (isGround) covered[at] = 1;
       }
     }
     return true;
   }
+}
+
+/** The sector that a count from north leads to, less than a turn past either end. */
+function sectorOnCompass(sector: number): number {
+  if (sector < 0) return sector + SECTORS;
+  return sector >= SECTORS ? sector - SECTORS : sector;
 }

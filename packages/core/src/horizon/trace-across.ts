@@ -19,9 +19,8 @@ export interface GridLine {
 const TOP = PYRAMID_SHIFTS.length;
 /** The finest level that is at hand where heights are fetched block by block. */
 const AT_HAND = 2;
-/** Of the blocks of the first level, and what is left from there to those in which heights are fetched. */
+/** Of the blocks of the first level. */
 const FIRST_SHIFT = PYRAMID_SHIFTS[0];
-const BLOCK_ABOVE_FIRST = GROUND_BLOCK_SHIFT - FIRST_SHIFT;
 
 /**
  * Follows a line over a grid and keeps the steepest line of sight in `trace`.
@@ -30,7 +29,11 @@ const BLOCK_ABOVE_FIRST = GROUND_BLOCK_SHIFT - FIRST_SHIFT;
  * highest ground lies under the lowest line of sight across it, which is convex in distance and so lowest at an end or at its
  * vertex. Along a straight line over a patch the height is quadratic in distance, z = p + q·d + s·d², and the tangent
  * (z − eye)/d − d/2R = A/d + B + C·d is steepest at an end or at √(A/C).
+ *
+ * It stays one loop: split into a function for blocks and one for patches, the horizon took a fifth longer, since where the walk is
+ * and the line of sight then pass through memory at each change between them.
  */
+// biome-ignore lint/complexity/noExcessiveCognitiveComplexity: the innermost loop of every horizon; see above
 export function traceAcross(placed: PlacedGrid, line: GridLine, eye: Eye, trace: Trace): void {
   const columnFrom = line.column;
   const rowFrom = line.row;
@@ -70,12 +73,8 @@ export function traceAcross(placed: PlacedGrid, line: GridLine, eye: Eye, trace:
   let level = blocks !== undefined && trace.level < AT_HAND ? AT_HAND : trace.level;
   let d = fromM;
   // a line in the grid begins at most a hair outside it: what is cut off below zero is the same as its floor, once held to the grid
-  let i = columnFrom | 0;
-  let j = rowFrom | 0;
-  if (i < 0) i = 0;
-  else if (i > lastI) i = lastI;
-  if (j < 0) j = 0;
-  else if (j > lastJ) j = lastJ;
+  let i = clamp(columnFrom | 0, 0, lastI);
+  let j = clamp(rowFrom | 0, 0, lastJ);
 
   for (;;) {
     if (level === 0) {
@@ -90,7 +89,7 @@ export function traceAcross(placed: PlacedGrid, line: GridLine, eye: Eye, trace:
         let exit = exitColumn < exitRow ? exitColumn : exitRow;
         if (exit > toM) exit = toM;
         if (exit < d) exit = d;
-        const vertex = lowestAt < d ? d : lowestAt > exit ? exit : lowestAt;
+        const vertex = clamp(lowestAt, d, exit);
         const sight = eyeM + slope * vertex + vertex * vertex * halfCurvature;
         const at = j * columns + i;
         const z00 = samples[at] as number;
@@ -98,7 +97,7 @@ export function traceAcross(placed: PlacedGrid, line: GridLine, eye: Eye, trace:
         const z10 = samples[at + columns] as number;
         const z11 = samples[at + columns + 1] as number;
         if (hasVoids && holdsVoid(z00, z01, z10, z11, voidValue)) {
-          if (HIGHEST_GROUND_M > sight) noteVoid(trace.voids, d, exit);
+          noteVoid(trace.voids, d, exit, sight);
           entrySeen = false;
         } else if (z00 > sight || z01 > sight || z10 > sight || z11 > sight) {
           // the bilinear height along the line, as a quadratic in the distance past d
@@ -110,39 +109,9 @@ export function traceAcross(placed: PlacedGrid, line: GridLine, eye: Eye, trace:
           const p = z00 + zu * u + zv * v + zuv * u * v - eyeM;
           const q = zu * columnRate + zv * rowRate + zuv * (u * rowRate + v * columnRate);
           const s = zuv * columnRate * rowRate;
-          const before = slope;
-          if (!entrySeen && d > 0) {
-            const entry = p / d - d * halfCurvature;
-            if (entry > slope) {
-              slope = entry;
-              trace.distanceM = d;
-            }
-          }
-          const width = exit - d;
-          const rise = p + (q + s * width) * width;
-          // a millimetre lower than the line of sight is surely no steeper: no need to divide
-          if (exit > 0 && rise > (slope + exit * halfCurvature) * exit - 1e-3) {
-            const leaving = rise / exit - exit * halfCurvature;
-            if (leaving > slope) {
-              slope = leaving;
-              trace.distanceM = exit;
-            }
-          }
-          const a = p + (s * d - q) * d;
-          const c = s - halfCurvature;
-          // it grows steeper where the line enters, and less steep where it leaves
-          if (a < c * d * d && c * exit * exit < a && a < 0) {
-            const steepest = Math.sqrt(a / c);
-            if (steepest > d && steepest < exit) {
-              const past = steepest - d;
-              const crest = (p + (q + s * past) * past) / steepest - steepest * halfCurvature;
-              if (crest > slope) {
-                slope = crest;
-                trace.distanceM = steepest;
-              }
-            }
-          }
-          if (slope !== before) {
+          const steepest = steepestOver(p, q, s, d, exit, slope, halfCurvature, entrySeen, trace);
+          if (steepest > slope) {
+            slope = steepest;
             trace.grid = placed;
             lowestAt = -slope * effectiveRadiusM;
           }
@@ -178,10 +147,8 @@ export function traceAcross(placed: PlacedGrid, line: GridLine, eye: Eye, trace:
       }
       level = 1;
       // what is below may not be at hand
-      const enters =
-        i >> GROUND_BLOCK_SHIFT !== blockI >> BLOCK_ABOVE_FIRST ||
-        j >> GROUND_BLOCK_SHIFT !== blockJ >> BLOCK_ABOVE_FIRST;
-      if (blocks !== undefined && enters) level = AT_HAND;
+      if (blocks !== undefined && entersGroundBlock(i, j, blockI << FIRST_SHIFT, blockJ << FIRST_SHIFT))
+        level = AT_HAND;
     }
 
     const shift = level << 1;
@@ -192,12 +159,11 @@ export function traceAcross(placed: PlacedGrid, line: GridLine, eye: Eye, trace:
     let exit = exitColumn < exitRow ? exitColumn : exitRow;
     if (exit > toM) exit = toM;
     if (exit < d) exit = d;
-    const vertex = lowestAt < d ? d : lowestAt > exit ? exit : lowestAt;
+    const vertex = clamp(lowestAt, d, exit);
     const sight = eyeM + slope * vertex + vertex * vertex * halfCurvature;
     const highest = maxima[(offsets[level - 1] as number) + bj * (widths[level - 1] as number) + bi] as number;
-    if (highest === VOID_THROUGHOUT) {
-      if (HIGHEST_GROUND_M > sight) noteVoid(trace.voids, d, exit);
-    } else if (highest > sight) {
+    if (highest === VOID_THROUGHOUT) noteVoid(trace.voids, d, exit, sight);
+    else if (highest > sight) {
       if (level === AT_HAND && blocks !== undefined) blocks.need(i >> GROUND_BLOCK_SHIFT, j >> GROUND_BLOCK_SHIFT);
       level--;
       continue;
@@ -215,12 +181,7 @@ export function traceAcross(placed: PlacedGrid, line: GridLine, eye: Eye, trace:
         columnInverse = 0;
         columnOrigin = Number.POSITIVE_INFINITY;
       }
-      j = (rowFrom + rowRate * (d - fromM)) | 0;
-      const first = bj << shift;
-      let last = first + (1 << shift) - 1;
-      if (last > lastJ) last = lastJ;
-      if (j < first) j = first;
-      else if (j > last) j = last;
+      j = holdToBlock((rowFrom + rowRate * (d - fromM)) | 0, bj, shift, lastJ);
     } else {
       j = ((bj + southward) << shift) - 1 + southward;
       if (j < 0 || j > lastJ) {
@@ -228,24 +189,9 @@ export function traceAcross(placed: PlacedGrid, line: GridLine, eye: Eye, trace:
         rowInverse = 0;
         rowOrigin = Number.POSITIVE_INFINITY;
       }
-      i = (columnFrom + columnRate * (d - fromM)) | 0;
-      const first = bi << shift;
-      let last = first + (1 << shift) - 1;
-      if (last > lastI) last = lastI;
-      if (i < first) i = first;
-      else if (i > last) i = last;
+      i = holdToBlock((columnFrom + columnRate * (d - fromM)) | 0, bi, shift, lastI);
     }
-    // into another block of the coarser level: try that level
-    if (level < TOP) {
-      const coarser = shift + 2;
-      if (i >> coarser !== oldI >> coarser || j >> coarser !== oldJ >> coarser) level++;
-    }
-    if (level < AT_HAND && blocks !== undefined) {
-      const entersBlock =
-        i >> GROUND_BLOCK_SHIFT !== oldI >> GROUND_BLOCK_SHIFT ||
-        j >> GROUND_BLOCK_SHIFT !== oldJ >> GROUND_BLOCK_SHIFT;
-      if (entersBlock) level = AT_HAND;
-    }
+    level = levelAfter(level, i, j, oldI, oldJ, blocks !== undefined);
   }
   trace.slope = slope;
   trace.level = level;
@@ -258,8 +204,84 @@ const holdsVoid = (z00: number, z01: number, z10: number, z11: number, voidValue
   z10 === voidValue ||
   z11 === voidValue;
 
-function noteVoid(voids: number[], fromM: number, toM: number): void {
+function clamp(value: number, low: number, high: number): number {
+  if (value < low) return low;
+  return value > high ? high : value;
+}
+
+/** A column or row held to the block that the line has just crossed. */
+function holdToBlock(at: number, block: number, shift: number, lastOfGrid: number): number {
+  const first = block << shift;
+  const last = first + (1 << shift) - 1;
+  return clamp(at, first, last > lastOfGrid ? lastOfGrid : last);
+}
+
+/** The level to go on at: a coarser one into another of its blocks, one that is at hand into heights that may not be. */
+function levelAfter(level: number, i: number, j: number, oldI: number, oldJ: number, isFetched: boolean): number {
+  const coarser = (level + 1) << 1;
+  const next =
+    level < TOP && (i >> coarser !== oldI >> coarser || j >> coarser !== oldJ >> coarser) ? level + 1 : level;
+  return isFetched && next < AT_HAND && entersGroundBlock(i, j, oldI, oldJ) ? AT_HAND : next;
+}
+
+/** Whether two patches lie in different blocks of heights that are fetched together. */
+const entersGroundBlock = (i: number, j: number, oldI: number, oldJ: number): boolean =>
+  i >> GROUND_BLOCK_SHIFT !== oldI >> GROUND_BLOCK_SHIFT || j >> GROUND_BLOCK_SHIFT !== oldJ >> GROUND_BLOCK_SHIFT;
+
+/** Notes a stretch without heights, where the highest ground on Earth would be seen over the line of sight. */
+function noteVoid(voids: number[], fromM: number, toM: number, sightM: number): void {
+  if (!(HIGHEST_GROUND_M > sightM)) return;
   const last = voids.length - 1;
   if (last >= 0 && voids[last] === fromM) voids[last] = toM;
   else voids.push(fromM, toM);
+}
+
+/**
+ * The steepest line of sight over a patch, from where the line enters it at d to where it leaves, or the slope so far; notes its
+ * distance. The height over the eye is p + q·x + s·x² in the distance x past d; as a tangent, height/d − d/2R = A/d + B + C·d.
+ */
+function steepestOver(
+  p: number,
+  q: number,
+  s: number,
+  d: number,
+  exit: number,
+  slopeSoFar: number,
+  halfCurvature: number,
+  entrySeen: boolean,
+  trace: Trace,
+): number {
+  let slope = slopeSoFar;
+  if (!entrySeen && d > 0) {
+    const entry = p / d - d * halfCurvature;
+    if (entry > slope) {
+      slope = entry;
+      trace.distanceM = d;
+    }
+  }
+  const width = exit - d;
+  const rise = p + (q + s * width) * width;
+  // a millimetre lower than the line of sight is surely no steeper: no need to divide
+  if (exit > 0 && rise > (slope + exit * halfCurvature) * exit - 1e-3) {
+    const leaving = rise / exit - exit * halfCurvature;
+    if (leaving > slope) {
+      slope = leaving;
+      trace.distanceM = exit;
+    }
+  }
+  const a = p + (s * d - q) * d;
+  const c = s - halfCurvature;
+  // it grows steeper where the line enters, and less steep where it leaves
+  if (a < c * d * d && c * exit * exit < a && a < 0) {
+    const steepest = Math.sqrt(a / c);
+    if (steepest > d && steepest < exit) {
+      const past = steepest - d;
+      const crest = (p + (q + s * past) * past) / steepest - steepest * halfCurvature;
+      if (crest > slope) {
+        slope = crest;
+        trace.distanceM = steepest;
+      }
+    }
+  }
+  return slope;
 }

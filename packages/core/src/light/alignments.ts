@@ -1,3 +1,4 @@
+import { altitudeSineOf } from "../almanac/culminations";
 import { separationDeg, sinDeg, wrap180 } from "../angles";
 import { DomainError, requireInRange } from "../domain-error";
 import type { HorizonProfile } from "../horizon/profile";
@@ -5,11 +6,10 @@ import { addDays, localDay, zoneClock } from "../instants";
 import { interpolateRoundCompass } from "../interpolation";
 import { type Assumption, type Caution, caution } from "../notes";
 import { findPeak, findRoot } from "../roots";
-import { altitudeSineOf } from "../sky/culminations";
 import type { Observer, SkyPosition } from "../sky/horizontal";
 import { type MoonPhaseName, moonPhase, moonSemidiameterDeg } from "../sky/moon";
 import { MOST_LIFT_DEG } from "../sky/refraction";
-import { SUN_SEMIDIAMETER_DEG } from "../sky/rise-set";
+import { SUN_SEMIDIAMETER_DEG } from "../sky/sun";
 import { moonTrack, type SkyTrack, sunTrack } from "../sky/track";
 import { skylineRange } from "./skyline-range";
 

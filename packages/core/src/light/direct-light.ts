@@ -1,8 +1,8 @@
+import { type SkyCourse, skyCourse } from "../almanac/course";
+import { crossingsBetween } from "../almanac/rise-set";
 import { DomainError } from "../domain-error";
 import type { HorizonProfile } from "../horizon/profile";
 import { interpolateRoundCompass } from "../interpolation";
-import { type SkyCourse, skyCourse } from "../sky/course";
-import { crossingsBetween } from "../sky/rise-set";
 import type { SkyTrack } from "../sky/track";
 import { type Facing, facedIntervals } from "./facing";
 import { type Interval, lengthOf, overlap, positiveBetween } from "./intervals";

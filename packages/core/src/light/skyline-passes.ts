@@ -1,7 +1,7 @@
+import type { SkyCourse } from "../almanac/course";
 import { wrap180 } from "../angles";
 import type { HorizonProfile } from "../horizon/profile";
 import type { Crossing } from "../roots";
-import type { SkyCourse } from "../sky/course";
 import type { SkyPosition } from "../sky/horizontal";
 import { MOST_LIFT_DEG } from "../sky/refraction";
 import { type Cubic, fitCubic } from "./cubic";

@@ -1,6 +1,6 @@
 import type { SkyPosition } from "../sky/horizontal";
-import { standardRefractionDeg } from "../sky/refraction";
-import { HORIZON_REFRACTION_DEG, SUN_SEMIDIAMETER_DEG } from "../sky/rise-set";
+import { HORIZON_REFRACTION_DEG, standardRefractionDeg } from "../sky/refraction";
+import { SUN_SEMIDIAMETER_DEG } from "../sky/sun";
 
 /** Brings the standard air to the 34′ that almanacs reckon with for a limb on the horizon: one part in a hundred less. */
 const ALMANAC_AIR = HORIZON_REFRACTION_DEG / standardRefractionDeg(-HORIZON_REFRACTION_DEG);

@@ -4,13 +4,13 @@ import type { Assumption } from "../notes";
 import { type CameraOptics, type Diffraction, readCameraOptics } from "./camera-optics";
 import { type FocusAdvice, focusAdvice } from "./focus-advice";
 import { type FocusForWanted, focusForWanted, type WantedSharp } from "./focus-for-wanted";
+import { hyperfocalDistanceM } from "./hyperfocal";
 import {
   blurDiameterMm,
   type Distance,
   FARTHEST_SUBJECT_M,
   type FarLimit,
   focusBetweenM,
-  hyperfocalDistanceM,
   requireDistance,
   sharpLimits,
 } from "./thin-lens";

@@ -1,6 +1,7 @@
 import type { Diffraction } from "./camera-optics";
 import type { FocusForWanted } from "./focus-for-wanted";
-import { blurDiameterMm, type Distance, hyperfocalDistanceM, type SharpLimits, type ThinLens } from "./thin-lens";
+import { hyperfocalDistanceM } from "./hyperfocal";
+import { blurDiameterMm, type Distance, type SharpLimits, type ThinLens } from "./thin-lens";
 
 export type FocusAdviceCode =
   | "focus-at-hyperfocal"

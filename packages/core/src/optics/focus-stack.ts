@@ -3,13 +3,13 @@ import type { ApertureSetting } from "../exposure/settings";
 import type { Assumption } from "../notes";
 import { findRoot } from "../roots";
 import { type CameraOptics, type Diffraction, readCameraOptics } from "./camera-optics";
+import { hyperfocalDistanceM } from "./hyperfocal";
 import {
   apertureForLimits,
   type Distance,
   FARTHEST_SUBJECT_M,
   type FarLimit,
   focusBetweenM,
-  hyperfocalDistanceM,
   requireDistance,
   sharpLimits,
   type ThinLens,

@@ -24,6 +24,7 @@ export {
   planFocusStack,
   type StackFrame,
 } from "./focus-stack";
+export { hyperfocalDistanceM } from "./hyperfocal";
 export { type Panorama, type PanoramaRequest, type PanoramaRow, planPanorama, type StitchedSize } from "./panorama";
 export { asHeld, type FrameOrientation, readSensor, type Sensor, type SensorReading, type SensorSize } from "./sensor";
 export { type FormatSize, SENSOR_FORMAT_NAMES, SENSOR_FORMATS, type SensorFormatName } from "./sensor-formats";
@@ -33,7 +34,6 @@ export {
   type Distance,
   type FarLimit,
   focusBetweenM,
-  hyperfocalDistanceM,
   type SharpLimits,
   sharpLimits,
   type ThinLens,

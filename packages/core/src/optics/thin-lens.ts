@@ -1,4 +1,5 @@
 import { DomainError, requireInRange } from "../domain-error";
+import { hyperfocalBeyondLensMm } from "./hyperfocal";
 
 /** How far away: metres, or past anything that matters. */
 export type Distance = number | "infinity";
@@ -33,20 +34,8 @@ export const FARTHEST_SUBJECT_M = 1e6;
 const INFINITE: FarLimit = { kind: "infinity", distanceM: null };
 
 /**
- * The hyperfocal distance: focused there, everything from half of it to infinity is sharp enough. H = f²/(N·c) + f.
- * @param lens focal length [mm], exact aperture [1], circle of confusion [mm]
- * @returns [m]
- * @throws DomainError outside the ranges of {@link ThinLens}
- * Source: thin lens; Ray 2002, Applied Photographic Optics (from memory); Wikipedia "Hyperfocal distance", first definition. Held by the golden rows `hyper`.
- * @example hyperfocalDistanceM({ focalLengthMm: 50, aperture: 8, circleOfConfusionMm: 0.03 }) // 10.467
- */
-export function hyperfocalDistanceM(lens: ThinLens): number {
-  return (hyperfocalBeyondLensMm(lens) + lens.focalLengthMm) / 1000;
-}
-
-/**
  * What is sharp enough when the lens is focused at a distance: near = s(H−f)/(H+s−2f), far = s(H−f)/(H−s), and infinity from H on.
- * @param lens as {@link hyperfocalDistanceM}
+ * @param lens focal length [mm], exact aperture [1], circle of confusion [mm]
  * @param focusDistanceM from the lens [m], more than the focal length, or `infinity`
  * @param param name to report the distance under
  * @returns near limit [m] and far limit [m] or infinity
@@ -133,11 +122,4 @@ export function requireDistance(param: string, distanceM: number, focalLengthMm:
     throw new DomainError({ param, given: distanceM, allowed, unit: "m" });
   }
   return distanceM;
-}
-
-/** f²/(N·c), the hyperfocal distance less the focal length [mm]. */
-function hyperfocalBeyondLensMm({ focalLengthMm, aperture, circleOfConfusionMm }: ThinLens): number {
-  const f = requireInRange("focalLengthMm", focalLengthMm, 0.5, 1e4, "mm");
-  const n = requireInRange("aperture", aperture, 0.1, 1024);
-  return (f * f) / (n * requireInRange("circleOfConfusionMm", circleOfConfusionMm, 1e-7, 10, "mm"));
 }

@@ -41,5 +41,5 @@ export { type OutingPlan, type OutingRequest, type OutingSky, planOuting } from 
 export type { OutingMoment } from "./plan-moment";
 export type { PolarizerAdvice } from "./polarizer-advice";
 export { givenSpan, namedSpan, type SessionSpan } from "./session";
-export type { AskedSession } from "./session-moments";
+export type { SessionInput } from "./session-moments";
 export type { OutingTide, OutingTideReport, OutingTideStation } from "./tide";

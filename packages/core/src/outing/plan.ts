@@ -1,3 +1,4 @@
+import { dipDeg } from "../almanac/dip";
 import { within } from "../domain-error";
 import type { Filter } from "../filters/filter";
 import { type SkylineInFrame, skylineInFrame } from "../framing/skyline";
@@ -10,7 +11,6 @@ import { type CloudOutlook, cloudOutlook } from "../sky/cloud-outlook";
 import { type DewPoint, dewPoint } from "../sky/dew";
 import type { Observer, SkyPosition } from "../sky/horizontal";
 import { type MoonPhaseName, moonPhase, moonPosition } from "../sky/moon";
-import { dipDeg } from "../sky/rise-set";
 import type { SkyState } from "../sky/sky-types";
 import { tideCaution } from "../water/tide-caution";
 import { type OutingCamera, type PlannedCamera, planCamera } from "./camera";
@@ -19,7 +19,7 @@ import { longExposures, whenKitReaches } from "./long-exposures";
 import { type PackItem, packOf } from "./pack";
 import { type OutingMoment, planMoment, SKY_PEAK_STOPS } from "./plan-moment";
 import { sessionScene } from "./scene";
-import { type AskedSession, momentsOf, spanOf } from "./session-moments";
+import { momentsOf, type SessionInput, spanOf } from "./session-moments";
 import { type OutingTide, type OutingTideReport, outingTide } from "./tide";
 
 /** The sky and the air of the session, as a forecast gives them. */
@@ -35,7 +35,7 @@ export interface OutingRequest {
   /** Local calendar day, YYYY-MM-DD. */
   readonly date: string;
   readonly timeZone: string;
-  readonly session: AskedSession;
+  readonly session: SessionInput;
   readonly camera: OutingCamera;
   readonly subject?: Subject | undefined;
   /** What is in the bag, up to 12 filters. */

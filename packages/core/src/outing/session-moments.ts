@@ -1,9 +1,9 @@
+import { lowerTransits, upperTransits } from "../almanac/culminations";
+import { type AltitudeCrossings, findAltitudeCrossings, sunriseAltitudeDeg } from "../almanac/rise-set";
+import { CIVIL_TWILIGHT_DEG } from "../almanac/twilight";
 import { type LocalDay, parseInstant } from "../instants";
 import { CLOUD_DECK_HEIGHTS_M, cloudLitDownToDeg } from "../sky/cloud-lit";
-import { lowerTransits, upperTransits } from "../sky/culminations";
-import { CIVIL_TWILIGHT_DEG } from "../sky/day-events";
 import type { Observer } from "../sky/horizontal";
-import { type AltitudeCrossings, findAltitudeCrossings, sunriseAltitudeDeg } from "../sky/rise-set";
 import type { CloudCover } from "../sky/sky-types";
 import { sunTrack } from "../sky/track";
 import { keyMoments, type Moment } from "./moments";
@@ -11,13 +11,13 @@ import type { SessionScene } from "./scene";
 import { givenSpan, namedSpan, type SessionSpan } from "./session";
 
 /** A session as it is asked for: named, or between RFC 3339 instants at most 24 hours apart. */
-export type AskedSession = "evening" | "morning" | { readonly from: string; readonly to: string };
+export type SessionInput = "evening" | "morning" | { readonly from: string; readonly to: string };
 
 const HOUR_MS = 3_600_000;
 const MIDDLE_OF_BLUE_HOUR_DEG = -5;
 
 /** The span of a session on a local day, by the sun's transits nearest to the middle of that day. */
-export function spanOf(session: AskedSession, day: LocalDay, observer: Observer): SessionSpan {
+export function spanOf(session: SessionInput, day: LocalDay, observer: Observer): SessionSpan {
   if (typeof session !== "string") {
     return givenSpan(parseInstant(session.from, "session.from"), parseInstant(session.to, "session.to"));
   }
@@ -38,18 +38,18 @@ export function momentsOf(
   eyeHeightM: number,
   cloudCover: CloudCover | undefined,
 ): Moment[] {
-  const passing = (altitudeDeg: number): AltitudeCrossings =>
+  const crossingsOf = (altitudeDeg: number): AltitudeCrossings =>
     findAltitudeCrossings(scene.sun, span.startMs, span.endMs, altitudeDeg);
-  const horizon = passing(sunriseAltitudeDeg(eyeHeightM));
+  const horizon = crossingsOf(sunriseAltitudeDeg(eyeHeightM));
   const deckM = highestDeckM(cloudCover);
   return keyMoments(span, {
     directLight: scene.directLight,
     sunStaysDown: horizon.kind === "always-below",
     ...instantAs("sunriseMs", horizon, "rising"),
     ...instantAs("sunsetMs", horizon, "falling"),
-    ...(deckM === undefined ? {} : instantAs("cloudLitMs", passing(cloudLitDownToDeg(deckM)))),
-    ...instantAs("blueHourMs", passing(MIDDLE_OF_BLUE_HOUR_DEG)),
-    ...instantAs("civilMs", passing(CIVIL_TWILIGHT_DEG)),
+    ...(deckM === undefined ? {} : instantAs("cloudLitMs", crossingsOf(cloudLitDownToDeg(deckM)))),
+    ...instantAs("blueHourMs", crossingsOf(MIDDLE_OF_BLUE_HOUR_DEG)),
+    ...instantAs("civilMs", crossingsOf(CIVIL_TWILIGHT_DEG)),
   });
 }
 

@@ -1,6 +1,7 @@
 import { acosDeg, RADIANS_PER_DEGREE } from "../angles";
 import { requireInRange } from "../domain-error";
-import { HORIZON_REFRACTION_DEG, SUN_SEMIDIAMETER_DEG } from "./rise-set";
+import { HORIZON_REFRACTION_DEG } from "./refraction";
+import { SUN_SEMIDIAMETER_DEG } from "./sun";
 
 // WMO International Cloud Atlas (2017): low cloud below 2 km, middle 2 to 7 km, high 5 to 13 km in temperate latitudes; these are our middles
 export const CLOUD_DECK_HEIGHTS_M = { low: 1000, middle: 4000, high: 9000 } as const;

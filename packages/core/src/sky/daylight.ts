@@ -2,6 +2,7 @@ import { asinDeg, RADIANS_PER_DEGREE, sinDeg } from "../angles";
 import { requireInRange } from "../domain-error";
 import { type CheckedSky, checkedSky } from "./checked-sky";
 import { requireTurbidity, type SkyState, TURBIDITY } from "./sky-types";
+import { SUN_SEMIDIAMETER_DEG } from "./sun";
 
 /** Light of the sun or the moon as it reaches open ground, beam and sky apart. */
 export interface Daylight {
@@ -27,10 +28,6 @@ const IES_SKY: Readonly<Record<AvailabilitySky, readonly [a: number, b: number, 
 
 // IES 1984, from memory: sunlight outside the atmosphere at the mean distance [lx]
 const SUNLIGHT_OUTSIDE_LUX = 127_500;
-
-// Half of the mean apparent diameter of the sun's disc, and of the moon's (Explanatory Supplement to the Astronomical
-// Almanac, 2013)
-const SEMIDIAMETER_DEG = 16 / 60;
 
 // Of what haze takes out of the beam, the share that still reaches the ground as sky light: forward scattering 0.84 of
 // it (Bird & Hulstrom 1981, SERI/TR-642-761), less about a tenth absorbed
@@ -140,6 +137,6 @@ function cleanExtinction(m: number): number {
 
 /** Share of the disc above the astronomical horizon: the area of a circle cut by a line. */
 function discAbove(altitudeDeg: number): number {
-  const x = Math.max(-1, Math.min(1, altitudeDeg / SEMIDIAMETER_DEG));
+  const x = Math.max(-1, Math.min(1, altitudeDeg / SUN_SEMIDIAMETER_DEG));
   return 0.5 + (asinDeg(x) * RADIANS_PER_DEGREE + x * Math.sqrt(1 - x * x)) / Math.PI;
 }

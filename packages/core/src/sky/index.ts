@@ -7,16 +7,6 @@ export { CIE_SKIES, type CieSky, type CieSkyType, cieSky, relativeSkyLuminance }
 export { type CloudEffect, cloudEffect, coverTransmittance } from "./cloud";
 export { CLOUD_DECK_HEIGHTS_M, cloudLitDownToDeg } from "./cloud-lit";
 export { type CloudOutlook, type CloudOutlookKind, cloudOutlook } from "./cloud-outlook";
-export { altitudeExtremes, type Extreme, lowerTransits, upperTransits } from "./culminations";
-export {
-  ASTRONOMICAL_TWILIGHT_DEG,
-  CIVIL_TWILIGHT_DEG,
-  type DayEvents,
-  dayEvents,
-  NAUTICAL_TWILIGHT_DEG,
-  type SkyEvent,
-  type SkyEventName,
-} from "./day-events";
 export {
   type AvailabilitySky,
   availableSkyLux,
@@ -58,20 +48,12 @@ export {
 } from "./polarization";
 export {
   type Atmosphere,
+  HORIZON_REFRACTION_DEG,
   refractionDeg,
   refractionSeenDeg,
   trueFromApparentDeg,
   usualPressureHPa,
 } from "./refraction";
-export {
-  type AltitudeCrossing,
-  type AltitudeCrossings,
-  dipDeg,
-  findAltitudeCrossings,
-  HORIZON_REFRACTION_DEG,
-  SUN_SEMIDIAMETER_DEG,
-  sunriseAltitudeDeg,
-} from "./rise-set";
 export { skyPattern } from "./sky-pattern";
 export {
   CLEAR_SKY,
@@ -84,13 +66,5 @@ export {
   skyField,
   TURBIDITY,
 } from "./sky-types";
-export { sunPosition } from "./sun";
+export { SUN_SEMIDIAMETER_DEG, sunPosition } from "./sun";
 export { type MoonTrack, moonTrack, type SkyTrack, sunTrack } from "./track";
-export {
-  BLUE_HOUR_DEG,
-  GOLDEN_HOUR_DEG,
-  type TwilightBounds,
-  type TwilightKind,
-  type TwilightWindow,
-  twilightWindows,
-} from "./twilight";

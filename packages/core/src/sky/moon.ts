@@ -1,5 +1,6 @@
 import { asinDeg, atan2Deg, RADIANS_PER_DEGREE, sinDeg, wrap360 } from "../angles";
-import { ephemerisDaysSinceJ2000, requireInstant } from "../time";
+import { ephemerisDaysSinceJ2000 } from "../delta-t";
+import { requireInstant } from "../time";
 import { EQUATOR, meanSiderealTime, nutation } from "./earth-rotation";
 import { EARTH_RADIUS_KM, type Observer, type SkyPosition, toHorizontalOnce } from "./horizontal";
 import { MOON_ORBIT, moonOrbit } from "./moon-orbit";

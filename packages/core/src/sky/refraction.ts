@@ -14,6 +14,8 @@ const STANDARD_PRESSURE_HPA = 1010;
 const STANDARD_TEMPERATURE_C = 10;
 /** Both formulas are for bodies above the horizon; below this they are held, so that altitudes stay in order. */
 const HELD_BELOW_DEG = -1;
+/** Refraction on the horizon that almanacs agree on for rise and set: 34′ (Nautical Almanac Office, "Rise, Set, and Twilight Definitions"). */
+export const HORIZON_REFRACTION_DEG = 34 / 60;
 /** The densest air that is taken lifts no body by more than this [deg]. */
 export const MOST_LIFT_DEG = 1.2;
 

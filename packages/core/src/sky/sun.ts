@@ -1,5 +1,6 @@
 import { RADIANS_PER_DEGREE } from "../angles";
-import { ephemerisDaysSinceJ2000, requireInstant } from "../time";
+import { ephemerisDaysSinceJ2000 } from "../delta-t";
+import { requireInstant } from "../time";
 import { earthOrbit, ORBIT } from "./earth-orbit";
 import { EQUATOR, meanSiderealTime, nutation } from "./earth-rotation";
 import { EARTH_RADIUS_KM, type Observer, type SkyPosition, toHorizontalOnce } from "./horizontal";
@@ -9,6 +10,8 @@ import type { Atmosphere } from "./refraction";
 const ABERRATION_RAD = (20.4898 / 3600) * RADIANS_PER_DEGREE;
 // IAU 2012, resolution B2: the astronomical unit, exact
 const ASTRONOMICAL_UNIT_KM = 149_597_870.7;
+/** Half the sun's apparent width that almanacs agree on for rise and set: 16′ (Nautical Almanac Office, "Rise, Set, and Twilight Definitions"). */
+export const SUN_SEMIDIAMETER_DEG = 16 / 60;
 /** Astronomical unit [earth radii]: the sun's parallax is 8.794″. */
 const AU_EARTH_RADII = ASTRONOMICAL_UNIT_KM / EARTH_RADIUS_KM;
 

@@ -1193,7 +1193,7 @@ export type FramingCameraInput = {
 export type CameraHeights = {
     minHeightM: number;
     maxHeightM: number;
-    things: Array<ThingAgainstRidge>;
+    things: Array<ObstacleClearance>;
     /**
      * Heights at which the ridge is open past every thing; empty where there are none
      */
@@ -1203,7 +1203,7 @@ export type CameraHeights = {
     cautions: Array<Caution>;
 };
 
-export type ThingAgainstRidge = {
+export type ObstacleClearance = {
     name?: string;
     azimuthDeg: number;
     widthDeg: number;

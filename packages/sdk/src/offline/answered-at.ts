@@ -1,5 +1,5 @@
-import type { Surroundings } from "@fieldstop/answers";
 import { DomainError } from "@fieldstop/core/domain-error";
+import type { Dependencies } from "@fieldstop/operations";
 import { answered } from "./answered.js";
 import type { OfflineOptions } from "./options.js";
 import type { RequestPart } from "./request-part.js";
@@ -10,7 +10,7 @@ export function answeredAt<T>(
   requestPart: RequestPart,
   options: OfflineOptions | undefined,
   places: readonly ({ readonly timeZone?: string | undefined } | undefined)[],
-  calculate: (surroundings: Surroundings) => T | Promise<T>,
+  calculate: (dependencies: Dependencies) => T | Promise<T>,
 ): Promise<T> {
   return answered(path, requestPart, options, async () => {
     const unknown = places.some((place) => place !== undefined && place.timeZone === undefined);

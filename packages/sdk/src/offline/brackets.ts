@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers/brackets";
+import * as operations from "@fieldstop/operations/brackets";
 import type { BracketInput, BracketPlan, BracketReview, ReviewInput } from "../generated/types.gen.js";
 import { answered } from "./answered.js";
 import { needsService } from "./needs-service.js";
@@ -6,12 +6,12 @@ import type { OfflineOptions } from "./options.js";
 
 /** The frames that hold a scene from its shadows to its highlights, without a network. */
 export function planBracket(body: BracketInput, options?: OfflineOptions): Promise<BracketPlan> {
-  return answered("/v1/brackets/plan", "json", options, () => answers.planBracket(body));
+  return answered("/v1/brackets/plan", "json", options, () => operations.planBracket(body));
 }
 
 /** Which frames of a bracket the blend needs, and which were missed, without a network. */
 export function reviewBracket(body: ReviewInput, options?: OfflineOptions): Promise<BracketReview> {
-  return answered("/v1/brackets/review", "json", options, () => answers.reviewBracket(body));
+  return answered("/v1/brackets/review", "json", options, () => operations.reviewBracket(body));
 }
 
 /** Refused: the service decodes photographs. */

@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers/filters";
+import * as operations from "@fieldstop/operations/filters";
 import type {
   FilterSelection,
   FilterSelectionInput,
@@ -15,13 +15,13 @@ import type { OfflineOptions } from "./options.js";
 
 /** What a stack of filters takes, and the shutter time through it, without a network. */
 export function stackFilters(body: FilterStackInput, options?: OfflineOptions): Promise<FilterStack> {
-  return answered("/v1/filters/stack", "json", options, () => answers.stackFilters(body));
+  return answered("/v1/filters/stack", "json", options, () => operations.stackFilters(body));
 }
 
 /** Which filters of a kit bring about a wanted shutter time, and when, without a network. */
 export function selectFilters(body: FilterSelectionInput, options?: OfflineOptions): Promise<FilterSelection> {
   return answeredAt("/v1/filters/select", "json", options, [body.place], (around) =>
-    answers.selectFilters(around, body),
+    operations.selectFilters(around, body),
   );
 }
 
@@ -32,7 +32,7 @@ export function assessPolarizer(
 ): Promise<PolarizerAssessment> {
   return answeredAt("/v1/filters/polarizer", "json", options, [body.place], (around) => {
     refuseTerrain(body.horizon);
-    return answers.assessPolarizer(around, body);
+    return operations.assessPolarizer(around, body);
   });
 }
 
@@ -43,6 +43,6 @@ export function assessGraduated(
 ): Promise<GraduatedAssessment> {
   return answeredAt("/v1/filters/graduated", "json", options, [body.place], (around) => {
     refuseTerrain(body.horizon);
-    return answers.assessGraduated(around, body);
+    return operations.assessGraduated(around, body);
   });
 }

@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers/framing";
+import * as operations from "@fieldstop/operations/framing";
 import type { CameraHeightInput, CameraHeights, ProjectedSkyline, SkylineInput } from "../generated/types.gen.js";
 import { answeredAt, refuseTerrain } from "./answered-at.js";
 import { needsService } from "./needs-service.js";
@@ -8,7 +8,7 @@ import type { OfflineOptions } from "./options.js";
 export function projectSkyline(body: SkylineInput, options?: OfflineOptions): Promise<ProjectedSkyline> {
   return answeredAt("/v1/skyline", "json", options, [body.place], (around) => {
     refuseTerrain(body.horizon);
-    return answers.projectSkyline(around, body);
+    return operations.projectSkyline(around, body);
   });
 }
 
@@ -17,7 +17,7 @@ export function solveCameraHeight(body: CameraHeightInput, options?: OfflineOpti
   // no instant in it, hence no time zone
   return answeredAt("/v1/framing/camera-height", "json", options, [], (around) => {
     refuseTerrain(body.horizon);
-    return answers.solveCameraHeight(around, body);
+    return operations.solveCameraHeight(around, body);
   });
 }
 

@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers/light";
+import * as operations from "@fieldstop/operations/light";
 import type {
   AlignmentInput,
   Alignments,
@@ -19,7 +19,7 @@ export function findLightWindows(
 ): Promise<LightWindows> {
   return answeredAt("/v1/light-windows", "query", options, [query], (around) => {
     refuseTerrain(query.horizon && { kind: query.horizon }, "horizon");
-    return answers.findLightWindows(around, query);
+    return operations.findLightWindows(around, query);
   });
 }
 
@@ -27,7 +27,7 @@ export function findLightWindows(
 export function findLightWindowsFromBody(body: LightWindowsInput, options?: OfflineOptions): Promise<LightWindows> {
   return answeredAt("/v1/light-windows", "json", options, [body.place], (around) => {
     refuseTerrain(body.horizon);
-    return answers.findLightWindowsFromBody(around, body);
+    return operations.findLightWindowsFromBody(around, body);
   });
 }
 
@@ -35,7 +35,7 @@ export function findLightWindowsFromBody(body: LightWindowsInput, options?: Offl
 export function traceLightLevels(body: LightLevelsInput, options?: OfflineOptions): Promise<LightLevels> {
   return answeredAt("/v1/light-levels", "json", options, [body.place], (around) => {
     refuseTerrain(body.horizon);
-    return answers.traceLightLevels(around, body);
+    return operations.traceLightLevels(around, body);
   });
 }
 
@@ -43,7 +43,7 @@ export function traceLightLevels(body: LightLevelsInput, options?: OfflineOption
 export function findAlignments(body: AlignmentInput, options?: OfflineOptions): Promise<Alignments> {
   return answeredAt("/v1/alignments", "json", options, [body.place], (around) => {
     refuseTerrain(body.horizon);
-    return answers.findAlignments(around, body);
+    return operations.findAlignments(around, body);
   });
 }
 

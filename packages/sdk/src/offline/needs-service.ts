@@ -1,4 +1,4 @@
-import { Refusal } from "@fieldstop/answers/problems";
+import { Refusal } from "@fieldstop/operations/problems";
 import { answered } from "./answered.js";
 
 /** Refuses what only the service can answer. */

@@ -1,5 +1,5 @@
-import * as answers from "@fieldstop/answers/outings";
 import { DomainError } from "@fieldstop/core/domain-error";
+import * as operations from "@fieldstop/operations/outings";
 import type { OutingComparison, OutingComparisonInput, OutingInput, OutingPlan } from "../generated/types.gen.js";
 import { answeredAt, refuseTerrain } from "./answered-at.js";
 import type { OfflineOptions } from "./options.js";
@@ -9,7 +9,7 @@ export function planOuting(body: OutingInput, options?: OfflineOptions): Promise
   return answeredAt("/v1/outings/plan", "json", options, [body.place], (around) => {
     refuseTerrain(body.horizon);
     refuseTide(body.tideStation);
-    return answers.planOuting(around, body);
+    return operations.planOuting(around, body);
   });
 }
 
@@ -18,7 +18,7 @@ export function compareOutings(body: OutingComparisonInput, options?: OfflineOpt
   const places = body.places.map(({ place }) => place);
   return answeredAt("/v1/outings/compare", "json", options, places, (around) => {
     for (const [i, { horizon }] of body.places.entries()) refuseTerrain(horizon, `places.${i}.horizon.kind`);
-    return answers.compareOutings(around, body);
+    return operations.compareOutings(around, body);
   });
 }
 

@@ -1,5 +1,5 @@
-import { REFUSALS, Refusal, refusalFromDomain } from "@fieldstop/answers/problems";
 import type { DomainError } from "@fieldstop/core/domain-error";
+import { REFUSALS, Refusal, refusalFromDomain } from "@fieldstop/operations/problems";
 import type { Problem } from "../generated/types.gen.js";
 import type { RequestPart } from "./request-part.js";
 

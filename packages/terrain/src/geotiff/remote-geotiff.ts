@@ -41,7 +41,7 @@ export async function remoteGeoTiffIndex(url: string, remote: Remote): Promise<T
       tiles: [],
       // of a remote that does not answer its source tells
       faults: error.cause instanceof RemoteError ? [] : [error],
-      unplaced: [{ key: url, name, reason: error.reason, passing: true, place }],
+      unplaced: [{ key: url, name, reason: error.reason, transient: true, place }],
       fingerprint: [url],
       isRemote: true,
     };

@@ -37,18 +37,18 @@ export async function receive(url: string, options: ReceiveOptions): Promise<Rec
   if (!response.ok || response.status === 204) {
     await response.body?.cancel();
     if (NOT_THERE.has(response.status)) return null;
-    const passing = response.status === 429 || response.status >= 500;
+    const transient = response.status === 429 || response.status >= 500;
     const retryAfterMs = 1000 * (Number(response.headers.get("retry-after")) || 0);
-    throw new RemoteError(`the remote answered ${response.status}`, { passing, retryAfterMs });
+    throw new RemoteError(`the remote answered ${response.status}`, { transient, retryAfterMs });
   }
   const type = response.headers.get("content-type") ?? "";
   if (/^(text\/html|application\/xhtml|application\/json|application\/xml|text\/xml)/i.test(type)) {
     await response.body?.cancel();
-    throw new RemoteError(`the remote answered ${type.split(";")[0]} in place of a tile`, { passing: false });
+    throw new RemoteError(`the remote answered ${type.split(";")[0]} in place of a tile`, { transient: false });
   }
   if (range !== undefined && response.status !== PARTIAL) {
     await response.body?.cancel();
-    throw new RemoteError("the remote does not serve parts of files (HTTP ranges)", { passing: false });
+    throw new RemoteError("the remote does not serve parts of files (HTTP ranges)", { transient: false });
   }
   const bytes = await bytesOf(response, mostBytes);
   if (range !== undefined) requireWhole(bytes, range, response.headers.get("content-range"));
@@ -76,7 +76,7 @@ async function follow(url: string, { range, signal }: ReceiveOptions): Promise<R
   }
 }
 
-const refused = (where: string) => new RemoteError(`the remote redirected ${where}`, { passing: false });
+const refused = (where: string) => new RemoteError(`the remote redirected ${where}`, { transient: false });
 
 /** The body, unpacked as it comes, so that no more than the bound and a piece is ever held. */
 async function bytesOf(response: Response, mostBytes: number): Promise<Uint8Array> {
@@ -87,7 +87,7 @@ async function bytesOf(response: Response, mostBytes: number): Promise<Uint8Arra
     length += read.value.length;
     if (length > mostBytes) {
       await reader?.cancel();
-      throw new RemoteError(`the remote sent more than the ${mostBytes} bytes that this can be`, { passing: false });
+      throw new RemoteError(`the remote sent more than the ${mostBytes} bytes that this can be`, { transient: false });
     }
     pieces.push(read.value);
   }
@@ -106,5 +106,5 @@ function requireWhole(bytes: Uint8Array, { offset, length }: ByteRange, contentR
   const last =
     total === undefined || total === "*" ? offset + length - 1 : Math.min(offset + length, Number(total)) - 1;
   if (Number(from) === offset && Number(to) === last && bytes.length === last - offset + 1) return;
-  throw new RemoteError("the remote answered another part of the file than was asked for", { passing: true });
+  throw new RemoteError("the remote answered another part of the file than was asked for", { transient: true });
 }

@@ -1,12 +1,12 @@
 /** A remote that did not give what it was asked for; the reason names no address, since it is shown to whoever asks. */
 export class RemoteError extends Error {
   override readonly name = "RemoteError";
-  readonly passing: boolean;
+  readonly transient: boolean;
   readonly retryAfterMs: number;
 
-  constructor(message: string, options: ErrorOptions & { passing: boolean; retryAfterMs?: number }) {
+  constructor(message: string, options: ErrorOptions & { transient: boolean; retryAfterMs?: number }) {
     super(message, options);
-    this.passing = options.passing;
+    this.transient = options.transient;
     this.retryAfterMs = options.retryAfterMs ?? 0;
   }
 }

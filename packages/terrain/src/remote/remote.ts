@@ -68,8 +68,8 @@ export class Remote {
     const under = this.#inFlight.get(key);
     // one that its asker has given up on may never be asked for
     if (under !== undefined && !under.signal?.aborted) return under.received;
-    const askedAt = performance.now();
-    const entry = { signal, received: this.#inTurn(() => this.#ask(url, options, askedAt)) };
+    const requestedAtMs = performance.now();
+    const entry = { signal, received: this.#inTurn(() => this.#ask(url, options, requestedAtMs)) };
     this.#inFlight.set(key, entry);
     const settle = () => {
       if (this.#inFlight.get(key) === entry) this.#inFlight.delete(key);
@@ -99,15 +99,15 @@ export class Remote {
     }
   }
 
-  async #ask(url: string, options: FetchOptions, askedAt: number): Promise<Received | null> {
+  async #ask(url: string, options: FetchOptions, requestedAtMs: number): Promise<Received | null> {
     if (options.signal?.aborted) {
-      throw new RemoteError("not asked for after another tile could not be had", { passing: true });
+      throw new RemoteError("not asked for after another tile could not be had", { transient: true });
     }
     const turn = this.#source.turn();
     if (turn === "leave") throw leftAlone();
     if (turn === "ask") {
       // those that queued behind a remote that says nothing need not each wait for it
-      if (this.#silentSince > askedAt) throw silence(this.#deadlineMs);
+      if (this.#silentSince > requestedAtMs) throw silence(this.#deadlineMs);
       return this.#noting(turn, this.#untilDeadline(url, options, this.#tries));
     }
     const probe = this.#noting(turn, this.#untilDeadline(url, options, 1));
@@ -127,7 +127,7 @@ export class Remote {
       this.#source.reached();
       return received;
     } catch (error) {
-      if (!(error instanceof RemoteError && error.passing)) this.#source.reached();
+      if (!(error instanceof RemoteError && error.transient)) this.#source.reached();
       else this.#source.failed(turn, error.message, this.#restMs);
       throw error;
     }
@@ -147,7 +147,7 @@ export class Remote {
         const fault = error instanceof RemoteError ? error : lost(error);
         const backoffMs = this.#backoffMs * 2 ** (attempt - 1) * (0.5 + Math.random());
         const waitMs = Math.max(backoffMs, fault.retryAfterMs);
-        if (!fault.passing || attempt >= tries || performance.now() + waitMs > until) throw fault;
+        if (!fault.transient || attempt >= tries || performance.now() + waitMs > until) throw fault;
         await delay(waitMs);
         // others have found out meanwhile
         if (this.#source.state === "away") throw fault;
@@ -157,10 +157,10 @@ export class Remote {
 }
 
 const leftAlone = () =>
-  new RemoteError("the remote could not be reached, and is left alone for a while", { passing: true });
+  new RemoteError("the remote could not be reached, and is left alone for a while", { transient: true });
 
 const silence = (deadlineMs: number, cause?: unknown) =>
-  new RemoteError(`the remote gave no whole answer within ${deadlineMs / 1000} s`, { passing: true, cause });
+  new RemoteError(`the remote gave no whole answer within ${deadlineMs / 1000} s`, { transient: true, cause });
 
 const lost = (cause: unknown) =>
-  new RemoteError("the connection failed, or broke off in the middle of the answer", { passing: true, cause });
+  new RemoteError("the connection failed, or broke off in the middle of the answer", { transient: true, cause });

@@ -47,7 +47,7 @@ export class TileCatalogue {
   }
 
   /** Whether any source is asked for tiles by name, and cannot list them. */
-  get isAsked(): boolean {
+  get isAskedByName(): boolean {
     return this.#indexes.some(({ tilesIn }) => tilesIn !== undefined);
   }
 

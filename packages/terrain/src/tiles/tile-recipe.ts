@@ -2,7 +2,7 @@ import type { ElevationGrid } from "@fieldstop/core/horizon";
 import { type GeoTiffPart, readGeoTiffPart } from "../geotiff/geotiff-part";
 import { readHgt } from "../hgt/hgt";
 import { readHgtFile } from "../hgt/hgt-file";
-import { type MapTilePuzzle, readMapTiles } from "../map-tiles/map-tile-puzzle";
+import { readMapTiles, type TileMosaic } from "../map-tiles/tile-mosaic";
 import { TileError } from "./tile-error";
 
 /** An `.hgt` file that is still to be unpacked and read: where it lies, or what it holds. */
@@ -14,7 +14,7 @@ export interface HgtFile {
 }
 
 /** What a tile is to be made of, as plain data: whoever decodes it may be another thread. */
-export type TileRecipe = HgtFile | GeoTiffPart | MapTilePuzzle;
+export type TileRecipe = HgtFile | GeoTiffPart | TileMosaic;
 
 /** What came of it: the grid, or what else is needed for it. */
 export type TileReading =

@@ -40,7 +40,7 @@ export interface UnplacedTile {
   /** Why it has no place. */
   readonly reason: string;
   /** Whether it may come back by itself: a remote that does not answer now. */
-  readonly passing: boolean;
+  readonly transient: boolean;
   /**
    * Looks again, where that can help.
    * @throws TileError where its place still cannot be told

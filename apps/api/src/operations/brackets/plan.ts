@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers";
+import * as operations from "@fieldstop/operations";
 import { createRoute } from "@hono/zod-openapi";
 import { json } from "../../middleware/answer";
 import { BRACKET } from "../exposure/exposure.examples";
@@ -17,4 +17,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(BracketPlan, "The set, from the darkest frame to the brightest"), ...bodyProblems },
 });
 
-export const planBracket = operation(route, ({ body }) => json(answers.planBracket(body)));
+export const planBracket = operation(route, ({ body }) => json(operations.planBracket(body)));

@@ -1,4 +1,4 @@
-import { rounded } from "@fieldstop/answers";
+import { rounded } from "@fieldstop/operations";
 import { createRoute } from "@hono/zod-openapi";
 import { json } from "../../middleware/answer";
 import type { PhotoReader } from "../../photos/photo-reader";

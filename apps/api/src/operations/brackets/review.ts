@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers";
+import * as operations from "@fieldstop/operations";
 import { createRoute } from "@hono/zod-openapi";
 import { json } from "../../middleware/answer";
 import { BRACKET_REVIEW } from "../exposure/exposure.examples";
@@ -17,4 +17,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(BracketReview, "The review, frames in the order given"), ...bodyProblems },
 });
 
-export const reviewBracket = operation(route, ({ body }) => json(answers.reviewBracket(body)));
+export const reviewBracket = operation(route, ({ body }) => json(operations.reviewBracket(body)));

@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers";
+import * as operations from "@fieldstop/operations";
 import { createRoute } from "@hono/zod-openapi";
 import { json } from "../../middleware/answer";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
@@ -17,4 +17,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(Equivalents, "The ladder, from the widest aperture"), ...bodyProblems },
 });
 
-export const listEquivalents = operation(route, ({ body }) => json(answers.listEquivalents(body)));
+export const listEquivalents = operation(route, ({ body }) => json(operations.listEquivalents(body)));

@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers";
+import * as operations from "@fieldstop/operations";
 import { createRoute } from "@hono/zod-openapi";
 import { json } from "../../middleware/answer";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
@@ -20,6 +20,6 @@ const route = createRoute({
 
 export const solveLongExposure = operation(
   route,
-  ({ services, body }) => json(answers.solveLongExposure(services, body)),
+  ({ services, body }) => json(operations.solveLongExposure(services, body)),
   { points: SKYLINE_POINTS },
 );

@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers";
+import * as operations from "@fieldstop/operations";
 import { createRoute } from "@hono/zod-openapi";
 import { json } from "../../middleware/answer";
 import { GRADUATED } from "../exposure/exposure.examples";
@@ -20,6 +20,6 @@ const route = createRoute({
 
 export const assessGraduated = operation(
   route,
-  async (request) => json(await answers.assessGraduated(lookups(request), request.body)),
+  async (request) => json(await operations.assessGraduated(lookups(request), request.body)),
   { points: SKYLINE_POINTS },
 );

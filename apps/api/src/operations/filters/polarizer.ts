@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers";
+import * as operations from "@fieldstop/operations";
 import { createRoute } from "@hono/zod-openapi";
 import { json } from "../../middleware/answer";
 import { POLARIZER } from "../exposure/exposure.examples";
@@ -20,6 +20,6 @@ const route = createRoute({
 
 export const assessPolarizer = operation(
   route,
-  async (request) => json(await answers.assessPolarizer(lookups(request), request.body)),
+  async (request) => json(await operations.assessPolarizer(lookups(request), request.body)),
   { points: SKYLINE_POINTS },
 );

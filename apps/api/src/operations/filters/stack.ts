@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers";
+import * as operations from "@fieldstop/operations";
 import { createRoute } from "@hono/zod-openapi";
 import { json } from "../../middleware/answer";
 import { FILTER_STACK } from "../exposure/exposure.examples";
@@ -17,4 +17,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(FilterStack, "The stack"), ...bodyProblems },
 });
 
-export const stackFilters = operation(route, ({ body }) => json(answers.stackFilters(body)));
+export const stackFilters = operation(route, ({ body }) => json(operations.stackFilters(body)));

@@ -1,4 +1,4 @@
-import { lightWindowsInput } from "@fieldstop/answers";
+import { lightWindowsInput } from "@fieldstop/operations";
 import type { z } from "@hono/zod-openapi";
 import { languageFor } from "../../formats/messages/language";
 import { ICS_TYPE, JSON_TYPE, SVG_TYPE } from "../../middleware/accept";

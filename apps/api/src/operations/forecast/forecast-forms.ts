@@ -2,7 +2,7 @@ import { createRoute, z } from "@hono/zod-openapi";
 import { ICS_TYPE, MARKDOWN_TYPE, SVG_TYPE, TEXT_TYPE } from "../../middleware/accept";
 import { notFoundProblem, operation, pictureAnswer, queryProblems, textAnswer } from "../operation";
 import { CalendarDays, DEFAULT_DAYS, PictureWidth } from "../shared/form-options";
-import { planPoints, type TideAsked } from "../shared/points";
+import { planPoints, type TideRequest } from "../shared/points";
 import { answerForecast } from "./answer-forecast";
 import { ForecastQuery } from "./forecast.schema";
 
@@ -55,7 +55,7 @@ const text = createRoute({
   responses: { 200: textAnswer(TEXT_TYPE, "The forecast"), ...problems },
 });
 
-const one = { lifetime: "short", points: ({ query }: { readonly query: TideAsked }) => planPoints(query) } as const;
+const one = { lifetime: "short", points: ({ query }: { readonly query: TideRequest }) => planPoints(query) } as const;
 
 export const drawForecast = operation(picture, (request) => answerForecast(request, SVG_TYPE, request.query), one);
 export const listForecastCalendar = operation(calendar, (request) => answerForecast(request, ICS_TYPE, request.query), {

@@ -1,5 +1,5 @@
-import { type OutingInput, outingInput } from "@fieldstop/answers";
 import type { Assumption, ForecastSession } from "@fieldstop/core";
+import { type OutingInput, outingInput } from "@fieldstop/operations";
 import type { z } from "@hono/zod-openapi";
 import type { ToldWeather } from "../../formats/told";
 import type { Services } from "../../services";

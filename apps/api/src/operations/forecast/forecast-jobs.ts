@@ -1,4 +1,4 @@
-import { type LightWindowsInput, rounded } from "@fieldstop/answers";
+import { type LightWindowsInput, rounded } from "@fieldstop/operations";
 import { forecastCalendar } from "../../formats/forecast-calendar";
 import { forecastMarkdown } from "../../formats/forecast-markdown";
 import { forecastText } from "../../formats/forecast-text";

@@ -1,5 +1,5 @@
-import { placeTime } from "@fieldstop/answers";
 import { type Assumption, addDays, dayEvents, dewPoint, localDay } from "@fieldstop/core";
+import { placeTime } from "@fieldstop/operations";
 import type { z } from "@hono/zod-openapi";
 import type { ToldWeather } from "../../formats/told";
 import type { Services } from "../../services";

@@ -4,7 +4,7 @@ import { lines } from "../../formats/ndjson";
 import { NDJSON_TYPE } from "../../middleware/accept";
 import { ProblemError, problemBody } from "../../problems/problem";
 import { bodyProblems, jsonBody, lookups, operation } from "../operation";
-import { planPoints, type TideAsked } from "../shared/points";
+import { planPoints, type TideRequest } from "../shared/points";
 import { FORECASTS } from "./forecast.examples";
 import { ForecastsInput, ForecastsLine, MAX_FORECASTS_BYTES } from "./forecast.schema";
 import { forecastLines } from "./forecast-lines";
@@ -46,6 +46,6 @@ export const streamForecasts = operation(
   },
   {
     maxBytes: MAX_FORECASTS_BYTES,
-    points: ({ body }) => body.places.reduce<number>((sum, place) => sum + planPoints((place ?? {}) as TideAsked), 0),
+    points: ({ body }) => body.places.reduce<number>((sum, place) => sum + planPoints((place ?? {}) as TideRequest), 0),
   },
 );

@@ -1,5 +1,5 @@
-import { type LightWindowsInput, lightWindows } from "@fieldstop/answers";
 import { addDays, DomainError, type LightWindows, localDay } from "@fieldstop/core";
+import { type LightWindowsInput, lightWindows } from "@fieldstop/operations";
 import type { ShownLight } from "../../formats/pictures/light-band";
 import type { Told } from "../../formats/told";
 

@@ -1,5 +1,5 @@
-import { outing } from "@fieldstop/answers";
 import { type ForecastSession, forecastWords, type OutingPlan } from "@fieldstop/core";
+import { outing } from "@fieldstop/operations";
 import type { Language } from "../../formats/messages/language";
 import type { Messages } from "../../formats/messages/messages";
 import { stableId } from "../../formats/stable-id";

@@ -120,7 +120,7 @@ const HeightView = z
   })
   .openapi("HeightView");
 
-const ThingAgainstRidge = z
+const ObstacleClearance = z
   .object({
     name: z.string().optional(),
     azimuthDeg: z.number(),
@@ -137,12 +137,12 @@ const ThingAgainstRidge = z
     ranges: z.array(HeightRange).openapi({ description: "All heights asked about, cut where the state changes" }),
     views: z.array(HeightView).openapi({ description: "What the camera sees at the ends of those ranges" }),
   })
-  .openapi("ThingAgainstRidge");
+  .openapi("ObstacleClearance");
 
 const heights = {
   minHeightM: z.number(),
   maxHeightM: z.number(),
-  things: z.array(ThingAgainstRidge),
+  things: z.array(ObstacleClearance),
   open: z.array(z.object({ fromM: z.number(), toM: z.number() }).openapi("OpenHeights")).openapi({
     description: "Heights at which the ridge is open past every thing; empty where there are none",
   }),

@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers";
+import * as operations from "@fieldstop/operations";
 import { createRoute } from "@hono/zod-openapi";
 import { json } from "../../middleware/answer";
 import { CAMERA_HEIGHT } from "../light/light.examples";
@@ -20,6 +20,6 @@ const route = createRoute({
 
 export const solveCameraHeight = operation(
   route,
-  async (request) => json(await answers.solveCameraHeight(lookups(request), request.body)),
+  async (request) => json(await operations.solveCameraHeight(lookups(request), request.body)),
   { points: SKYLINE_POINTS },
 );

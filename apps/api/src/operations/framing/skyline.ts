@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers";
+import * as operations from "@fieldstop/operations";
 import { createRoute } from "@hono/zod-openapi";
 import { SVG_TYPE } from "../../middleware/accept";
 import { json } from "../../middleware/answer";
@@ -37,7 +37,7 @@ export const projectSkyline = operation(
   async (request) => {
     const { type, body } = request;
     if (type === SVG_TYPE) return picture(await framePictureAt(lookups(request), body));
-    return json(await answers.projectSkyline(lookups(request), body));
+    return json(await operations.projectSkyline(lookups(request), body));
   },
   { points: SKYLINE_POINTS },
 );

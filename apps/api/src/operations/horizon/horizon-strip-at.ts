@@ -1,9 +1,9 @@
-import { type AskedPlace, placeTime, skylineAt } from "@fieldstop/answers";
 import { addDays, findLightWindows, type Horizon, type LightWindows, localDay, sunTrack } from "@fieldstop/core";
+import { type PlaceInput, placeTime, skylineAt } from "@fieldstop/operations";
 import { drawHorizonStrip, SUN_PATH_STEP_MS } from "../../formats/pictures/horizon-strip";
 import type { Services } from "../../services";
 
-interface StripInput extends AskedPlace {
+interface StripInput extends PlaceInput {
   readonly date?: string | undefined;
   readonly horizon?: { readonly kind: Exclude<Horizon["kind"], "profile"> } | undefined;
   /** [px] */

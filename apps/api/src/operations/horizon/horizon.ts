@@ -1,5 +1,5 @@
-import { isTileError, rounded } from "@fieldstop/answers";
 import { type Assumption, DomainError } from "@fieldstop/core";
+import { isTileError, rounded } from "@fieldstop/operations";
 import type { HighestGround, TerrainHorizon as ScannedHorizon, Terrain } from "@fieldstop/terrain";
 import { createRoute, type z } from "@hono/zod-openapi";
 import { SVG_TYPE } from "../../middleware/accept";

@@ -1,4 +1,4 @@
-import { alignmentsInput } from "@fieldstop/answers";
+import { alignmentsInput } from "@fieldstop/operations";
 import { createRoute } from "@hono/zod-openapi";
 import { jsonText } from "../../middleware/answer";
 import { runJob } from "../../services";

@@ -1,4 +1,4 @@
-import { type LightWindowsQueried, lightWindowsAt, lightWindowsInput } from "@fieldstop/answers";
+import { type LightWindowsQueried, lightWindowsAt, lightWindowsInput } from "@fieldstop/operations";
 import { languageFor } from "../../formats/messages/language";
 import { drawLightStrip } from "../../formats/pictures/light-strip";
 import { ICS_TYPE } from "../../middleware/accept";

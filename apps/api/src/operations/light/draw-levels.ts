@@ -1,4 +1,3 @@
-import type { lightLevels } from "@fieldstop/answers";
 import {
   CIVIL_TWILIGHT_DEG,
   DomainError,
@@ -8,6 +7,7 @@ import {
   sunTrack,
   zoneClock,
 } from "@fieldstop/core";
+import type { lightLevels } from "@fieldstop/operations";
 import { drawLightLevels } from "../../formats/pictures/light-levels-picture";
 import type { SunMoment } from "../../formats/pictures/light-levels-words";
 

@@ -5,7 +5,7 @@ import {
   type LightWindowsInput,
   lightLevels,
   lightWindows,
-} from "@fieldstop/answers";
+} from "@fieldstop/operations";
 import { lightWindowsCalendar } from "../../formats/light-windows-calendar";
 import { languageFor } from "../../formats/messages/language";
 import { lifespanOf } from "../../middleware/answer";

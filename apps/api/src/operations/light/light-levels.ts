@@ -1,4 +1,4 @@
-import { lightLevelsInput } from "@fieldstop/answers";
+import { lightLevelsInput } from "@fieldstop/operations";
 import { createRoute, type z } from "@hono/zod-openapi";
 import { SVG_TYPE } from "../../middleware/accept";
 import { jsonText } from "../../middleware/answer";

@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers";
+import * as operations from "@fieldstop/operations";
 import { createRoute } from "@hono/zod-openapi";
 import { languageFor } from "../../formats/messages/language";
 import { ICS_TYPE, JSON_TYPE } from "../../middleware/accept";
@@ -61,7 +61,7 @@ export const findLightWindows = operation(
   async (request) => {
     if (request.type !== JSON_TYPE) return answerLightWindows(request, request.type, request.query);
     const { lang, ...query } = request.query;
-    const light = await answers.findLightWindows(lookups(request), query);
+    const light = await operations.findLightWindows(lookups(request), query);
     return json(light, { "content-language": languageFor(lang).tag });
   },
   {
@@ -72,6 +72,6 @@ export const findLightWindows = operation(
 
 export const findLightWindowsFromBody = operation(
   byBody,
-  async (request) => json(await answers.findLightWindowsFromBody(lookups(request), request.body)),
+  async (request) => json(await operations.findLightWindowsFromBody(lookups(request), request.body)),
   { points: 2 * SKYLINE_POINTS },
 );

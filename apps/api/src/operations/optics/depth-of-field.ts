@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers";
+import * as operations from "@fieldstop/operations";
 import { createRoute } from "@hono/zod-openapi";
 import { json } from "../../middleware/answer";
 import { bodyProblems, jsonAnswer, jsonBody, operation } from "../operation";
@@ -17,4 +17,4 @@ const route = createRoute({
   responses: { 200: jsonAnswer(DepthOfField, "What is sharp"), ...bodyProblems },
 });
 
-export const getDepthOfField = operation(route, ({ body }) => json(answers.getDepthOfField(body)));
+export const getDepthOfField = operation(route, ({ body }) => json(operations.getDepthOfField(body)));

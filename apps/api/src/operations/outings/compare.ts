@@ -1,4 +1,4 @@
-import { comparisonInput } from "@fieldstop/answers";
+import { comparisonInput } from "@fieldstop/operations";
 import { createRoute } from "@hono/zod-openapi";
 import { jsonText } from "../../middleware/answer";
 import { runJob } from "../../services";

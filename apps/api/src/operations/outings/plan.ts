@@ -1,4 +1,4 @@
-import { outingInput } from "@fieldstop/answers";
+import { outingInput } from "@fieldstop/operations";
 import { createRoute } from "@hono/zod-openapi";
 import { jsonText } from "../../middleware/answer";
 import { runJob } from "../../services";

@@ -1,10 +1,10 @@
-import * as answers from "@fieldstop/answers";
+import * as operations from "@fieldstop/operations";
 import { createRoute, z } from "@hono/zod-openapi";
 import { json } from "../../middleware/answer";
 import { jsonAnswer, notFoundProblem, operation, queryProblems } from "../operation";
 import { ReferenceTable, ReferenceTables } from "./reference.schema";
 
-const names = [...answers.REFERENCE_TABLES.keys()];
+const names = [...operations.REFERENCE_TABLES.keys()];
 
 const list = createRoute({
   method: "get",
@@ -31,10 +31,10 @@ const one = createRoute({
   responses: { 200: jsonAnswer(ReferenceTable, "The table"), ...notFoundProblem, ...queryProblems },
 });
 
-export const listReferenceTables = operation(list, () => json(answers.listReferenceTables()), {
+export const listReferenceTables = operation(list, () => json(operations.listReferenceTables()), {
   lifetime: "immutable",
 });
 
-export const getReferenceTable = operation(one, ({ params }) => json(answers.getReferenceTable(params)), {
+export const getReferenceTable = operation(one, ({ params }) => json(operations.getReferenceTable(params)), {
   lifetime: "immutable",
 });

@@ -1,5 +1,5 @@
-import { placeTime } from "@fieldstop/answers";
 import { addDays, DomainError } from "@fieldstop/core";
+import { placeTime } from "@fieldstop/operations";
 import type { Services } from "../../services";
 
 interface DaysInput {

@@ -21,7 +21,7 @@ const TIDE_POINTS = 4;
 const TIDE_POINTS_A_DAY = 0.5;
 
 /** What a plan is asked that makes it dearer. */
-export interface TideAsked {
+export interface TideRequest {
   readonly tideStation?: string | undefined;
 }
 
@@ -51,7 +51,7 @@ export function alignmentPoints(request: Span): number {
 }
 
 /** Of a plan or a forecast. */
-export function planPoints({ tideStation }: TideAsked): number {
+export function planPoints({ tideStation }: TideRequest): number {
   return PLAN_POINTS + (tideStation === undefined ? 0 : TIDE_POINTS);
 }
 

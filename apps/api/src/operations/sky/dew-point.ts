@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers";
+import * as operations from "@fieldstop/operations";
 import { createRoute } from "@hono/zod-openapi";
 import { json } from "../../middleware/answer";
 import { jsonAnswer, operation, queryProblems } from "../operation";
@@ -15,6 +15,6 @@ const route = createRoute({
   responses: { 200: jsonAnswer(DewPointAnswer, "The dew point"), ...queryProblems },
 });
 
-export const getDewPoint = operation(route, ({ query }) => json(answers.getDewPoint(query)), {
+export const getDewPoint = operation(route, ({ query }) => json(operations.getDewPoint(query)), {
   lifetime: "immutable",
 });

@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers";
+import * as operations from "@fieldstop/operations";
 import { createRoute, z } from "@hono/zod-openapi";
 import { json } from "../../middleware/answer";
 import { immutableBy } from "../../middleware/cache-control";
@@ -22,6 +22,6 @@ const route = createRoute({
 
 export const getMoonPosition = operation(
   route,
-  ({ services, query }) => json(answers.getMoonPosition(services, query)),
+  ({ services, query }) => json(operations.getMoonPosition(services, query)),
   { lifetime: immutableBy("instant") },
 );

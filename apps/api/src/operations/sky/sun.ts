@@ -1,4 +1,4 @@
-import * as answers from "@fieldstop/answers";
+import * as operations from "@fieldstop/operations";
 import { createRoute, z } from "@hono/zod-openapi";
 import { json } from "../../middleware/answer";
 import { immutableBy } from "../../middleware/cache-control";
@@ -19,6 +19,10 @@ const route = createRoute({
   responses: { 200: jsonAnswer(SunPosition, "The sun's position"), ...queryProblems },
 });
 
-export const getSunPosition = operation(route, ({ services, query }) => json(answers.getSunPosition(services, query)), {
-  lifetime: immutableBy("instant"),
-});
+export const getSunPosition = operation(
+  route,
+  ({ services, query }) => json(operations.getSunPosition(services, query)),
+  {
+    lifetime: immutableBy("instant"),
+  },
+);

@@ -1,4 +1,4 @@
-import { rounded, tideSourceOf, tidesAt } from "@fieldstop/answers";
+import { rounded, tideSourceOf, tidesAt } from "@fieldstop/operations";
 import { createRoute } from "@hono/zod-openapi";
 import { json } from "../../middleware/answer";
 import { immutableBy } from "../../middleware/cache-control";

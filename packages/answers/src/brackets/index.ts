@@ -1,2 +1,0 @@
-export { type BracketAsked, planBracket } from "./plan";
-export { reviewBracket } from "./review";

@@ -1,0 +1,2 @@
+export { type BracketRequest, planBracket } from "./plan";
+export { reviewBracket } from "./review";

@@ -1,0 +1,58 @@
+import {
+  type FilterSelectionRequest as CoreFilterSelectionRequest,
+  type FilterChoice,
+  selectFilters,
+} from "@fieldstop/core/filters";
+import type { ZoneClock } from "@fieldstop/core/instants";
+import type { Dependencies } from "../dependencies";
+import { lightToSelectBy, type SelectionLightRequest } from "./light-to-select-by";
+
+/** A kit, what is wanted of it, and the light. */
+export interface FilterSelectionRequest
+  extends Omit<CoreFilterSelectionRequest, "light" | "atMs">,
+    SelectionLightRequest {}
+
+/** The filters that a request asks for, instants written in the zone of the place or of the readings. */
+export function filterSelectionFor(dependencies: Dependencies, request: FilterSelectionRequest) {
+  const { place, readings, date, instant, cloudCover, lookAheadMinutes, ...selection } = request;
+  const { aperture, iso } = selection;
+  const asksFor = { place, readings, date, instant, cloudCover, lookAheadMinutes, aperture, iso };
+  const course = lightToSelectBy(dependencies, asksFor);
+  if (course === undefined) {
+    const { choices, ...selected } = selectFilters(selection);
+    return Object.assign(selected, { choices: choices.map((choice) => atOneTime(choice)) });
+  }
+  const { source, light, startMs, clock, assumptions } = course;
+  const { choices, ...selected } = selectFilters(Object.assign({}, selection, { light, atMs: startMs }));
+  return Object.assign(selected, {
+    choices: choices.map((choice) => Object.assign(atOneTime(choice), overTime(choice, clock))),
+    light: {
+      source,
+      instant: clock.format(startMs),
+      knownFrom: clock.format(light.startMs),
+      knownUntil: clock.format(light.endMs),
+    },
+    assumptions: [...assumptions, ...selected.assumptions],
+  });
+}
+
+function atOneTime({ filters, marks, attenuationStops, shutter, errorStops, meets, warnings }: FilterChoice) {
+  return { filters, marks, attenuationStops, shutter, errorStops, meets, warnings };
+}
+
+function overTime({ moments, windows }: FilterChoice, clock: ZoneClock) {
+  return {
+    moments:
+      moments?.kind === "crosses"
+        ? {
+            kind: moments.kind,
+            moments: moments.moments.map(({ startMs, direction }) => ({ instant: clock.format(startMs), direction })),
+          }
+        : moments,
+    windows: windows?.map(({ startMs, endMs }) => ({
+      start: clock.format(startMs),
+      end: clock.format(endMs),
+      minutes: (endMs - startMs) / 60_000,
+    })),
+  };
+}

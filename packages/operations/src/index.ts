@@ -1,0 +1,14 @@
+export * from "./brackets/index";
+export type { Dependencies, TerrainFound, TerrainSource, Viewpoint } from "./dependencies";
+export * from "./exposures/index";
+export * from "./filters/index";
+export * from "./framing/index";
+export * from "./light/index";
+export * from "./optics/index";
+export * from "./outings/index";
+export * from "./places/index";
+export * from "./problems/index";
+export * from "./reference/index";
+export { type Fresh, rounded } from "./rounding";
+export * from "./sky/index";
+export * from "./tides/index";

@@ -1,0 +1,33 @@
+import type { Assumption } from "@fieldstop/core/notes";
+import { type Atmosphere, usualPressureHPa } from "@fieldstop/core/sky";
+
+export interface AirInput {
+  readonly pressureHPa?: number | undefined;
+  readonly temperatureC?: number | undefined;
+}
+
+// The temperature that refraction formulas are given for (Meeus 1998, Astronomical Algorithms, ch. 16)
+const USUAL_TEMPERATURE_C = 10;
+
+/** The air to reckon refraction with: as given, else what is usual at that height, which the answer then says. */
+export function airAt(input: AirInput, elevationM?: number): { atmosphere: Atmosphere; assumptions: Assumption[] } {
+  const pressureHPa = input.pressureHPa ?? usualPressureHPa(elevationM ?? 0);
+  const temperatureC = input.temperatureC ?? USUAL_TEMPERATURE_C;
+  const assumptions: Assumption[] = [];
+  if (input.pressureHPa === undefined) {
+    const why = "usual for the elevation; near the horizon refraction follows it";
+    assumptions.push({ field: "pressureHPa", value: Math.round(pressureHPa), why });
+    if (elevationM === undefined) {
+      const sea = "sea level: no terrain is read for this; the usual pressure, and so refraction, follows it";
+      assumptions.push({ field: "elevationM", value: 0, why: sea });
+    }
+  }
+  if (input.temperatureC === undefined) {
+    assumptions.push({
+      field: "temperatureC",
+      value: temperatureC,
+      why: "usual; near the horizon refraction follows it",
+    });
+  }
+  return { atmosphere: { pressureHPa, temperatureC }, assumptions };
+}
