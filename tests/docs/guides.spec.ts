@@ -21,7 +21,7 @@ const pages = [
   ...guides,
   read("docs/examples/README.md"),
   ...markdownIn(".").flatMap((name) => (name === "README.md" ? [] : [read(name)])),
-  ...["core", "terrain", "answers", "sdk"].map((name) => read(`packages/${name}/README.md`)),
+  ...["core", "terrain", "operations", "sdk"].map((name) => read(`packages/${name}/README.md`)),
 ];
 const blocks = (language: string) =>
   guides.flatMap(({ file, text }) =>

@@ -26,7 +26,7 @@ describe.each([
     name: "core",
     says: [/^2027-03-20T18:\d\d:\d\d\+00:00 terrain\n$/, /^1\/30 s\n\[ '1\/60 s', '1\/30 s', '1\/15 s' \]\n$/],
   },
-  { name: "answers", says: [/^2027-03-20T18:51:12\+00:00 [1-9]\d*\n$/] },
+  { name: "operations", says: [/^2027-03-20T18:51:12\+00:00 [1-9]\d*\n$/] },
   { name: "terrain", says: [/^720 5\n$/] },
 ])("the README of $name", ({ name, says }) => {
   it("has programs that run and say what they should", async () => {
@@ -39,7 +39,7 @@ describe.each([
 });
 
 describe("each published package", () => {
-  it.each(["core", "terrain", "answers", "sdk"])("%s comes with its README", async (name) => {
+  it.each(["core", "terrain", "operations", "sdk"])("%s comes with its README", async (name) => {
     const { files } = JSON.parse(await readFile(join(root, `packages/${name}/package.json`), "utf8"));
     expect(files).toContain("README.md");
     expect(await readFile(join(root, `packages/${name}/README.md`), "utf8")).toContain(`# @fieldstop/${name}\n`);
