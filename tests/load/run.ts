@@ -2,6 +2,7 @@ import { BUILT_COMMAND } from "../nightly/support/runner-process";
 import { FAULTS } from "./faults";
 import { fuzz } from "./fuzz";
 import { proveByLoad } from "./load";
+import { proveNeighbours } from "./neighbours";
 import { proveNightly } from "./nightly";
 import { ServiceProcess } from "./service";
 import { meanOf, unrulyLoad } from "./unruly";
@@ -21,6 +22,7 @@ const parts: Readonly<Record<string, () => Promise<Proof>>> = {
   fuzz: proveByFuzz,
   load: () => proveByLoad(Number(process.env["PROVE_SECONDS"] ?? 60)),
   unruly: proveByUnrulyCallers,
+  neighbours: proveByNeighbours,
   faults: proveByFaults,
   nightly: () => proveByNight({ kills: 20 }),
   "nightly-queue": () => proveByNight({ workers: 3, kills: 15, redisKills: 5 }),
@@ -85,6 +87,18 @@ async function proveByUnrulyCallers(): Promise<Proof> {
     "requests by manner": counts(manners),
     "answers by status": counts(statuses),
     "memory by fifths of the time [MB]": fifths.join(", "),
+  };
+  return { figures, faults };
+}
+
+async function proveByNeighbours(): Promise<Proof> {
+  const { quietMs, besideMs, greedyStatuses, faults } = await proveNeighbours();
+  const list = (values: readonly number[]) => values.map((ms) => ms.toFixed(1)).join(", ");
+  const figures = {
+    "99 of 100 alone, by round [ms]": list(quietMs),
+    "99 of 100 beside one at its limit [ms]": list(besideMs),
+    ratio: list(besideMs.map((ms, i) => ms / (quietMs[i] as number))),
+    "the greedy one's answers": JSON.stringify(greedyStatuses),
   };
   return { figures, faults };
 }
