@@ -1,5 +1,5 @@
 import type { HorizonProfile } from "@fieldstop/core/horizon";
-import type { TideSource } from "./tides/tide-source";
+import type { TideSource } from "./tide-station";
 
 /** Where the eye is that sees a skyline. */
 export interface Viewpoint {
