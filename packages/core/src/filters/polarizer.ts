@@ -23,8 +23,8 @@ import {
   polarizerVerdict,
   polarizerWarnings,
 } from "./polarizer-advice";
+import { rotationsApartDeg } from "./polarizer-angle";
 import { type FrameLook, type PolarizerFrame, polarizerFrame } from "./polarizer-rays";
-import { rotationsApartDeg } from "./polarizer-rotation";
 
 /** Water or a wet beach in the lower part of the frame. */
 export interface WaterInFrame {

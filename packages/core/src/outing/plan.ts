@@ -8,7 +8,7 @@ import { localDay, zoneClock } from "../instants";
 import { findLightWindows, type Horizon, type LightWindows, type Place, type Subject } from "../light/windows";
 import { type Assumption, type Caution, caution } from "../notes";
 import { type CloudOutlook, cloudOutlook } from "../sky/cloud-outlook";
-import { type DewPoint, dewPoint } from "../sky/dew";
+import { type DewPoint, dewPoint } from "../sky/dew-point";
 import type { Observer, SkyPosition } from "../sky/horizontal";
 import { type MoonPhaseName, moonPhase, moonPosition } from "../sky/moon";
 import type { SkyState } from "../sky/sky-types";

@@ -3,13 +3,21 @@ import { nearestMark } from "../exposure/dial";
 import { requireEv100 } from "../exposure/exposure-value";
 import { TIMES } from "../exposure/nominal-series";
 import type { Assumption } from "../notes";
+import {
+  CAMERA_COUNTS,
+  CAMERA_STEPS,
+  fewestFrames,
+  framesDarker,
+  MOST_FRAMES,
+  type Reach,
+  readStep,
+} from "./bracket-frames";
 import { cannotCover } from "./cannot-cover";
 import type { SceneChanges } from "./changes-during";
 import { type SensorLatitude, sensorLatitude } from "./latitude";
 import { type BracketCamera, readCamera } from "./plan-camera";
 import { type BracketReason, planReasons } from "./plan-reasons";
 import { type BracketWarning, planWarnings } from "./plan-warnings";
-import { CAMERA_COUNTS, CAMERA_STEPS, fewestFrames, framesDarker, MOST_FRAMES, type Reach, readStep } from "./steps";
 
 export interface BracketRequest extends SceneChanges {
   /** Darkest part of the scene that is to show detail [EV100]. */
@@ -84,7 +92,7 @@ const ASSUMED_OVERLAP = { field: "overlapStops", value: 1, why: "a stop in commo
  * @throws DomainError for values out of range; `impossible` where no allowed set holds the scene, saying what would, or a frame would take longer
  *   than 10,000,000 s
  * Source: (n − 1)·s is common practice; latitude as `sensorLatitude`. Accuracy: that of the latitude. Held by the golden rows `bracket` and
- * by coverage properties in tests/core/bracketing/plan.spec.ts.
+ * by coverage properties in tests/core/bracketing/bracket-plan.spec.ts.
  * @example planBracket({ shadowEv100: 3, highlightEv100: 16, camera: { aperture: 8, iso: 100 } }).count // 3
  */
 export function planBracket(request: BracketRequest): BracketPlan {

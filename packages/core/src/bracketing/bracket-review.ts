@@ -69,7 +69,7 @@ const USUAL_BLOCKED_PERCENT = 0.1;
  * @returns each frame's clipped and blocked share [%] and whether it is needed; the range of the scene [stops]; what is missing and what to change
  * @throws DomainError for no frames or too many, histograms of different lengths, negative counts, no pixels, values out of range
  * Source: sRGB by IEC 61966-2-1; one stop further where an end is missing: common practice. Accuracy: range within a third of a stop on synthetic
- * scenes of 4 to 16 stops, 8-bit sRGB and linear, with noise, held by tests/core/bracketing/review.spec.ts; a tone curve in the camera's own pictures
+ * scenes of 4 to 16 stops, 8-bit sRGB and linear, with noise, held by tests/core/bracketing/bracket-review.spec.ts; a tone curve in the camera's own pictures
  * adds to that, and `alignment` shows it.
  * @example reviewBracket({ frames }).missing // [{ biasStops: -3, … }] where the frame at -2 still clips
  */

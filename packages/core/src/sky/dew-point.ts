@@ -27,7 +27,7 @@ const POSSIBLE_BELOW_C = 3;
  * @returns dew point [°C], spread [°C] and the risk of fog
  * @throws DomainError out of range
  * Source: Magnus formula with the constants of Sonntag 1990. Accuracy: dew point within 0.1 °C of the formula's own fit; held in
- * tests/core/sky/dew.spec.ts.
+ * tests/core/sky/dew-point.spec.ts.
  * @example dewPoint(10, 80).dewPointC // 6.71
  */
 export function dewPoint(temperatureC: number, relativeHumidity: number, lensTemperatureC = temperatureC): DewPoint {
