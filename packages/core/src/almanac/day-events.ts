@@ -40,7 +40,7 @@ const TWILIGHTS = [
 ] as const;
 
 /**
- * What the almanac says of a span, usually a local day: dawns and dusks, rise and set of sun and moon, solar noon.
+ * Compute what the almanac says of a span, usually a local day: dawns and dusks, rise and set of sun and moon, solar noon.
  * Rise and set are of the upper limb on a sea horizon: refraction 34′, the sun's semidiameter 16′, the moon's own, dip by eye height.
  * Twilight bounds are true altitudes of the sun's centre. On some days a thing happens twice or not at all; the list shows it.
  * @param startMs first instant [Unix ms]
