@@ -84,7 +84,7 @@ const LONGEST_SECONDS = 1e7;
 const ASSUMED_OVERLAP = { field: "overlapStops", value: 1, why: "a stop in common blends without a seam" } as const;
 
 /**
- * The fewest frames that hold a scene, from its darkest to its brightest part, by shutter time alone. A frame exposed for E holds E − footroom to
+ * Plan the fewest frames that hold a scene, from its darkest to its brightest part, by shutter time alone. A frame exposed for E holds E − footroom to
  * E + headroom; n frames at a step of s reach (n − 1)·s further. The base lies on a mark of the shutter dial where the scene leaves room for it.
  * @param request scene `shadowEv100` to `highlightEv100` [EV100]; `camera` with `aperture`, `iso`, latitude and pace; `stepStops` [stops] 0.3 to 3;
  *   `counts` each 1 to 99; `overlapStops` [stops]; `meteredEv100` [EV100]; `lightStopsPerMinute` [stops/min]; `subject` [px/s, px]

@@ -62,7 +62,7 @@ const USUAL_CLIPPED_PERCENT = 0.1;
 const USUAL_BLOCKED_PERCENT = 0.1;
 
 /**
- * What a bracket that was taken holds: which frames still clip and which shadows are still black, how far the scene reaches over all frames, the
+ * Review what a bracket that was taken holds: which frames still clip and which shadows are still black, how far the scene reaches over all frames, the
  * fewest frames that a blend needs, and the frames still missing. Histograms are made linear, moved by their bias, and the scene is read from the
  * brightest frame that still holds the highlights and from the brightest of all.
  * @param request `frames` with `biasStops` [stops], `histogram` of 256 to 65,536 bins per channel, `coding`; the sensor's range [stops]; tolerances [%]
