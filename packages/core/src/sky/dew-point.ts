@@ -20,7 +20,7 @@ const LIKELY_BELOW_C = 1;
 const POSSIBLE_BELOW_C = 3;
 
 /**
- * The dew point of the air, and whether a lens will fog.
+ * Compute the dew point of the air, and whether a lens will fog.
  * @param temperatureC of the air [°C], -45 to 60
  * @param relativeHumidity [%], 1 to 100
  * @param lensTemperatureC of the glass [°C], -45 to 60; default that of the air
