@@ -34,7 +34,7 @@ export class SharedResult<T> {
   }
 }
 
-/** What a promise settles to, unless the signal is aborted before: the work behind it goes on. */
+/** Wait for what a promise settles to, unless the signal is aborted before: the work behind it goes on. */
 export async function untilAborted<T>(promise: Promise<T>, signal: AbortSignal | undefined): Promise<T> {
   if (signal === undefined) return promise;
   signal.throwIfAborted();
