@@ -32,7 +32,10 @@ export const USUAL_VIEW = { pitchDeg: 0, horizontalAngleDeg: 54, verticalAngleDe
 /** A camera's view with every field set and checked. */
 export type WholeCameraView = { readonly [Field in keyof CameraView]-?: number };
 
-/** @throws DomainError for an angle out of range */
+/**
+ * Complete a camera's view: what it leaves out is taken from {@link USUAL_VIEW}.
+ * @throws DomainError for an angle out of range
+ */
 export function wholeCameraView(camera: CameraView): WholeCameraView {
   const {
     azimuthDeg,
