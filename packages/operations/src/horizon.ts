@@ -4,7 +4,7 @@ import type { Horizon, HorizonReport, MissingTile } from "@fieldstop/core/light"
 import type { Assumption } from "@fieldstop/core/notes";
 import type { Dependencies, Viewpoint } from "./dependencies";
 
-/** The skyline that a request asks to be reckoned with. */
+/** Which skyline to use: from terrain, the flat sea horizon, or given point by point. */
 export type HorizonInput =
   | { readonly kind: "terrain" }
   | { readonly kind: "flat" }
@@ -81,7 +81,7 @@ export interface Skyline {
   readonly profile: HorizonProfile;
   readonly eyeHeightM: number;
   readonly groundElevationM: number | undefined;
-  /** The skyline that was reckoned with, without its nodes. */
+  /** The skyline used, without its points. */
   readonly report: HorizonReport;
   readonly assumptions: readonly Assumption[];
 }

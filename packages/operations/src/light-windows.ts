@@ -17,7 +17,7 @@ export interface LightWindowsQueried extends PlaceInput, AirInput {
   readonly horizon?: "terrain" | "flat" | undefined;
 }
 
-/** When the light comes and goes on one day, asked by a query. */
+/** Find when the light comes and goes on one day, from the fields of a query. */
 export function findLightWindows(dependencies: Dependencies, request: LightWindowsQueried) {
   const { date, horizon, pressureHPa, temperatureC, ...place } = request;
   return findLightWindowsFromBody(dependencies, {
@@ -46,7 +46,7 @@ export interface LightWindowsRequest {
 /** All that the light of a day at a place takes, as plain data. Good for any number of days. */
 export interface LightWindowsInput {
   readonly request: Omit<CoreLightWindowsRequest, "date">;
-  /** The day that was asked for. */
+  /** The requested day. */
   readonly date: string;
   /** Of the zone and the skyline, said first. */
   readonly ofPlace: readonly Assumption[];
@@ -83,7 +83,7 @@ export async function lightWindowsInput(
 
 /**
  * Find the light windows of a day, from plain data alone.
- * @param date local calendar day, YYYY-MM-DD; default the day that was asked for
+ * @param date local calendar day, YYYY-MM-DD; default: the requested day
  */
 export function lightWindows(input: LightWindowsInput, date = input.date): LightWindows {
   const { request, ofPlace, ofSubject } = input;

@@ -46,7 +46,7 @@ export interface AirInput {
 // The temperature that refraction formulas are given for (Meeus 1998, Astronomical Algorithms, ch. 16)
 const USUAL_TEMPERATURE_C = 10;
 
-/** The air to reckon refraction with: as given, else what is usual at that height, which the answer then says. */
+/** Take the air for refraction as given, or as usual at that height; the answer lists the latter as an assumption. */
 export function airAt(input: AirInput, elevationM?: number): { atmosphere: Atmosphere; assumptions: Assumption[] } {
   const pressureHPa = input.pressureHPa ?? usualPressureHPa(elevationM ?? 0);
   const temperatureC = input.temperatureC ?? USUAL_TEMPERATURE_C;

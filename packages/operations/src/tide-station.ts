@@ -13,7 +13,7 @@ export interface TideStation {
   /** IANA name. */
   readonly timeZone: string;
   readonly kind: "reference" | "subordinate";
-  /** What heights are counted from where nothing else is asked. */
+  /** Default datum: what heights are counted from. */
   readonly chartDatum: string;
   /** What heights can be counted from. */
   readonly datums: readonly string[];
@@ -37,7 +37,7 @@ export interface PredictedTide {
   readonly restsOn: readonly Assumption[];
 }
 
-/** Stations, and the tide at each. They may be in a thread of their own, so that reading and reckoning them holds nobody up. */
+/** Stations, and the tide at each. They may live in a thread of their own, so that predictions do not block the caller. */
 export interface TideSource {
   /** A station by its id, with its distance where a place is given to take it from. */
   stationById(id: string, from?: Position): Promise<(TideStation & { readonly distanceKm?: number }) | undefined>;

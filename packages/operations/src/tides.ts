@@ -168,7 +168,7 @@ interface Day {
 const DAY_MS = 86_400_000;
 const ASKED_AS = { field: "tideStation", pointer: "/tideStation" };
 
-/** The tide round an outing, from the station that is asked for: the days on both sides too, as sessions reach past midnight. */
+/** The tide round an outing, from the requested station: the days on both sides too, as sessions reach past midnight. */
 export async function outingTideAt(
   dependencies: Dependencies,
   tideStation: string | undefined,
