@@ -1,7 +1,6 @@
-import { existsSync, readdirSync } from "node:fs";
+import { readdirSync } from "node:fs";
+import { basename } from "node:path";
 import { defineConfig } from "tsup";
 import { modulePerFile } from "../../scripts/module-per-file";
 
-const subjects = readdirSync("src").filter((name) => existsSync(`src/${name}/index.ts`));
-
-export default defineConfig(modulePerFile(["index", ...subjects.map((subject) => `${subject}/index`)]));
+export default defineConfig(modulePerFile(readdirSync("src").map((file) => basename(file, ".ts"))));

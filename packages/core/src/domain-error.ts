@@ -55,7 +55,7 @@ function describe(value: unknown): string {
   return typeof value === "object" && value !== null ? "an object" : String(value);
 }
 
-/** Runs a calculation on one member of a request, so that what it refuses is named by its place in the whole. */
+/** Run a calculation on one member of a request, so that what it refuses is named by its place in the whole. */
 export function within<T>(member: string, calculate: () => T): T {
   try {
     return calculate();
@@ -65,7 +65,7 @@ export function within<T>(member: string, calculate: () => T): T {
   }
 }
 
-/** Returns `value` when it is a finite number in [min, max]; otherwise throws a {@link DomainError} that names it. */
+/** Return `value` when it is a finite number in [min, max]; otherwise throw a {@link DomainError} that names it. */
 export function requireInRange(param: string, value: number, min: number, max: number, unit?: string): number {
   if (value >= min && value <= max && Number.isFinite(value)) return value;
   const allowed = `a finite number${max === Number.POSITIVE_INFINITY ? `, ${min} or more` : ` from ${min} to ${max}`}`;

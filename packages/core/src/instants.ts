@@ -33,7 +33,7 @@ const LOOK_BACK_MS = 40 * 3_600_000;
 const LOOK_AHEAD_MS = 40 * 3_600_000;
 
 /**
- * The local calendar day at a place.
+ * Find the local calendar day at a place.
  * @param date `YYYY-MM-DD`, from 1900 to 2100
  * @param timeZone IANA name
  * @param param name to report a bad date under
@@ -58,7 +58,7 @@ export function localDay(date: string, timeZone: string, param = "date"): LocalD
 }
 
 /**
- * The calendar day `days` after `date` (before it, when negative).
+ * Compute the calendar day `days` after `date` (before it, when negative).
  * @param param name to report a bad date under
  */
 export function addDays(date: string, days: number, param = "date"): string {
@@ -69,7 +69,7 @@ const LEAP_SECONDS = "leap seconds only at the end of June and December in UTC";
 const BEFORE_LEAP_SECOND = /-(06-30|12-31)T23:59:59/;
 
 /**
- * Unix milliseconds of an RFC 3339 instant; the offset is required, since an instant without one is a guess. Unix time does not count leap seconds:
+ * Parse an RFC 3339 instant to Unix milliseconds; the offset is required, since an instant without one is a guess. Unix time does not count leap seconds:
  * one is taken as the second before it.
  * @throws DomainError for anything else, or a year out of 1900 to 2100
  */
@@ -98,7 +98,7 @@ export function parseInstant(instant: string, param = "instant"): number {
   return ms;
 }
 
-/** A clock for one zone. It remembers the day that it last wrote in, so that long timelines stay cheap. */
+/** Make a clock for one zone. It remembers the day that it last wrote in, so that long timelines stay cheap. */
 export function zoneClock(timeZone: string): ZoneClock {
   let stretch = requireTimeZone(timeZone);
   let offset = offsetOf(stretch);

@@ -33,7 +33,7 @@ export function sunThroughOptics(): Caution {
   return { code: "sun-through-optics", text };
 }
 
-/** The caution for a code, with its English text. */
+/** Make the caution for a code, with its English text. */
 export function caution(code: CautionCode): Caution {
   return code === "sun-through-optics" ? sunThroughOptics() : { code, text: TEXTS[code] };
 }

@@ -1,5 +1,5 @@
 import type { HorizonProfile } from "@fieldstop/core/horizon";
-import type { TideSource } from "./tides/tide-source";
+import type { TideSource } from "./tide-station";
 
 /** Where the eye is that sees a skyline. */
 export interface Viewpoint {
@@ -32,7 +32,7 @@ export interface TerrainSource {
   ): Promise<TerrainFound | null>;
 }
 
-/** What a request leaves to whoever answers it: the present, and what is known of places. */
+/** What an operation needs beside its request: the clock, time zones, terrain, tides. */
 export interface Dependencies {
   /** Elevation data; absent where there is none. */
   readonly terrain?: TerrainSource;

@@ -37,7 +37,7 @@ export interface TerrainSettings {
 }
 
 /**
- * Horizons from elevation data: folders of tiles, GeoTIFFs read in parts over HTTP, remote `.hgt` tiles, and map tiles.
+ * Open elevation data that horizons are computed from: folders of tiles, GeoTIFFs read in parts over HTTP, remote `.hgt` tiles, and map tiles.
  *
  * @throws Error naming FIELDSTOP_ELEVATION for a folder that does not exist or a URL that makes no sense
  */

@@ -7,7 +7,7 @@ export class SharedResult<T> {
   /** @param work begins at once; told by the signal when nobody waits for it any more */
   constructor(work: (signal: AbortSignal) => Promise<T>) {
     this.#result = work(this.#giveUp.signal);
-    // whoever waits is told; where nobody does any more it may fail unheard
+    // callers still waiting get the error; with none left it must not become an unhandled rejection
     this.#result.catch(() => undefined);
   }
 
@@ -34,7 +34,7 @@ export class SharedResult<T> {
   }
 }
 
-/** What a promise settles to, unless the signal is aborted before: the work behind it goes on. */
+/** Wait for what a promise settles to, unless the signal is aborted before: the work behind it goes on. */
 export async function untilAborted<T>(promise: Promise<T>, signal: AbortSignal | undefined): Promise<T> {
   if (signal === undefined) return promise;
   signal.throwIfAborted();

@@ -29,7 +29,7 @@ export interface TerrainWork extends FillWork {
   prepareTile(job: PrepareJob): Promise<void>;
 }
 
-/** The work itself, done by whoever calls it. */
+/** The work itself, done in the calling thread. */
 export const terrainJobs: TerrainWork = {
   scanHorizon: async ({ grids, viewpoint, options, azimuthsDeg }, signal) => {
     signal?.throwIfAborted();

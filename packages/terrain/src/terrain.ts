@@ -78,7 +78,7 @@ export interface Terrain {
 export interface ElevationSource {
   /** A URL without its query, or a folder's own name. */
   readonly name: string;
-  /** Away: it could not be reached a few times in a row, and is asked again once in a while. */
+  /** Away: several requests in a row failed; it is tried again from time to time. */
   readonly state: "ok" | "away";
 }
 
@@ -89,6 +89,6 @@ export interface TerrainSources {
 
 /** Terrain that finds skylines for others, too. */
 export interface SharedTerrain extends Terrain, TerrainSources {
-  /** Finds a skyline by itself for whoever shares the horizon store, and keeps it there, unless it is there already. */
+  /** Finds a skyline and stores it for every process that shares the horizon store, unless it is stored already. */
   findAndKeep(question: HorizonQuestion): Promise<void>;
 }

@@ -1,6 +1,6 @@
 import type { Answer } from "./answer";
 import { type Compress, chosenEncoding, type Encoding, MIN_BYTES_TO_COMPRESS } from "./compression";
-import { entityTag, matchesAny } from "./entity-tag";
+import { entityTag, matchesAny } from "./etag";
 import type { CoarsePlace, RequestContext } from "./request-context";
 
 export interface CachedParts {

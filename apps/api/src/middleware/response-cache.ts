@@ -3,7 +3,7 @@ import type { Answer } from "./answer";
 import { cacheControl, LIFETIMES, type Lifetime, maxAgeSeconds } from "./cache-control";
 import { CachedResponse } from "./cached-response";
 import { compressed } from "./compression";
-import { fingerprint } from "./entity-tag";
+import { fingerprint } from "./etag";
 import type { PolicySettings } from "./policy-settings";
 import type { RequestContext } from "./request-context";
 import { headersForAll } from "./respond";

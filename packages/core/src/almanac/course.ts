@@ -6,7 +6,7 @@ import { type AltitudeCrossing, type AltitudeCrossings, CROSSING_TOLERANCE_MS } 
 
 const HOUR_MS = 3_600_000;
 
-/** A body's way over a span, in pieces on which it only rises or only falls: what all searches over one span have in common, found once. */
+/** A body's path over a span, cut into pieces on which it only rises or only falls. Found once and shared by every search over that span. */
 export interface SkyCourse {
   readonly track: SkyTrack;
   /** First instant, and the end, not in it [Unix ms]. */
@@ -45,7 +45,7 @@ export function skyCourse(track: SkyTrack, startMs: number, endMs: number): SkyC
     let atB = (cutSines[piece + 1] as number) - wanted;
     const risesTo = atB > 0;
     if (atA > 0 === risesTo) return undefined;
-    // the hour in which it passes, by halving among those within the piece
+    // find the hour of the crossing by bisection over the hourly values
     let first = Math.floor((a - startMs) / HOUR_MS) + 2;
     let last = Math.ceil((b - startMs) / HOUR_MS);
     while (first <= last) {
@@ -61,16 +61,16 @@ export function skyCourse(track: SkyTrack, startMs: number, endMs: number): SkyC
         first = middle + 1;
       }
     }
-    // from there the way is short: a cubic through the hours around points to it
+    // a cubic through the hourly values around it gives a guess within seconds
     const above = (ms: number): number => sine(ms) - wanted;
     const { s, slope } = cubicRoot(hourly, last, wanted);
     const guess = hourMs(startMs, last) + s * HOUR_MS;
     return polishRoot(above, guess, slope / HOUR_MS, a, b, CROSSING_TOLERANCE_MS, atA, atB);
   };
 
-  // searches share bounds, which are sought once and are then the same to the last digit
+  // searches share bounds: each is found once, so that neighbouring windows meet to the last digit
   const known = new Map<number, readonly (number | undefined)[]>();
-  /** When the body passes a true altitude on each piece; undefined where it stays on one side of it. */
+  /** When the body crosses a true altitude on each piece; undefined where it stays on one side of it. */
   const crossingInstants = (altitudeDeg: number): readonly (number | undefined)[] => {
     let found = known.get(altitudeDeg);
     if (found === undefined) {

@@ -15,7 +15,7 @@ const FAR_MS = 600_000;
 const TRANSIT_TOLERANCE_MS = 5;
 
 /**
- * Every instant in a span at which a body's true altitude stops rising or falling, in order: twice a day nearly everywhere, never near the poles,
+ * Find every instant in a span at which a body's true altitude stops rising or falling, in order: twice a day nearly everywhere, never near the poles,
  * where the sun's altitude follows the season.
  * @param track where the body stands, known for an hour beyond both ends
  * @param startMs first instant [Unix ms]
@@ -73,7 +73,7 @@ function vertex(before: number, here: number, after: number): number {
 }
 
 /**
- * When a body crosses the meridian above the pole (upper transit) in a span [Unix ms], its end not in it. For the sun that is true solar noon.
+ * Find when a body crosses the meridian above the pole (upper transit) in a span [Unix ms], its end not in it. For the sun that is true solar noon.
  * It is where the body passes from east to west, which it does at every latitude; its highest point is up to half a minute away at 70° and
  * hours near the poles.
  */
@@ -81,7 +81,7 @@ export function upperTransits(track: SkyTrack, startMs: number, endMs: number): 
   return transits(track, startMs, endMs, -1);
 }
 
-/** When a body crosses the meridian below the pole (lower transit) in a span [Unix ms]. For the sun that is solar midnight. */
+/** Find when a body crosses the meridian below the pole (lower transit) in a span [Unix ms]. For the sun that is solar midnight. */
 export function lowerTransits(track: SkyTrack, startMs: number, endMs: number): number[] {
   return transits(track, startMs, endMs, 1);
 }

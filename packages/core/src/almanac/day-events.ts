@@ -1,10 +1,9 @@
 import type { Observer } from "../sky/horizontal";
-import { HORIZON_REFRACTION_DEG } from "../sky/refraction";
 import { moonTrack, type SkyTrack, sunTrack } from "../sky/track";
 import { type SkyCourse, skyCourse } from "./course";
 import { upperTransits } from "./culminations";
-import { dipDeg } from "./dip";
-import { type AltitudeCrossings, crossingsBetween, sunriseAltitudeDeg } from "./rise-set";
+import { moonriseAndMoonset } from "./moonrise";
+import { type AltitudeCrossings, sunriseAltitudeDeg } from "./rise-set";
 import { ASTRONOMICAL_TWILIGHT_DEG, CIVIL_TWILIGHT_DEG, NAUTICAL_TWILIGHT_DEG } from "./twilight";
 
 export type SkyEventName =
@@ -41,7 +40,7 @@ const TWILIGHTS = [
 ] as const;
 
 /**
- * What the almanac says of a span, usually a local day: dawns and dusks, rise and set of sun and moon, solar noon.
+ * Compute what the almanac says of a span, usually a local day: dawns and dusks, rise and set of sun and moon, solar noon.
  * Rise and set are of the upper limb on a sea horizon: refraction 34′, the sun's semidiameter 16′, the moon's own, dip by eye height.
  * Twilight bounds are true altitudes of the sun's centre. On some days a thing happens twice or not at all; the list shows it.
  * @param startMs first instant [Unix ms]
@@ -75,12 +74,7 @@ export function dayEventsAlong(sunCourse: SkyCourse, observer: Observer, heightA
   const rise = sunCourse.crossings(sunriseAltitudeDeg(heightAboveSeaM));
   add(rise, "sunrise", "sunset", sun);
   for (const [altitudeDeg, dawn, dusk] of TWILIGHTS) add(sunCourse.crossings(altitudeDeg), dawn, dusk, sun);
-  const lift = HORIZON_REFRACTION_DEG + dipDeg(heightAboveSeaM);
-  const moonOnHorizon = (ms: number): number => {
-    const { trueAltitudeDeg, semidiameterDeg } = moon(ms);
-    return trueAltitudeDeg + semidiameterDeg + lift;
-  };
-  add(crossingsBetween(moonOnHorizon, skyCourse(moon, startMs, endMs).cuts), "moonrise", "moonset", moon);
+  add(moonriseAndMoonset(moon, startMs, endMs, heightAboveSeaM), "moonrise", "moonset", moon);
   for (const instantMs of upperTransits(sun, startMs, endMs)) {
     events.push({ name: "solar-noon", instantMs, azimuthDeg: sun(instantMs).azimuthDeg });
   }

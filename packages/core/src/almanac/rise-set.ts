@@ -21,7 +21,7 @@ export type AltitudeCrossings =
 export const CROSSING_TOLERANCE_MS = 20;
 
 /**
- * Airless altitude of the sun's centre when its upper limb stands on the sea horizon.
+ * Compute the airless altitude of the sun's centre when its upper limb stands on the sea horizon.
  * @param heightAboveSeaM of the eye [m], -500 to 10,000
  * @returns [deg]
  * @throws DomainError outside that range
@@ -33,7 +33,7 @@ export function sunriseAltitudeDeg(heightAboveSeaM: number): number {
 }
 
 /**
- * When a body passes a true altitude in a span. The span is cut at the body's highest and lowest points, so that each piece holds at
+ * Find when a body crosses a true altitude in a span. The span is cut at the body's highest and lowest points, so that each piece holds at
  * most one crossing, and a day on which the sun only grazes the altitude has both or none.
  * @param track where the body stands
  * @param startMs first instant [Unix ms]

@@ -39,7 +39,7 @@ const CLOUD_LIT_DEG = /* @__PURE__ */ (
 ).map(([kind, heightM]) => [kind, cloudLitDownToDeg(heightM)] as const);
 
 /**
- * The stretches of a span in which the sun stands between two altitudes: golden and blue hour, and the three twilights, each from its
+ * Find the stretches of a span in which the sun stands between two altitudes: golden and blue hour, and the three twilights, each from its
  * own bound up to that of the next (civil twilight from -6° to sunrise or sunset).
  * Where the sun turns inside the bounds the stretch is cut at its lowest or highest point into an evening and a morning.
  * Stretches are cut at the ends of the span, so that each belongs to the day asked for.

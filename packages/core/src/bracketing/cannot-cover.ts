@@ -1,5 +1,5 @@
 import { DomainError } from "../domain-error";
-import { CAMERA_STEPS, fewestFrames, LARGEST_STEP_STOPS, type Reach } from "./steps";
+import { CAMERA_STEPS, fewestFrames, LARGEST_STEP_STOPS, type Reach } from "./bracket-frames";
 import { evText, stopsText } from "./stops-text";
 
 /** The sets that a plan may choose from. */

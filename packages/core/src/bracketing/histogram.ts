@@ -17,7 +17,7 @@ const FEWEST_BINS = 256;
 const MOST_BINS = 65_536;
 
 /**
- * Light, from 0 to 1, of an sRGB code from 0 to 1.
+ * Convert to light, from 0 to 1, an sRGB code from 0 to 1.
  * @param code [0 to 1]; beyond that it is taken at the nearer end
  * @returns share of full light [0 to 1]
  * Source: IEC 61966-2-1:1999, equations 5 and 6. Held by tests/core/bracketing/histogram.spec.ts.
@@ -28,7 +28,7 @@ export function linearFromSrgb(code: number): number {
   return c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4;
 }
 
-/** The sRGB code, from 0 to 1, of a share of full light; the inverse of {@link linearFromSrgb}. */
+/** Convert a share of full light to its sRGB code, from 0 to 1; the inverse of {@link linearFromSrgb}. */
 export function srgbFromLinear(light: number): number {
   if (light >= 1) return 1;
   const l = light < 0 ? 0 : light;

@@ -2,6 +2,8 @@
  * Brackets: which frames hold a contrast, and what a set of frames has caught.
  * @module
  */
+export { type BracketFrame, type BracketPlan, type BracketRequest, planBracket } from "./bracket-plan";
+export { type BracketReview, type ReviewedFrame, type ReviewRequest, reviewBracket } from "./bracket-review";
 export type { BracketSubject } from "./changes-during";
 export type { ChannelReading, TakenFrame } from "./frame-reading";
 export {
@@ -12,10 +14,8 @@ export {
   srgbFromLinear,
 } from "./histogram";
 export { type LatitudeInput, type SensorLatitude, sensorLatitude } from "./latitude";
-export { type BracketFrame, type BracketPlan, type BracketRequest, planBracket } from "./plan";
 export type { BracketCamera } from "./plan-camera";
 export type { BracketReason, BracketReasonCode } from "./plan-reasons";
 export type { BracketWarning, BracketWarningCode } from "./plan-warnings";
-export { type BracketReview, type ReviewedFrame, type ReviewRequest, reviewBracket } from "./review";
 export type { Alignment, MissingFrame, MissingFrameCode } from "./review-blend";
 export type { ReviewChange, ReviewChangeCode } from "./review-changes";

@@ -36,7 +36,7 @@ const FOOTROOM = {
 };
 
 /**
- * What one frame holds, from what is known of the sensor: headroom to clipping and footroom to the noise floor. A measured range less the
+ * Compute what one frame holds, from what is known of the sensor: headroom to clipping and footroom to the noise floor. A measured range less the
  * headroom is the footroom; above the ISO that it was measured at it loses a stop for each doubling.
  * @param input `headroomStops` [stops] 0 to 8, `footroomStops` [stops] 0 to 16, `dynamicRangeStops` [stops] 1 to 20 at `dynamicRangeIso`
  * @param iso exact ISO in use; default that of the measurement

@@ -1,6 +1,6 @@
+import type { Choice } from "./bracket-frames";
 import type { Allowed } from "./cannot-cover";
 import type { SensorLatitude } from "./latitude";
-import type { Choice } from "./steps";
 import { evText, plain, stopsText } from "./stops-text";
 
 export type BracketReasonCode =

@@ -70,7 +70,7 @@ const SLACK_STOPS = 1e-9;
 const LONGEST_SECONDS = 1e7;
 
 /**
- * The whole ladder of apertures and shutter times that give one exposure, and the limits that bind each rung: held by hand, moving
+ * List the whole ladder of apertures and shutter times that give one exposure, and the limits that bind each rung: held by hand, moving
  * subject, wanted blur, diffraction, depth of field, and the shutter of the camera.
  * @param request light as in `solveExposure`; `iso` 1 to 1e7; `minFNumber` and `maxFNumber` [1] 0.5 to 256; `limits` as plain
  *   numbers, times [s] and f-numbers, read as marks where they are marks

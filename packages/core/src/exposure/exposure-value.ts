@@ -9,13 +9,13 @@ const ISO_OF_EV100 = 100;
 /** The range of EV100 that core answers for: far beyond starless night at one end and the sun's disc at the other. */
 export const EV100_RANGE = { min: -40, max: 40 } as const;
 
-/** Returns `ev100` when it is within {@link EV100_RANGE}; otherwise throws a DomainError that names the parameter. */
+/** Return `ev100` when it is within {@link EV100_RANGE}; otherwise throw a DomainError that names the parameter. */
 export function requireEv100(param: string, ev100: number): number {
   return requireInRange(param, ev100, EV100_RANGE.min, EV100_RANGE.max, "EV100");
 }
 
 /**
- * Exposure value of an aperture and a shutter time, whatever the film or sensor speed: EV = log2(N²/t).
+ * Compute the exposure value of an aperture and a shutter time, whatever the film or sensor speed: EV = log2(N²/t).
  * @param aperture f-number, exact, not its mark [1], greater than 0
  * @param shutterSeconds exact time [s], greater than 0
  * @returns exposure value [EV]
@@ -30,7 +30,7 @@ export function exposureValue(aperture: number, shutterSeconds: number): number 
 }
 
 /**
- * The light, as EV at ISO 100, that a camera set to `ev` at `iso` is exposed for: EV100 = EV − log2(ISO/100).
+ * Compute the light, as EV at ISO 100, that a camera set to `ev` at `iso` is exposed for: EV100 = EV − log2(ISO/100).
  * @param ev exposure value of the settings [EV]
  * @param iso arithmetic speed [ISO], greater than 0
  * @returns [EV100]
@@ -44,7 +44,7 @@ export function ev100FromEv(ev: number, iso: number): number {
 }
 
 /**
- * The exposure value to set at `iso` in a light of `ev100`; the inverse of {@link ev100FromEv}.
+ * Compute the exposure value to set at `iso` in a light of `ev100`; the inverse of {@link ev100FromEv}.
  * @param ev100 light [EV100], -40 to 40
  * @param iso arithmetic speed [ISO], greater than 0
  * @returns [EV]
@@ -57,7 +57,7 @@ export function evAtIso(ev100: number, iso: number): number {
 }
 
 /**
- * Aperture value of APEX: Av = log2(N²).
+ * Compute the aperture value of APEX: Av = log2(N²).
  * @param aperture exact f-number [1], greater than 0
  * @returns [stops]
  * @throws DomainError otherwise
@@ -69,7 +69,7 @@ export function apertureValue(aperture: number): number {
 }
 
 /**
- * Time value of APEX: Tv = −log2(t).
+ * Compute the time value of APEX: Tv = −log2(t).
  * @param shutterSeconds exact time [s], greater than 0
  * @returns [stops]
  * @throws DomainError otherwise
@@ -81,7 +81,7 @@ export function timeValue(shutterSeconds: number): number {
 }
 
 /**
- * Speed value of APEX: Sv = log2(S/3.125).
+ * Compute the speed value of APEX: Sv = log2(S/3.125).
  * @param iso arithmetic speed [ISO], greater than 0
  * @returns [stops]
  * @throws DomainError otherwise
@@ -93,7 +93,7 @@ export function speedValue(iso: number): number {
 }
 
 /**
- * Brightness value of APEX, the light alone: Bv = Av + Tv − Sv = EV100 − 5.
+ * Compute the brightness value of APEX, the light alone: Bv = Av + Tv − Sv = EV100 − 5.
  * @param ev100 light [EV100], -40 to 40
  * @returns [stops]
  * @throws DomainError otherwise
@@ -105,7 +105,7 @@ export function brightnessValue(ev100: number): number {
 }
 
 /**
- * Logarithmic film speed in degrees, as in ISO 100/21°: 10·log10(S) + 1, rounded.
+ * Compute the logarithmic film speed in degrees, as in ISO 100/21°: 10·log10(S) + 1, rounded.
  * @param iso arithmetic speed [ISO], greater than 0
  * @returns whole degrees
  * @throws DomainError otherwise

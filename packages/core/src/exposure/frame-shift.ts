@@ -1,7 +1,7 @@
 import { requireInRange, requirePositive } from "../domain-error";
 
 /**
- * How far the image of a moving thing shifts from one frame of a bracket to the next: from the middle of one exposure to the middle of the other.
+ * Compute how far the image of a moving thing shifts from one frame of a bracket to the next: from the middle of one exposure to the middle of the other.
  * @param pxPerSecond speed of the image [px/s], 0 or more
  * @param shutterSeconds shutter times in the order taken [s], each greater than 0
  * @param frameGapSeconds time between the end of one frame and the start of the next [s], 0 or more

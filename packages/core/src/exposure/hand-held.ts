@@ -10,7 +10,7 @@ export interface HandHeld {
 }
 
 /**
- * The longest shutter that most people hold by hand: one over the full-frame focal length, times two for each stop of stabilisation.
+ * Compute the longest shutter that most people hold by hand: one over the full-frame focal length, times two for each stop of stabilisation.
  * @param handHeld focal length [mm], crop factor [1], stabilisation [stops]
  * @returns [s]
  * @throws DomainError outside the ranges of {@link HandHeld}

@@ -25,7 +25,7 @@ const MOST_SAMPLES = 1_000_000;
 const MOST_MS = 8.64e15;
 
 /**
- * A light curve through samples, as from a few meter readings.
+ * Make a light curve through samples, as from a few meter readings.
  * @param samples at least two, their instants ascending [Unix ms], light [EV100] -40 to 40
  * @param param name to report errors under
  * @throws DomainError for too few or too many, out of order or out of range
@@ -59,7 +59,7 @@ function curveThrough(instantsMs: readonly number[], ev100: readonly number[]): 
 }
 
 /**
- * A light curve through a model, sampled as densely as the model bends: until the straight line between two samples is within
+ * Make a light curve through a model, sampled as densely as the model bends: until the straight line between two samples is within
  * `toleranceStops` of the model half way.
  * @param ev100At the model: light [EV100] at an instant [Unix ms]
  * @param startMs first instant [Unix ms]
@@ -124,13 +124,13 @@ function requireSampleCount(count: number, param: string): void {
   throw new DomainError({ param, given: count, allowed: `2 to ${MOST_SAMPLES} samples` });
 }
 
-/** The same curve moved by a number of stops, as when a meter reading says that a model is off. */
+/** Shift a light curve by a number of stops, as when a meter reading says that a model is off. */
 export function shiftLightCurve(curve: LightCurve, stops: number): LightCurve {
   return { ...curve, ev100: curve.ev100.map((value) => value + stops) };
 }
 
 /**
- * The light [EV100] of a curve at an instant [Unix ms] within it.
+ * Compute the light [EV100] of a curve at an instant [Unix ms] within it.
  * @throws DomainError for an instant outside the curve
  */
 export function ev100OnCurve(curve: LightCurve, instantMs: number, param = "instantMs"): number {
@@ -140,7 +140,7 @@ export function ev100OnCurve(curve: LightCurve, instantMs: number, param = "inst
 }
 
 /**
- * Light gathered by a shutter that opens at an instant and stays open, in seconds of EV100 0: the time for which a light of EV100 0 would
+ * Compute the light gathered by a shutter that opens at an instant and stays open, in seconds of EV100 0: the time for which a light of EV100 0 would
  * give as much. Exact on each piece: the integral of 2^(a + b·t) in closed form.
  * @param curve the light
  * @param fromMs [Unix ms] within the curve
@@ -166,7 +166,7 @@ export function lightGathered(curve: LightCurve, fromMs: number, seconds: number
 }
 
 /**
- * How long a shutter that opens at `fromMs` needs to gather an amount of light.
+ * Compute how long a shutter that opens at `fromMs` needs to gather an amount of light.
  * @param curve the light
  * @param fromMs [Unix ms] within the curve
  * @param amount [s at EV100 0], greater than 0

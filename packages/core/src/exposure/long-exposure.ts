@@ -72,7 +72,7 @@ export interface LongExposure {
 }
 
 /**
- * How long to expose while the light is changing. The naive time holds the light still at its first value; the corrected time solves
+ * Compute how long to expose while the light is changing. The naive time holds the light still at its first value; the corrected time solves
  * ∫ L dt = H, the light gathered against the exposure that is wanted, and for film the loss of speed at the mean level besides.
  * @param request `aperture` [1], `iso`, `attenuationStops` [stops] 0 to 40, `compensationStops` [stops] -15 to 15; the light as a curve;
  *   `startMs` [Unix ms]; `meteredEv100` [EV100]; `wantedShutterSeconds` [s]; `reciprocity` for film

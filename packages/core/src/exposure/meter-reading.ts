@@ -28,7 +28,7 @@ export interface MeterReading {
 const WAYS = ["ev100", "luminanceCdPerM2", "illuminanceLux"] as const;
 
 /**
- * The light of a meter reading as EV100, whichever way it was read.
+ * Convert a meter reading to EV100, whichever way it was read.
  * @param reading one of `ev100` [EV100], `luminanceCdPerM2` [cd/m²], `illuminanceLux` [lx], with the meter's constants
  * @param assumptions constants that were taken by default are added to this list
  * @returns [EV100], -40 to 40

@@ -5,7 +5,7 @@ const SQUARE_FEET_PER_SQUARE_METRE = 1 / (0.3048 * 0.3048);
 const CANDELAS_PER_FOOTLAMBERT = SQUARE_FEET_PER_SQUARE_METRE / Math.PI;
 
 /**
- * A luminance in footlamberts, as older meters and tables print it.
+ * Convert a luminance to footlamberts, as older meters and tables print it.
  * @param luminanceCdPerM2 [cd/m²], 0 or more
  * @returns [footlambert]
  * @throws DomainError otherwise
@@ -17,7 +17,7 @@ export function footlambertsFromLuminance(luminanceCdPerM2: number): number {
 }
 
 /**
- * An illuminance in footcandles, as older meters and tables print it.
+ * Convert an illuminance to footcandles, as older meters and tables print it.
  * @param illuminanceLux [lx], 0 or more
  * @returns [footcandle]
  * @throws DomainError otherwise

@@ -25,7 +25,7 @@ function requireC(constantC: number): number {
 }
 
 /**
- * Mean luminance that a reflected-light meter reads as `ev100`: L = K·2^EV100/100.
+ * Compute the mean luminance that a reflected-light meter reads as `ev100`: L = K·2^EV100/100.
  * @param ev100 light [EV100], -40 to 40
  * @param constantK calibration constant K [cd s/m²], 10.6 to 13.4; default 12.5
  * @returns [cd/m²]
@@ -38,7 +38,7 @@ export function luminanceFromEv100(ev100: number, constantK: number = METER_CONS
 }
 
 /**
- * EV100 of a luminance, as a spot meter reads it: the inverse of {@link luminanceFromEv100}.
+ * Compute the EV100 of a luminance, as a spot meter reads it: the inverse of {@link luminanceFromEv100}.
  * @param luminanceCdPerM2 [cd/m²], greater than 0
  * @param constantK calibration constant K [cd s/m²], 10.6 to 13.4; default 12.5
  * @returns [EV100]
@@ -52,7 +52,7 @@ export function ev100FromLuminance(luminanceCdPerM2: number, constantK: number =
 }
 
 /**
- * Illuminance that an incident-light meter reads as `ev100`: E = C·2^EV100/100.
+ * Compute the illuminance that an incident-light meter reads as `ev100`: E = C·2^EV100/100.
  * @param ev100 light [EV100], -40 to 40
  * @param constantC calibration constant C [lx s], 240 to 540; default 250, for a flat receptor
  * @returns [lx]
@@ -65,7 +65,7 @@ export function illuminanceFromEv100(ev100: number, constantC: number = METER_CO
 }
 
 /**
- * EV100 of an illuminance on the subject: the inverse of {@link illuminanceFromEv100}.
+ * Compute the EV100 of an illuminance on the subject: the inverse of {@link illuminanceFromEv100}.
  * @param illuminanceLux [lx], greater than 0
  * @param constantC calibration constant C [lx s], 240 to 540; default 250, for a flat receptor
  * @returns [EV100]

@@ -16,7 +16,7 @@ export interface SubjectMotion {
 }
 
 /**
- * How fast the image of a moving thing crosses the sensor.
+ * Compute how fast the image of a moving thing crosses the sensor.
  * @param motion speed [m/s], distance [m], focal length [mm], pixel pitch [µm], angle of the path [deg]
  * @returns [px/s]
  * @throws DomainError outside the ranges of {@link SubjectMotion}
@@ -40,7 +40,7 @@ export function imageSpeedPxPerS(motion: SubjectMotion): number {
 }
 
 /**
- * How far the image of a moving thing is smeared while the shutter is open.
+ * Compute how far the image of a moving thing is smeared while the shutter is open.
  * @param motion as {@link imageSpeedPxPerS}
  * @param seconds shutter time [s], 0 or more
  * @returns [px]
@@ -56,7 +56,7 @@ export function imageDisplacementPx(motion: SubjectMotion, seconds: number): num
 export type LongestShutter = { readonly kind: "limited"; readonly seconds: number } | { readonly kind: "unlimited" };
 
 /**
- * The longest shutter that keeps a moving thing within a blur budget.
+ * Compute the longest shutter that keeps a moving thing within a blur budget.
  * @param motion as {@link imageSpeedPxPerS}
  * @param blurPx smear that is still good [px], greater than 0
  * @returns [s], or `unlimited` for a thing that stands still or comes straight along the line of sight

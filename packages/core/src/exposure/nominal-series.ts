@@ -71,7 +71,7 @@ export const TIMES = dial(
 );
 
 /**
- * The apertures marked on lenses, widest first: f/0.5 to f/256.
+ * List the apertures marked on lenses, widest first: f/0.5 to f/256.
  * @param step how finely the ring is divided; default thirds
  * @returns marks with their exact f-numbers
  * Source: Wikipedia "F-number", tables; common practice past them. Held by the golden rows `series`.
@@ -82,7 +82,7 @@ export function apertureSeries(step: SeriesStep = "third"): readonly NominalMark
 }
 
 /**
- * The shutter times marked on cameras, shortest first: 1/64000 s to 4096 min.
+ * List the shutter times marked on cameras, shortest first: 1/64000 s to 4096 min.
  * @param step how finely the dial is divided; default thirds
  * @returns marks with their exact times [s]
  * Source: common practice; full stops past 1 min by Wikipedia "Exposure value", table 1. Held by the golden rows `series` and `evtime`.
@@ -93,7 +93,7 @@ export function shutterSeries(step: SeriesStep = "third"): readonly NominalMark[
 }
 
 /**
- * The speeds marked on cameras, slowest first: ISO 3 to ISO 3276800.
+ * List the speeds marked on cameras, slowest first: ISO 3 to ISO 3276800.
  * @param step how finely the dial is divided; default thirds
  * @returns marks with their exact speeds
  * Source: common practice. Held by the golden rows `series`.
@@ -104,7 +104,7 @@ export function isoSeries(step: SeriesStep = "third"): readonly NominalMark[] {
 }
 
 /**
- * The aperture mark nearest to an exact f-number, counted in stops.
+ * Find the aperture mark nearest to an exact f-number, counted in stops.
  * @param aperture exact f-number [1], greater than 0
  * @param step how finely the ring is divided; default thirds
  * @throws DomainError for anything not finite or not above 0
@@ -116,7 +116,7 @@ export function nearestApertureMark(aperture: number, step?: SeriesStep): Nomina
 }
 
 /**
- * The shutter mark nearest to an exact time, counted in stops.
+ * Find the shutter mark nearest to an exact time, counted in stops.
  * @param shutterSeconds exact time [s], greater than 0
  * @param step how finely the dial is divided; default thirds
  * @throws DomainError for anything not finite or not above 0
@@ -128,7 +128,7 @@ export function nearestShutterMark(shutterSeconds: number, step?: SeriesStep): N
 }
 
 /**
- * The speed mark nearest to an exact ISO, counted in stops.
+ * Find the speed mark nearest to an exact ISO, counted in stops.
  * @param iso exact arithmetic speed [ISO], greater than 0
  * @param step how finely the dial is divided; default thirds
  * @throws DomainError for anything not finite or not above 0

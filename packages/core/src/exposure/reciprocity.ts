@@ -9,7 +9,7 @@ export interface FilmReciprocity {
 }
 
 /**
- * How long to expose film for when the meter asks for a time: θ·(t/θ)^p above the threshold θ, and the time itself below it.
+ * Compute how long to expose film when the meter asks for a time: θ·(t/θ)^p above the threshold θ, and the time itself below it.
  * With the usual threshold of 1 s it is t^p.
  * @param meteredSeconds [s], 0 or more
  * @param film exponent 1 to 3, threshold 0.001 to 1000 [s]
@@ -26,7 +26,7 @@ export function filmSeconds(meteredSeconds: number, film: FilmReciprocity): numb
 }
 
 /**
- * What a time on film is worth: the metered time that it stands for; the inverse of {@link filmSeconds}.
+ * Compute the metered time that a time on film stands for; the inverse of {@link filmSeconds}.
  * @param exposedSeconds [s], 0 or more
  * @param film exponent 1 to 3, threshold 0.001 to 1000 [s]
  * @returns [s]

@@ -61,23 +61,23 @@ function shutterAt(seconds: number, mark: NominalMark, origin: SettingOrigin): S
   return { seconds, nominal: mark.text, nominalSeconds: mark.value, offsetStops, origin };
 }
 
-/** A setting made from an exact aperture, with the nearest mark beside it. */
+/** Make a setting from an exact aperture, with the nearest mark beside it. */
 export function apertureSetting(exact: number, origin: SettingOrigin, step?: SeriesStep): ApertureSetting {
   return apertureAt(exact, nearestMark(APERTURES, exact, step), origin);
 }
 
-/** A setting made from an exact time [s], with the nearest mark beside it. */
+/** Make a setting from an exact time [s], with the nearest mark beside it. */
 export function shutterSetting(seconds: number, origin: SettingOrigin, step?: SeriesStep): ShutterSetting {
   return shutterAt(seconds, nearestMark(TIMES, seconds, step), origin);
 }
 
-/** A setting made from an exact ISO, with the nearest mark beside it. */
+/** Make a setting from an exact ISO, with the nearest mark beside it. */
 export function isoSetting(exact: number, origin: SettingOrigin, step?: SeriesStep): IsoSetting {
   return isoAt(exact, nearestMark(SPEEDS, exact, step), origin);
 }
 
 /**
- * What an aperture typed as a number stands for. A mark of the series is read as the mark, so 11 is f/11, which is 11.31 exactly;
+ * Read an aperture typed as a number. A mark of the series is read as the mark, so 11 is f/11, which is 11.31 exactly;
  * a number that no ring is marked with is taken as it is. Both are in the answer, and `origin` says which was done.
  * @param aperture f-number as typed [1], 0.1 to 1024
  * @param step the series it was read from; default thirds, then halves: f/13 is 12.70 among thirds and 13.45 among halves
@@ -96,7 +96,7 @@ export function readAperture(aperture: number, step?: SeriesStep, param = "apert
 }
 
 /**
- * What a shutter time typed as a number stands for. Up to 30 s, a mark of the series is read as the mark, so 0.008 is 1/125 s, which is
+ * Read a shutter time typed as a number. Up to 30 s, a mark of the series is read as the mark, so 0.008 is 1/125 s, which is
  * 1/128 s exactly, and 30 is 32 s; fractions may be rounded to three digits (0.0167 is 1/60 s). Other numbers, and all above 30 s,
  * are taken as they are: such times are held by hand or by a timer. `origin` says which was done.
  * @param shutterSeconds time as typed [s], 1e-6 to 1e7
@@ -116,7 +116,7 @@ export function readShutter(shutterSeconds: number, step?: SeriesStep, param = "
 }
 
 /**
- * What a speed typed as a number stands for. A mark of the series is read as the mark, so 1250 is 1269.9 exactly;
+ * Read an ISO speed typed as a number. A mark of the series is read as the mark, so 1250 is 1269.9 exactly;
  * another number is taken as it is. `origin` says which was done.
  * @param iso speed as typed [ISO], 1 to 10,000,000
  * @param step the series it was read from; default thirds, then halves
@@ -132,7 +132,7 @@ export function readIso(iso: number, step?: SeriesStep, param = "iso"): IsoSetti
 }
 
 /**
- * An aperture as people write it: `f/11`, `F11`, `11`; read as {@link readAperture} reads its number.
+ * Parse an aperture as people write it: `f/11`, `F11`, `11`; read as {@link readAperture} reads its number.
  * @throws DomainError for other text
  * @example parseAperture("f/5.6").exact // 5.657
  */
@@ -143,7 +143,7 @@ export function parseAperture(text: string, step?: SeriesStep): ApertureSetting 
 }
 
 /**
- * A shutter time as people write it: `1/125`, `1/125 s`, `0.5`, `30 s`, `30"`, `2 min`; read as {@link readShutter} reads its number.
+ * Parse a shutter time as people write it: `1/125`, `1/125 s`, `0.5`, `30 s`, `30"`, `2 min`; read as {@link readShutter} reads its number.
  * @throws DomainError for other text
  * @example parseShutter("1/125").seconds // 0.0078125
  */
@@ -155,7 +155,7 @@ export function parseShutter(text: string, step?: SeriesStep): ShutterSetting {
 }
 
 /**
- * A speed as people write it: `ISO 400`, `400`; read as {@link readIso} reads its number.
+ * Parse an ISO speed as people write it: `ISO 400`, `400`; read as {@link readIso} reads its number.
  * @throws DomainError for other text
  * @example parseIso("ISO 400").exact // 400
  */

@@ -13,12 +13,12 @@ export const USUAL_LONGEST_SECONDS = 2 ** 5;
 // A time this far [stops] past the end of the dial still rounds to its last mark (half of a third of a stop)
 export const MARK_SLACK_STOPS = 1 / 6;
 
-/** Whether a time is past the longest mark by more than rounding to the mark. */
+/** Tell whether a time is past the longest mark by more than rounding to the mark. */
 export function isPastLongest(seconds: number, longestSeconds: number = USUAL_LONGEST_SECONDS): boolean {
   return seconds > longestSeconds * 2 ** MARK_SLACK_STOPS;
 }
 
-/** Whether a time is shorter than the fastest mark by more than rounding to the mark. */
+/** Tell whether a time is shorter than the fastest mark by more than rounding to the mark. */
 export function isFasterThanShutter(seconds: number, fastestSeconds: number = USUAL_FASTEST_SECONDS): boolean {
   return seconds < fastestSeconds * 2 ** -MARK_SLACK_STOPS;
 }

@@ -19,7 +19,7 @@ export interface ShutterMoment {
 }
 
 /**
- * When, over an evening or a morning, a wanted shutter time is the right one behind given filters: the inverse of `solveLongExposure`.
+ * Find when, over an evening or a morning, a wanted shutter time is the right one behind given filters: the inverse of `solveLongExposure`.
  * @param light the light, moved to a meter reading beforehand where there is one
  * @param settings aperture [1], ISO, filters [stops], compensation [stops], film
  * @param wantedShutterSeconds [s], 1e-6 to 1e7, read as `readShutter` reads it

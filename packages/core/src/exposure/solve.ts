@@ -80,7 +80,7 @@ const TOO_FAST: ExposureWarning = {
 };
 
 /**
- * The exposure for a light: any two of aperture, shutter time and ISO give the third, through compensation and filters.
+ * Solve the exposure for a light: any two of aperture, shutter time and ISO give the third, through compensation and filters.
  * Each comes back exact and as the nearest mark of its series, with where it came from.
  * @param request light as `ev100` [EV100] -40 to 40, `luminanceCdPerM2` [cd/m²] or `illuminanceLux` [lx]; two of `aperture` [1] 0.1 to 1024,
  *   `shutterSeconds` [s] 1e-6 to 1e7, `iso` 1 to 1e7; `compensationStops` [stops] -15 to 15; `attenuationStops` [stops] 0 to 40

@@ -1,7 +1,7 @@
 import { requireInRange, requirePositive } from "../domain-error";
 
 /**
- * The shutter time of a film or video camera from its frame rate and shutter angle: angle/(360·rate).
+ * Compute the shutter time of a film or video camera from its frame rate and shutter angle: angle/(360·rate).
  * @param frameRate frames each second [1/s], 0.01 to 10,000
  * @param shutterAngleDeg part of the turn that the shutter is open [deg], more than 0, up to 360; default 180
  * @returns [s]
@@ -25,7 +25,7 @@ export interface VideoAttenuation {
 }
 
 /**
- * The neutral density that holds the shutter of a video camera while the light is brighter than it wants.
+ * Compute the neutral density that holds the shutter of a video camera while the light is brighter than it wants.
  * @param frameRate [1/s] and @param shutterAngleDeg [deg] as {@link videoShutterSeconds}
  * @param correctShutterSeconds the time that the light asks for without a filter at the wanted aperture and ISO [s], greater than 0
  * @returns shutter [s], filters [stops] and what is missing [stops]

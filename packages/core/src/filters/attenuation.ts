@@ -17,7 +17,7 @@ export const DENSEST_FILTER_STOPS = 20;
 const STOPS_PER_DENSITY = Math.log2(10);
 
 /**
- * An attenuation in all four ways: stops, density, factor and per cent transmittance.
+ * Express an attenuation in all four ways: stops, density, factor and per cent transmittance.
  * @param stops [stops], 0 to 40
  * @param param name to report errors under
  * @returns the same attenuation as density [1], factor [1] and transmittance [%]
@@ -32,7 +32,7 @@ export function attenuationFromStops(stops: number, param = "stops"): Attenuatio
 }
 
 /**
- * Stops of an optical density: D·log2(10).
+ * Compute the stops of an optical density: D·log2(10).
  * @param density [1], 0 to 6.0206 (20 stops)
  * @param param name to report errors under
  * @returns [stops]
@@ -45,7 +45,7 @@ export function stopsFromDensity(density: number, param = "density"): number {
 }
 
 /**
- * Stops of a filter factor: log2(factor). An ND1000 is 9.97 stops, though it is sold as 10.
+ * Compute the stops of a filter factor: log2(factor). An ND1000 is 9.97 stops, though it is sold as 10.
  * @param factor [1], 1 to 1,048,576 (20 stops)
  * @param param name to report errors under
  * @returns [stops]
@@ -58,7 +58,7 @@ export function stopsFromFactor(factor: number, param = "factor"): number {
 }
 
 /**
- * Stops of a transmittance in per cent: log2(100/T).
+ * Compute the stops of a transmittance in per cent: log2(100/T).
  * @param transmittancePercent [%], 0.0000953 (20 stops) to 100
  * @param param name to report errors under
  * @returns [stops]
@@ -72,7 +72,7 @@ export function stopsFromTransmittance(transmittancePercent: number, param = "tr
 }
 
 /**
- * The stops that a filter of this attenuation is sold as: the nearest third of a stop, or half where that is nearer.
+ * Find the stops that a filter of this attenuation is sold as: the nearest third of a stop, or half where that is nearer.
  * @param stops exact attenuation [stops]
  * @returns [stops]
  * Source: common practice in the naming of grades. Held by the golden rows `nd` and `factor`.

@@ -59,7 +59,7 @@ const ONE_OF_FOUR = "exactly one of stops, density, factor and transmittancePerc
 const TRANSITIONS: readonly string[] = ["hard", "medium", "soft", "reverse"] satisfies GraduatedTransition[];
 
 /**
- * What a filter takes, counted in stops, with its mark beside: an ND1000 takes 9.97 and is sold as 10.
+ * Read what a filter takes, counted in stops, with its mark beside: an ND1000 takes 9.97 and is sold as 10.
  * @param filter `nd` or `graduated` with one of `stops` [stops] 0 to 20, `density` [1] 0 to 6.0206, `factor` [1] 1 to 1,048,576,
  *   `transmittancePercent` [%] down to 0.0000953; `polarizer` with `lossStops` [stops] 0 to 20, default 1.5
  * @param param name to report errors under

@@ -8,7 +8,7 @@ export const MARKETED_DENSITIES: readonly number[] = Object.freeze([0.6, 0.9, 1.
 export const NATURAL_RESIDUAL_STOPS = 2;
 
 /**
- * The strength of graduated filter that a contrast asks for: what is more than the sky may be brighter, to the nearest
+ * Compute the strength of graduated filter that a contrast asks for: what is more than the sky may be brighter, to the nearest
  * strength at hand, and never so much that the sky becomes darker than the ground.
  * @param contrastStops the sky over the ground [stops], -40 to 40
  * @param residualStops how much brighter the sky should stay [stops], 0 to 10; default 2

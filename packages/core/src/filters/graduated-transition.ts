@@ -18,7 +18,7 @@ const RAMP_PERCENT: Readonly<Record<GraduatedTransition, number>> = { hard: 8, r
 const REVERSE_TOP_SHARE = 0.5;
 
 /**
- * Share of a graduated filter's strength at a height over its line.
+ * Compute the share of a graduated filter's strength at a height over its line.
  * @param abovePercent over the line [per cent of the frame's height], below it negative
  * @returns [1], 0 to 1
  */

@@ -92,7 +92,7 @@ const MOST_OBSTACLES = 50;
 const TOO_WIDE_PERCENT = 35;
 
 /**
- * Whether a graduated filter fits this frame, which one, where it goes, and what it costs.
+ * Assess whether a graduated filter fits this frame, which one, where it goes, and what it costs.
  *
  * It asks three things in order: whether the contrast wants one and how strong; whether the skyline is straight enough
  * for its edge, the sharpest that does not show on it; and what stands up into the dark part. A filter is never so strong that the

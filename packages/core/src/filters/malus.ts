@@ -2,7 +2,7 @@ import { cosDeg } from "../angles";
 import { requireInRange } from "../domain-error";
 
 /**
- * Share of partly polarized light that an ideal polarizer passes.
+ * Compute the share of partly polarized light that an ideal polarizer passes.
  * @param degree degree of polarization [1], 0 to 1
  * @param apartDeg between the filter's axis and the way the light swings [deg], -180 to 180
  * @returns half of unpolarized light, whatever the rotation

@@ -33,7 +33,7 @@ const TILTS: readonly (readonly [sigmas: number, weight: number])[] = [
 ];
 
 /**
- * What a polarizer at its best leaves of the glare of a smooth surface: the light that swings along the surface is
+ * Compute what a polarizer at its best leaves of the glare of a smooth surface: the light that swings along the surface is
  * stopped whole, the rest passes.
  * @param incidenceDeg from the normal [deg], 0 to 90
  * @param refractiveIndex [1], 1 to 4; default 1.333, water

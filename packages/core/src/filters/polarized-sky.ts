@@ -1,5 +1,6 @@
 import { cosDeg, sinDeg } from "../angles";
 import type { SkyPolarization } from "../sky/polarization";
+import { bestRotation, ROTATIONS_DEG } from "./polarizer-angle";
 import {
   type Direction,
   direction,
@@ -9,7 +10,6 @@ import {
   passedShare,
   type Swing,
 } from "./polarizer-rays";
-import { bestRotation, ROTATIONS_DEG } from "./polarizer-rotation";
 
 /** What one rotation makes of the sky in the frame: how much darker it gets than unpolarized surroundings [stops]. */
 export interface SkyDarkening {

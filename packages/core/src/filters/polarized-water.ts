@@ -1,8 +1,8 @@
 import { cosDeg, sinDeg } from "../angles";
 import { polarizingAngleDeg } from "../sky/fresnel";
 import { type Glare, glareAt, type WetSurface } from "./polarized-glare";
+import { bestRotation } from "./polarizer-angle";
 import type { FrameLook, PolarizerFrame } from "./polarizer-rays";
-import { bestRotation } from "./polarizer-rotation";
 
 /** The glare at one depression below the horizon, in the middle of the frame, at the rotation that leaves least. */
 export interface GlareLeft {

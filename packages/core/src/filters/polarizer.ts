@@ -23,8 +23,8 @@ import {
   polarizerVerdict,
   polarizerWarnings,
 } from "./polarizer-advice";
+import { rotationsApartDeg } from "./polarizer-angle";
 import { type FrameLook, type PolarizerFrame, polarizerFrame } from "./polarizer-rays";
-import { rotationsApartDeg } from "./polarizer-rotation";
 
 /** Water or a wet beach in the lower part of the frame. */
 export interface WaterInFrame {
@@ -69,7 +69,7 @@ const ON_THE_LINE_DEG = 1e-6;
 const WET_SURFACES: readonly string[] = ["still-water", "wet-sand"] satisfies WetSurface[];
 
 /**
- * What a polarizer does to this frame: how far it darkens the sky and how evenly, what glare it leaves on water, at
+ * Assess what a polarizer does to this frame: how far it darkens the sky and how evenly, what glare it leaves on water, at
  * which rotation, what one costs the other, and how much light it takes.
  *
  * Rotation is that of the axis whose light passes: 0 upright in the frame, clockwise as seen from behind the camera,

@@ -30,7 +30,7 @@ export interface WantedTimes {
 }
 
 /**
- * When, as the light goes, the right shutter time behind an attenuation lies in a range; the light changes while the shutter is open.
+ * Make a function that finds when, as the light goes, the right shutter time behind an attenuation lies in a range; the light changes while the shutter is open.
  * What the light gives over each of the times is reckoned once for all attenuations.
  * @param light how the light goes; starts that come within a time of its end cannot be judged for that time and are left out
  * @param settings aperture and ISO as typed

@@ -62,7 +62,7 @@ const LONGEST_SECONDS = 1e7;
 const SAME_STOPS = 1e-6;
 
 /**
- * Which filters of a kit bring about a wanted shutter time, best first, and when in the course of the evening each combination does.
+ * Select the filters of a kit that bring about a wanted shutter time, best first, and when in the course of the evening each combination does.
  * Graduated filters take no part, since they leave the ground's exposure alone; no combination has two polarizers.
  * @param request `filters`, 1 to 12; `wantedShutterSeconds` [s] or `wantedRangeSeconds` [s], 1e-6 to 1e7, read as marks where they are marks;
  *   the exposure without filters as `baseShutterSeconds` [s] (a mark likewise), or as `aperture` and `iso` with `ev100` [EV100] or `light`;

@@ -38,7 +38,7 @@ export interface FilterStack extends Omit<Attenuation, "stops"> {
 const LONGEST_SECONDS = 1e7;
 
 /**
- * What a stack of filters takes, and the shutter time through it. Stops add, densities add, factors multiply, whatever the order. A graduated
+ * Compute what a stack of filters takes, and the shutter time through it. Stops add, densities add, factors multiply, whatever the order. A graduated
  * filter leaves the ground's exposure alone: what it takes from the sky is given apart.
  * @param request `filters`, up to 10, 40 stops together; `baseShutterSeconds` [s] 1e-6 to 1e7, the time without filters, multiplied as it is;
  *   or `ev100` [EV100] with `aperture` [1] and `iso`; for the warnings `maxShutterSeconds` [s], `meteringLimitEv100` [EV100],

@@ -20,7 +20,7 @@ const MOST_STOPS = 40;
 const LOOKS_LIKE_A_SOLAR_FILTER_STOPS = 9;
 
 /**
- * What filters on the lens take, each read and all together: stops add, whatever the order.
+ * Compute what filters on the lens take, each read and all together: stops add, whatever the order.
  * @param given up to 10, 40 stops together
  * @param assumptions what was assumed of single filters is added to this list
  * @throws DomainError out of range; `impossible` for more than 40 stops together

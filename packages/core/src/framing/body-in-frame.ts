@@ -30,7 +30,7 @@ export interface BodyInFrameRequest {
 }
 
 /**
- * Where sun or moon stands in the frame or near it, how large it is drawn, and whether the ridge hides it.
+ * Compute where sun or moon stands in the frame or near it, how large it is drawn, and whether the ridge hides it.
  * @param request camera; skyline [deg]; apparent and true position [deg]; semidiameter [deg]
  * @returns centre as a part of the frame, diameter [%]
  * @throws DomainError for a camera that {@link frameProjection} refuses, or a semidiameter out of range

@@ -33,7 +33,7 @@ export interface CameraHeights {
 const USUAL_HEIGHTS_M = { min: 0.1, max: 2 } as const;
 const MOST_THINGS = 20;
 /**
- * How high the tripod should stand: the camera heights at which the ridge behind clears the top of what is in front, is framed under its underside, or
+ * Find how high the tripod should stand: the camera heights at which the ridge behind clears the top of what is in front, is framed under its underside, or
  * is hidden by it; the pitch that keeps both in the frame, and what 10 cm change.
  *
  * A near edge stands at atan((edge − camera)/distance): over the few metres of a foreground the curve of the Earth is nothing. The ridge stands

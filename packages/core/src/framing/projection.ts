@@ -43,7 +43,7 @@ export interface FrameProjection {
 type Vector = readonly [number, number, number];
 
 /**
- * The map between directions of the sky and points of the frame.
+ * Make the map between directions of the sky and points of the frame.
  * Source: pinhole geometry, r = f·tan θ (rectilinear) and r = f·θ (equidistant), Kannala and Brandt 2006, IEEE TPAMI 28:1335, eq. 1 and 3.
  * Lens distortion is not in it. Exact to rounding; held by the round-trip test.
  * @throws DomainError for a pitch beyond the zenith or a length that is not positive

@@ -35,7 +35,7 @@ const COLUMNS = 180;
 const ROUNDING_DEG = 1e-6;
 
 /**
- * The skyline as the camera sees it: a line through the frame, how straight it is, and how much of the frame is sky.
+ * Compute the skyline as the camera sees it: a line through the frame, how straight it is, and how much of the frame is sky.
  * Each column of the frame is followed from top to bottom to where the sky ends, so roll and wide lenses are in it.
  * @param profile altitude of the skyline against azimuth
  * @param camera direction, lens and image size; the frame may not reach the zenith or the nadir

@@ -6,7 +6,7 @@ import type { HorizonProfile } from "./profile";
 const MAX_EYE_HEIGHT_M = 9000;
 
 /**
- * The open horizon all round, as over the sea: its apparent altitude is the dip ({@link dipDeg}), below zero. On level ground take the height of
+ * Make the open horizon all round, as over the sea: its apparent altitude is the dip ({@link dipDeg}), below zero. On level ground take the height of
  * the eye above that ground.
  *
  * @param eyeHeightM height of the eye above sea or plain [m], 0 to 9000

@@ -35,7 +35,7 @@ export interface PyramidLayout {
   readonly length: number;
 }
 
-/** How the maximum pyramid of a grid of so many rows and columns of nodes lies in its array. */
+/** Compute how the maximum pyramid of a grid of so many rows and columns of nodes lies in its array. */
 export function pyramidLayout(rows: number, columns: number): PyramidLayout {
   const widths: number[] = [];
   const heights: number[] = [];

@@ -3,7 +3,7 @@ import type { HorizonProfile } from "./profile";
 import { type HorizonPoint, horizonProfileFromPoints } from "./profile-from-points";
 
 /**
- * The profile of a skyline written as plain text, one reading a line: `azimuth,altitude` or `azimuth,altitude,distance`, in
+ * Parse the profile of a skyline written as plain text, one reading a line: `azimuth,altitude` or `azimuth,altitude,distance`, in
  * degrees and metres, decimal points. A first line that is no reading is taken for a header; empty lines and lines that begin
  * with `#` are passed over.
  *
@@ -34,7 +34,7 @@ export function horizonProfileFromCsv(text: string): HorizonProfile {
 }
 
 /**
- * The profile as text that {@link horizonProfileFromCsv} reads back to the same numbers.
+ * Write the profile as text that {@link horizonProfileFromCsv} reads back to the same numbers.
  *
  * @example
  * horizonProfileToCsv({ azimuthsDeg: [90, 270], altitudesDeg: [1, 4] }) // "azimuth,altitude\n90,1\n270,4\n"

@@ -15,7 +15,7 @@ export interface HorizonPoint {
 export const MAX_HORIZON_POINTS = 7200;
 
 /**
- * The profile of a skyline from readings in any order; between them the skyline runs in straight lines, the last joining the
+ * Make the profile of a skyline from readings in any order; between them the skyline runs in straight lines, the last joining the
  * first round north.
  *
  * @param points 2 to 7200 readings, no two at the same azimuth

@@ -14,7 +14,7 @@ export interface HorizonProfile {
 }
 
 /**
- * Apparent altitude of the skyline [deg] at an azimuth [deg], any number of turns.
+ * Compute the apparent altitude of the skyline [deg] at an azimuth [deg], any number of turns.
  *
  * @example
  * horizonAltitudeDeg({ azimuthsDeg: [90, 270], altitudesDeg: [1, 4] }, 180) // 2.5

@@ -30,7 +30,7 @@ export interface HorizonScan extends HorizonProfile {
 }
 
 /**
- * The skyline that elevation grids make round a viewpoint: for each azimuth the apparent altitude and the distance of what makes it.
+ * Compute the skyline that elevation grids make round a viewpoint: for each azimuth the apparent altitude and the distance of what makes it.
  *
  * Rays follow the geodesics of WGS 84 over the bilinear ground; curvature and refraction by the effective radius R/(1 − k). Over
  * open water it gives the dip. Ground that no grid covers is unknown, not sea: the altitude there is the least it can be, and the
@@ -85,7 +85,7 @@ export function scanHorizon(
 }
 
 /**
- * Azimuths all round the compass from north [deg], evenly spaced, as near to the step as a whole number of them allows.
+ * List azimuths all round the compass from north [deg], evenly spaced, as near to the step as a whole number of them allows.
  *
  * @param stepDeg 0.05 to 30 [deg]; default 0.25
  * @throws DomainError naming `stepDeg`

@@ -2,7 +2,7 @@ import { sinDeg, wrap360 } from "../angles";
 import type { HorizonProfile } from "./profile";
 
 /**
- * How much of the sky's diffuse light reaches level ground under this skyline: 1 under an open sky, 0 in a shaft. Each direction
+ * Compute how much of the sky's diffuse light reaches level ground under this skyline: 1 under an open sky, 0 in a shaft. Each direction
  * counts by the sine of its altitude, as it does for a level surface under an even sky.
  *
  * @param profile the skyline; below zero it takes nothing away

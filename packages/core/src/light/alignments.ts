@@ -88,7 +88,7 @@ const LIFTED_DEG = MOST_LIFT_DEG + 0.3;
 const ROOT_TOLERANCE_MS = 50;
 
 /**
- * When sun or moon stands where it is wanted: within a tolerance of a direction, or with a limb on the skyline at an azimuth, as in a notch.
+ * Find when sun or moon stands where it is wanted: within a tolerance of a direction, or with a limb on the skyline at an azimuth, as in a notch.
  * @param request place, body, target [deg], tolerance [deg], days, and filters by the sun's altitude [deg] and the moon's lit part [1]
  * @returns hits in order of time, each with its position, how far off it is [deg], and the moon's phase
  * @throws DomainError for values out of range; `impossible` for a span of more than 20 years, or a skyline target without a skyline

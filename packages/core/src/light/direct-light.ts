@@ -52,7 +52,7 @@ export interface DirectLightRequest {
 const TERRAIN_MARGIN_DEG = 0.05;
 
 /**
- * When the sun shines directly on a place: the stretches in which its upper limb stands above the skyline, each edge with what makes it.
+ * Find when the sun shines directly on a place: the stretches in which its upper limb stands above the skyline, each edge with what makes it.
  * Roots of the true curve, not steps: see `skylinePasses`.
  * @param request track, span [Unix ms], skyline, and the surface to be lit
  * @returns intervals with causes and azimuths [deg], and minutes that terrain takes [min]

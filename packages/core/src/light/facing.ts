@@ -18,7 +18,7 @@ const STEP_MS = 20 * 60_000;
 const TOLERANCE_MS = 20;
 
 /**
- * How squarely the sun's rays meet a surface: the cosine of the angle between them and its upright.
+ * Compute how squarely the sun's rays meet a surface: the cosine of the angle between them and its upright.
  * @param sun azimuth and apparent altitude [deg]
  * @param facing the way the surface looks, 0 to 360, and its slope, 0 to 180 [deg]
  * @returns -1 to 1; 0 or less where the surface looks away

@@ -68,7 +68,7 @@ export interface DirectionContrast {
 const SKY_STRIP_DEG = 2.5;
 
 /**
- * How bright the sky, the ground, the shade and still water are at one moment, and what contrast a frame has to hold.
+ * Compute how bright the sky, the ground, the shade and still water are at one moment, and what contrast a frame has to hold.
  *
  * Contrast is the mean of the sky in the frame less the ground that the photograph shows. Once the beam has left, that
  * ground is open shade, and the lit ground of the answer equals it.
@@ -115,7 +115,7 @@ export function levelsIn(light: SceneLight, request: SceneLevelsRequest): Omit<S
 }
 
 /**
- * The contrast that a frame would have toward each direction of the compass, the ground being the same.
+ * Compute the contrast that a frame would have toward each direction of the compass, the ground being the same.
  * @param request as for {@link sceneLevels}; its camera gives pitch and angles of view
  * @param stepDeg between directions [deg], 1 to 180, fitted to the circle; default 15
  * @throws DomainError for values out of range

@@ -54,7 +54,7 @@ const DARKEST_SKY_VIEW = 0.01;
 const NEGLIGIBLE_SHARE = 1e-4;
 
 /**
- * What the sun, the moon and the night sky give a place at one moment.
+ * Compute what the sun, the moon and the night sky give a place at one moment.
  * @throws DomainError for a sky view factor or a sky out of range
  * Source and accuracy: the illuminance models of sun and moon, `splitDaylight` and `skyLuminance`.
  */

@@ -11,7 +11,7 @@ import type { SkyField } from "../sky/sky-types";
 export const USUAL_WATER_DEPRESSION_DEG = 5;
 
 /**
- * Luminance of still water [cd/m²] looked at under a depression: the sky that stands as high above the horizon,
+ * Compute the luminance of still water [cd/m²] looked at under a depression: the sky that stands as high above the horizon,
  * reflected. What shines up from below the surface, some two per cent of the light on it, is left out: looking steeply
  * down, water is brighter than this.
  * @param sky luminance of the sky by direction

@@ -10,7 +10,7 @@ const LEAST_LIFT_DEG = 1e-5;
 export type Limb = "upper" | "lower";
 
 /**
- * Apparent altitude of the highest or the lowest point of the sun's disc. The air lifts each limb by its own amount, so that a low sun is flattened: on
+ * Compute the apparent altitude of the highest or the lowest point of the sun's disc. The air lifts each limb by its own amount, so that a low sun is flattened: on
  * the horizon the upper limb stands 13′ above the centre, not 16′. Below the level the lift is held at the almanac's 34′, so that on a sea horizon
  * the upper limb comes and goes at the almanac's sunrise and sunset.
  * @param sun true and apparent altitude of the centre [deg]; the density of the air is taken from the two

@@ -81,7 +81,7 @@ const MS_PER_MINUTE = 60_000;
 const USUAL_STEP_MINUTES = 1;
 
 /**
- * The light over a span: where sun and moon stand, whether the beam gets there over the skyline, illuminance, the
+ * Trace the light over a span: where sun and moon stand, whether the beam gets there over the skyline, illuminance, the
  * levels of sky, ground, shade and water, the contrast, and how fast the light goes.
  * @param request span [Unix ms], step [min], tracks, skyline [deg], and what {@link sceneLevels} takes
  * @returns rows in order of time, their instants as RFC 3339 with the offset of the clock's zone
@@ -96,7 +96,7 @@ export function traceLevels(request: TraceLevelsRequest): LevelTimeline {
   };
 }
 
-/** The rows of {@link traceLevels}. */
+/** Compute the rows of {@link traceLevels}. */
 export function levelRows(request: TraceLevelsRequest): LevelRow[] {
   const { startMs, stepMinutes = USUAL_STEP_MINUTES, clock, profile } = request;
   const count = levelRowCount(request);
@@ -130,7 +130,7 @@ export function levelRows(request: TraceLevelsRequest): LevelRow[] {
 }
 
 /**
- * How many rows a span makes.
+ * Count how many rows a span makes.
  * @throws DomainError for a step out of range, a span that ends before it begins, or more rows than one timeline has
  */
 export function levelRowCount({
@@ -154,7 +154,7 @@ export function levelRowCount({
   return count;
 }
 
-/** What a timeline takes for granted where its request says nothing. */
+/** List what a timeline takes for granted where its request says nothing. */
 export function traceAssumptions(request: TraceLevelsRequest): readonly Assumption[] {
   const { startMs, endMs, sun, camera, profile } = request;
   // artificial light matters if the sun gets low at any time: its lowest of a few instants tells
@@ -168,7 +168,7 @@ export function traceAssumptions(request: TraceLevelsRequest): readonly Assumpti
 }
 
 /**
- * One part of the scene through a timeline, as exposures through changing light take it.
+ * Make a light curve of one part of the scene through a timeline, as exposures through changing light take it.
  * @param timeline at least two rows
  * @param part of the scene; default the ground, which is what fades
  * @returns samples [Unix ms, EV100] in order of time

@@ -66,7 +66,7 @@ const USUAL_EYE_HEIGHT_M = 1.6;
 const USUAL_TEMPERATURE_C = 10;
 
 /**
- * The light of one local day at a place: the almanac's events, golden and blue hour and the twilights, and when the sun shines directly
+ * Find the light of one local day at a place: the almanac's events, golden and blue hour and the twilights, and when the sun shines directly
  * on the camera and on the subject, with what takes it away.
  *
  * The almanac's horizon is that of level ground or sea at the foot of the viewer: it dips with the eye height, and the elevation of the ground does not

@@ -48,7 +48,7 @@ export interface AngleOfView extends ViewAngles {
 }
 
 /**
- * How much of the world a lens takes in on a sensor: 2·atan(d/2f) across each side and the diagonal, or d/f for an equidistant fisheye; and
+ * Compute how much of the world a lens takes in on a sensor: 2·atan(d/2f) across each side and the diagonal, or d/f for an equidistant fisheye; and
  * what a crop to another shape leaves of it.
  * @param request `sensor`; `focalLengthMm` [mm] 1 to 10,000; `projection`; `orientation`; `focusDistanceM` [m], more than twice the focal length;
  *   `coverageDeg` [deg] 90 to 360, for a fisheye; `cropAspect` as `16:9`
@@ -98,7 +98,7 @@ export function angleOfView(request: AngleOfViewRequest): AngleOfView {
 }
 
 /**
- * How large a thing in the middle of the frame is drawn on the sensor by a rectilinear lens: 2·f·tan(α/2).
+ * Compute how large a thing in the middle of the frame is drawn on the sensor by a rectilinear lens: 2·f·tan(α/2).
  * @param focalLengthMm [mm], 1 to 10,000
  * @param angularDiameterDeg how large it looks [deg], 0 to 170
  * @returns [mm]

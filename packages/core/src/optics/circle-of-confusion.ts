@@ -29,7 +29,7 @@ const LEAST_CIRCLE_MM = 0.001;
 const MOST_CIRCLE_MM = 2;
 
 /**
- * The circle of confusion by the usual part of the diagonal: diagonal/1500.
+ * Compute the circle of confusion by the usual part of the diagonal: diagonal/1500.
  * @param diagonalMm diagonal of the sensor [mm], 1 to 2000
  * @returns [mm]
  * @throws DomainError outside that range
@@ -41,7 +41,7 @@ export function circleOfConfusionOfDiagonal(diagonalMm: number): number {
 }
 
 /**
- * The blur on a print that still passes for a point: 0.2 mm at 25 cm, in proportion farther away.
+ * Compute the blur on a print that still passes for a point: 0.2 mm at 25 cm, in proportion farther away.
  * @param viewingDistanceMm from the eye to the print [mm], 50 to 100,000
  * @returns [mm]
  * @throws DomainError outside that range
@@ -54,7 +54,7 @@ export function circleOfConfusionOnPrint(viewingDistanceMm: number): number {
 }
 
 /**
- * The circle of confusion on a sensor, and what was assumed for it.
+ * Compute the circle of confusion on a sensor, and what was assumed for it.
  * @param sensor its measures
  * @param wanted one said outright [mm], or a print with its long side [mm] 10 to 100,000; default: diagonal/1500
  * @param assumptions where the usual values are noted when they are taken

@@ -18,7 +18,7 @@ export interface Crop {
 const ASPECT = /^(\d{1,4}(?:\.\d{1,3})?):(\d{1,4}(?:\.\d{1,3})?)$/;
 
 /**
- * The width of a shape over its height, from how people write it: `16:9`, `1:1`, `2.39:1`.
+ * Parse the width of a shape over its height from how people write it: `16:9`, `1:1`, `2.39:1`.
  * @throws DomainError for other text, or a shape longer than 20:1
  * @example parseAspect("16:9") // 1.778
  */
@@ -32,7 +32,7 @@ export function parseAspect(text: string, param = "cropAspect"): number {
 }
 
 /**
- * The largest cut of a frame to another shape, and what it costs: 16:9 from 3:2 loses 15.6 % off top and bottom.
+ * Compute the largest cut of a frame to another shape, and what it costs: 16:9 from 3:2 loses 15.6 % off top and bottom.
  * @param frame the sensor as the frame is held
  * @param aspect wanted width over height [1], 1/20 to 20
  * @returns sides [mm] and [px], what is kept [%]

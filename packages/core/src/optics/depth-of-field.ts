@@ -45,7 +45,7 @@ export interface DepthOfField {
 }
 
 /**
- * What is sharp enough at an aperture and a focus distance, the hyperfocal distance, and where to focus instead.
+ * Compute what is sharp enough at an aperture and a focus distance, the hyperfocal distance, and where to focus instead.
  * @param request `sensor` by name or measures; `focalLengthMm` [mm] 1 to 10,000; `aperture` [1] 0.5 to 256, a mark read as what it stands for;
  *   `focusDistanceM` [m], more than the focal length, or `infinity`; `circleOfConfusionMm` [mm] or `print`; `wantedNearM` and `wantedFarM` [m]
  * @returns limits [m], a far limit at infinity as `{ kind: "infinity", distanceM: null }`; diffraction; advice

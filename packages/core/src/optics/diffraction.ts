@@ -7,7 +7,7 @@ const FIRST_DARK_RING = 3.83170597020751 / Math.PI;
 export const GREEN_LIGHT_NM = 550;
 
 /**
- * Diameter of the Airy disc, to its first dark ring, that diffraction makes of a point: 2.44·λ·N.
+ * Compute the diameter of the Airy disc, to its first dark ring, that diffraction makes of a point: 2.44·λ·N.
  * @param aperture exact f-number [1], 0.1 to 1024
  * @param wavelengthNm [nm], 100 to 20,000; default 550
  * @returns [µm]
@@ -21,7 +21,7 @@ export function airyDiameterUm(aperture: number, wavelengthNm: number = GREEN_LI
 }
 
 /**
- * The aperture at which the Airy disc grows to a diameter: two pixels, or the circle of confusion.
+ * Compute the aperture at which the Airy disc grows to a diameter: two pixels, or the circle of confusion.
  * @param diameterUm [µm], greater than 0
  * @param wavelengthNm [nm], 100 to 20,000; default 550
  * @returns exact f-number [1]

@@ -62,7 +62,7 @@ const USUAL_OVERLAP = 0.2;
 const MOST_FRAMES = 300;
 
 /**
- * The focus distances whose frames together hold everything from near to far: the fewest, evenly spread in sharpness.
+ * Plan the focus distances whose frames together hold everything from near to far: the fewest, evenly spread in sharpness.
  * @param request camera as for `depthOfField`; `nearM` [m], more than the focal length; `farM` [m] or `infinity`; `overlap` [1] 0 to 0.9,
  *   a part of a frame's depth counted in reciprocal distance, as the blur goes
  * @returns frames from the nearest on, each with its limits [m]

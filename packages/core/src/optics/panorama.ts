@@ -73,7 +73,7 @@ const MOST_FRAMES = 2000;
 const CYLINDER_UP_TO_DEG = 60;
 
 /**
- * The frames of a panorama: columns and rows, how far to turn and tilt between them, and the pixels of the stitched picture. Neighbours share at
+ * Plan the frames of a panorama: columns and rows, how far to turn and tilt between them, and the pixels of the stitched picture. Neighbours share at
  * least the overlap where they share the least, and every direction between the edges is in some frame.
  * @param request `sensor`; `focalLengthMm` [mm] 1 to 10,000; `horizontalDeg` [deg] 1 to 360; `verticalDeg` [deg] 1 to 180; `pitchDeg` [deg] -90 to
  *   90 and `azimuthDeg` [deg] of the middle; `overlap` [1] 0.05 to 0.8; `orientation`

@@ -30,7 +30,7 @@ export interface SensorReading extends FormatSize {
 const FULL_FRAME_DIAGONAL_MM = Math.hypot(SENSOR_FORMATS["full-frame"].widthMm, SENSOR_FORMATS["full-frame"].heightMm);
 
 /**
- * The measures of a sensor: sides, diagonal, crop factor, and pixel pitch where the pixels are known.
+ * Read the measures of a sensor: sides, diagonal, crop factor, and pixel pitch where the pixels are known.
  * @param sensor name of a format, or `widthMm` and `heightMm` [mm] 1 to 1000 with `widthPx` [px] 16 to 200,000
  * @param param name to report errors under
  * @returns [mm], [1], [px] and [µm]
@@ -56,7 +56,7 @@ export function readSensor(sensor: Sensor, param = "sensor"): SensorReading {
   return Object.assign(size, { widthPx, heightPx, pixelPitchUm: (1000 * widthMm) / widthPx });
 }
 
-/** The same sensor as the frame is held: `widthMm` is horizontal. */
+/** Turn a sensor the way the frame is held: `widthMm` is horizontal. */
 export function asHeld(sensor: SensorReading, orientation: FrameOrientation, param = "orientation"): SensorReading {
   if (orientation === "landscape") return sensor;
   if (orientation !== "portrait") {

@@ -34,7 +34,7 @@ export const FARTHEST_SUBJECT_M = 1e6;
 const INFINITE: FarLimit = { kind: "infinity", distanceM: null };
 
 /**
- * What is sharp enough when the lens is focused at a distance: near = s(H−f)/(H+s−2f), far = s(H−f)/(H−s), and infinity from H on.
+ * Compute what is sharp enough when the lens is focused at a distance: near = s(H−f)/(H+s−2f), far = s(H−f)/(H−s), and infinity from H on.
  * @param lens focal length [mm], exact aperture [1], circle of confusion [mm]
  * @param focusDistanceM from the lens [m], more than the focal length, or `infinity`
  * @param param name to report the distance under
@@ -58,7 +58,7 @@ export function sharpLimits(lens: ThinLens, focusDistanceM: Distance, param = "f
 }
 
 /**
- * Where to focus so that two distances are equally sharp: their harmonic mean, twice the nearer one where the farther is infinity.
+ * Compute where to focus so that two distances are equally sharp: their harmonic mean, twice the nearer one where the farther is infinity.
  * @param nearM [m], greater than 0
  * @param farM [m], no nearer, or `infinity`
  * @returns [m]
@@ -74,7 +74,7 @@ export function focusBetweenM(nearM: number, farM: Distance): number {
 }
 
 /**
- * The aperture that just holds two distances sharp when focused between them: N = f²/(c·(H−f)), with H−f = 2(s−f)/(s·(1/near − 1/far)).
+ * Compute the aperture that just holds two distances sharp when focused between them: N = f²/(c·(H−f)), with H−f = 2(s−f)/(s·(1/near − 1/far)).
  * @param lens focal length [mm] and circle of confusion [mm]
  * @param nearM [m], more than the focal length
  * @param farM [m], no nearer, or `infinity`
@@ -92,7 +92,7 @@ export function apertureForLimits(lens: Omit<ThinLens, "aperture">, nearM: numbe
 }
 
 /**
- * How large a point at a distance becomes on the sensor when the lens is focused elsewhere.
+ * Compute how large a point at a distance becomes on the sensor when the lens is focused elsewhere.
  * @param lens focal length [mm] and exact aperture [1]
  * @param focusDistanceM [m], more than the focal length
  * @param distanceM of the point [m], more than the focal length, or `infinity`

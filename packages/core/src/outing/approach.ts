@@ -55,7 +55,7 @@ export interface Approach {
 const LEAST_TOLD_STOPS = 0.05;
 
 /**
- * One frame, a graduated filter, a bracket, or both: by the range of the scene against what the sensor holds, the skyline, and the bag.
+ * Choose between one frame, a graduated filter, a bracket, or both: by the range of the scene against what the sensor holds, the skyline, and the bag.
  * A graduated filter is taken only where it lies along the skyline and leaves the sky no darker than the ground.
  * The choice follows common practice; the limits of straightness are our own.
  * @param scene darkest and brightest part, sky and ground [EV100]

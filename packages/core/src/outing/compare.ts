@@ -43,7 +43,7 @@ const HARD_CONTRAST_STOPS = 8;
 const OUTLOOK_VALUE = { unlikely: 0, possible: 0.5, likely: 1 } as const;
 
 /**
- * Plans several outings and ranks them, the score of each explained by its parts.
+ * Plan several outings and rank them, the score of each explained by its parts.
  * @param requests the outings, as for {@link planOuting}: 1 to 100
  * @param weights how much each criterion counts, 0 to 10
  * @returns best first
@@ -55,7 +55,7 @@ export function compareOutings(requests: readonly OutingRequest[], weights: Crit
   return rankOutings(requests.map((request) => scoreOuting(planOuting(request), weights)));
 }
 
-/** The score of one plan. A criterion that nothing is known of, as cloud without a forecast, takes no part. */
+/** Score one plan. A criterion that nothing is known of, as cloud without a forecast, takes no part. */
 export function scoreOuting(plan: OutingPlan, weights: CriterionWeights = {}): ScoredOuting {
   const parts = [goldenLight(plan), lateLight(plan), contrast(plan), cloud(plan)]
     .flatMap((part) => (part === null ? [] : [{ ...part, weight: weightOf(weights, part.criterion) }]))
@@ -77,7 +77,7 @@ export function scoreOuting(plan: OutingPlan, weights: CriterionWeights = {}): S
   };
 }
 
-/** Best first, with ranks. */
+/** Rank plans, best first. */
 export function rankOutings(scored: readonly ScoredOuting[]): RankedOuting[] {
   return [...scored].sort((a, b) => b.score - a.score).map(({ plan: _, ...outing }, i) => ({ rank: i + 1, ...outing }));
 }

@@ -33,7 +33,7 @@ export interface PolarizerInFrame extends PolarizerAssessment {
 }
 
 /**
- * {@link assessPolarizer} for a camera as people describe it.
+ * Assess a polarizer ({@link assessPolarizer}) for a camera as people describe it.
  * @throws DomainError for values out of range, named as fields of `camera`, `sun`, `sky`, `water` and `filter`
  */
 export function polarizerInFrame(request: PolarizerInFrameRequest): PolarizerInFrame {
@@ -71,7 +71,7 @@ export interface GraduatedInFrame extends GraduatedAssessment {
 }
 
 /**
- * {@link assessGraduated} at a place and an instant: the skyline drawn into the frame, and the contrast predicted where
+ * Assess a graduated filter ({@link assessGraduated}) at a place and an instant: the skyline drawn into the frame, and the contrast predicted where
  * none was metered.
  * @throws DomainError for values out of range; `impossible` where the frame takes in the zenith or the nadir
  */

@@ -1,5 +1,5 @@
 import type { CloudOutlookKind } from "../sky/cloud-outlook";
-import type { FogRisk } from "../sky/dew";
+import type { FogRisk } from "../sky/dew-point";
 import type { MoonPhaseName } from "../sky/moon";
 import type { ApproachKind } from "./approach";
 import type { MomentName } from "./moments";

@@ -16,7 +16,7 @@ export interface ForecastWords {
 const SAME_EDGE_MS = 60_000;
 
 /**
- * What a plan of one evening or morning comes to, as codes with their values: whoever shows it makes the sentences.
+ * Tell what a plan of one evening or morning comes to, as codes with their values: whoever shows it makes the sentences.
  * @param plan of a named session
  * @param session which one it was planned for
  * @returns the headline, and the summary in the order in which it is read

@@ -12,7 +12,7 @@ export interface Kit {
 const MAX_FILTERS = 12;
 
 /**
- * Sorts the filters of a bag by what they are for.
+ * Sort the filters of a bag by what they are for.
  * @throws DomainError for more than 12 filters, or one that cannot be read
  */
 export function sortKit(filters: readonly Filter[], assumptions: Assumption[]): Kit {

@@ -43,7 +43,7 @@ const HOUR_MS = 3_600_000;
 const SHORTEST_STRETCH_MS = 1000;
 
 /**
- * The moments of a session that a photographer plans by, in order of time: for an evening an hour before the last direct light, that
+ * Find the moments of a session that a photographer plans by, in order of time: for an evening an hour before the last direct light, that
  * light's end, the almanac's sunset, the middle of the blue hour and its end; for a morning the same backwards; for a span its start and end.
  * What does not happen in the session is left out; where the sun never leaves, its lowest point stands for it, also where the light is kept off all
  * along; where neither sun nor twilight comes, its highest point does. So there is a moment in every session.

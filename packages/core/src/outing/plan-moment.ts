@@ -1,4 +1,4 @@
-import { type BracketPlan, planBracket } from "../bracketing/plan";
+import { type BracketPlan, planBracket } from "../bracketing/bracket-plan";
 import { type ExposureSolution, solveExposure } from "../exposure/solve";
 import type { SkylineInFrame } from "../framing/skyline";
 import type { HorizonProfile } from "../horizon/profile";

@@ -8,7 +8,7 @@ import { localDay, zoneClock } from "../instants";
 import { findLightWindows, type Horizon, type LightWindows, type Place, type Subject } from "../light/windows";
 import { type Assumption, type Caution, caution } from "../notes";
 import { type CloudOutlook, cloudOutlook } from "../sky/cloud-outlook";
-import { type DewPoint, dewPoint } from "../sky/dew";
+import { type DewPoint, dewPoint } from "../sky/dew-point";
 import type { Observer, SkyPosition } from "../sky/horizontal";
 import { type MoonPhaseName, moonPhase, moonPosition } from "../sky/moon";
 import type { SkyState } from "../sky/sky-types";
@@ -88,7 +88,7 @@ const LONGEST_WAY_MS = 2 * 3_600_000;
 const WAY_STEP_MS = 30 * 60_000;
 
 /**
- * One evening or morning, planned: when to be there, the moments that count, and for each the light, the contrast, the approach with its
+ * Plan one evening or morning: when to be there, the moments that count, and for each the light, the contrast, the approach with its
  * reasons, the settings, and the long exposure if one is wanted; and what to pack.
  * @param request place, day and session; camera; what is photographed; the bag; the sky; the skyline; a wanted shutter time [s]
  * @returns moments in order of time, instants as RFC 3339 with the zone's offset

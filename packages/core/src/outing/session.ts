@@ -9,7 +9,7 @@ export interface SessionSpan {
 const LONGEST_SPAN_MS = 24 * 3_600_000;
 
 /**
- * The span of a named session. An evening reaches from the sun's upper culmination to its next lower one, a morning from the lower
+ * Find the span of a named session. An evening reaches from the sun's upper culmination to its next lower one, a morning from the lower
  * culmination before to the upper one, so that a twilight past midnight still belongs to its evening.
  */
 export function namedSpan(
@@ -23,7 +23,7 @@ export function namedSpan(
 }
 
 /**
- * The span between two instants [Unix ms].
+ * Make the span between two instants [Unix ms].
  * @throws DomainError for a span that is empty or longer than 24 hours
  */
 export function givenSpan(fromMs: number, toMs: number): SessionSpan {

@@ -53,7 +53,7 @@ export const CIE_SKIES: readonly CieSky[] = Object.freeze(
   }),
 );
 
-/** The sky of a type. @throws DomainError for a number that is not a whole one from 1 to 15 */
+/** Look up the sky of a type. @throws DomainError for a number that is not a whole one from 1 to 15 */
 export function cieSky(type: number): CieSky {
   const sky = CIE_SKIES[type - 1];
   if (sky === undefined) throw new DomainError({ param: "skyType", given: type, allowed: "a whole number, 1 to 15" });
@@ -72,7 +72,7 @@ export function indicatrix(sky: CieSky, cosFromSun: number): number {
 }
 
 /**
- * Luminance of a direction of a standard sky against that of its zenith.
+ * Compute the luminance of a direction of a standard sky against that of its zenith.
  * @param type 1 to 15
  * @param direction azimuth and altitude [deg], altitude 0 to 90
  * @param sun azimuth and altitude [deg], altitude 0 to 90

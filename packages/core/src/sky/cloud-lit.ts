@@ -11,7 +11,7 @@ const EARTH_RADIUS_M = 6_371_008.8;
 const AIR_SCALE_HEIGHT_M = 8400;
 
 /**
- * How low the sun may stand and still strike a cloud: its true altitude at the observer when the last ray over the sea horizon reaches the cloud.
+ * Compute how low the sun may stand and still strike a cloud: its true altitude at the observer when the last ray over the sea horizon reaches the cloud.
  * The ray grazes the earth, bent on its way in as at any sunset, and again on its way out to the cloud by the share of the air below it.
  * @param heightM of the cloud above the sea [m], 0 to 20,000
  * @param towardSunM how far from the observer toward the sun the cloud stands [m], 0 to 500,000; 0 is overhead

@@ -14,7 +14,7 @@ const LOW_OPEN_PERCENT = 30;
 const CANVAS_PERCENT = [20, 75] as const;
 
 /**
- * Whether the sun near the horizon will light the cloud, by how much of it there is at each level. Guidance after common practice, with its
+ * Judge whether the sun near the horizon will light the cloud, by how much of it there is at each level. Guidance after common practice, with its
  * reasons; what stands beyond the horizon in the sun's way is not known here.
  * @param cover low, middle and high cloud [%], 0 to 100 each
  * @throws DomainError for a cover out of range

@@ -22,7 +22,7 @@ const COVER_EXPONENT = 3.4;
 const BEAM_STOPPED: CloudCover = Object.freeze({ low: 1, middle: 1, high: 0.5 });
 
 /**
- * Share of the clear sky's illuminance that comes through one level of cloud that covers `coverPercent` of the sky.
+ * Compute the share of the clear sky's illuminance that comes through one level of cloud that covers `coverPercent` of the sky.
  * @param coverPercent [%], 0 to 100
  * @param overcast transmittance where it covers all [1]; default 0.25, the mean of all cloud
  * Source: Kasten & Czeplak 1980. Held by the golden rows `kc.cloud`.
@@ -33,7 +33,7 @@ export function coverTransmittance(coverPercent: number, overcast: number = OVER
 }
 
 /**
- * How much the clouds dim daylight, and how much of the sun's beam they leave.
+ * Compute how much the clouds dim daylight, and how much of the sun's beam they leave.
  *
  * Each level follows the cover law with the overcast transmittance of its clouds. Levels are combined as layers that
  * scatter and do not absorb, with the light thrown back and forth between them: 1/T − 1 adds up. That is the geometric

@@ -34,7 +34,7 @@ const SUNLIGHT_OUTSIDE_LUX = 127_500;
 const HAZE_TO_SKY = 0.75;
 
 /**
- * Sky light on level ground by daylight availability, the sun's beam left out.
+ * Compute the sky light on level ground by daylight availability, the sun's beam left out.
  * @param sky clear, partly cloudy or cloudy
  * @param altitudeDeg apparent altitude of the sun [deg], -90 to 90; below 0 taken as 0
  * @returns [lx]
@@ -53,7 +53,7 @@ function skyLuxAt([a, b, c]: readonly [a: number, b: number, c: number], height:
 }
 
 /**
- * Relative optical air mass toward a direction: how many times the air overhead its light passes through.
+ * Compute the relative optical air mass toward a direction: how many times the air overhead its light passes through.
  * @param altitudeDeg apparent altitude [deg], -1 to 90; below -1 taken as -1
  * @returns [1], 1 at the zenith, 38 at the horizon
  * @throws DomainError for an altitude beyond -90 to 90
@@ -71,7 +71,7 @@ function airMass(altitudeDeg: number): number {
 }
 
 /**
- * Sunlight on a surface square to it under a cloudless sky, by air mass and turbidity.
+ * Compute the sunlight on a surface square to it under a cloudless sky, by air mass and turbidity.
  * @param altitudeDeg apparent altitude of the sun [deg], -90 to 90
  * @param turbidity luminous turbidity factor [1], 1 to 15; default 2.12, the clear sky of IES 1984
  * @returns [lx]; nothing once the disc is below the horizon
@@ -91,7 +91,7 @@ function beamLux(extinction: number, turbidity: number, altitudeDeg: number): nu
 }
 
 /**
- * Splits the illuminance of a clear sky into beam and sky, and lays haze and cloud over it.
+ * Split the illuminance of a clear sky into beam and sky, and lay haze and cloud over it.
  *
  * The total is not ours: it comes from the illuminance model for the altitude, and holds for a clear sky of usual
  * turbidity. Daylight availability gives the share of the beam in it. Haze then takes from the beam and gives three

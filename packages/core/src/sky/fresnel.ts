@@ -15,7 +15,7 @@ export interface FresnelReflectance {
 export const WATER_REFRACTIVE_INDEX = 1.333;
 
 /**
- * What a smooth, clear surface reflects.
+ * Compute what a smooth, clear surface reflects.
  * @param incidenceDeg from the normal [deg], 0 to 90; a look that goes down by d meets still water at 90 − d
  * @param refractiveIndex [1], 1 to 4; default 1.333, water
  * @throws DomainError outside those ranges
@@ -40,7 +40,7 @@ export function fresnelAtCosine(cosIn: number, refractiveIndex = WATER_REFRACTIV
 }
 
 /**
- * The polarizing (Brewster) angle: the incidence at which what is reflected is wholly polarized along the surface.
+ * Compute the polarizing (Brewster) angle: the incidence at which what is reflected is wholly polarized along the surface.
  * @param refractiveIndex [1], 1 to 4; default 1.333, water
  * @returns from the normal [deg]
  * @throws DomainError outside that range

@@ -37,7 +37,7 @@ const MOON_MEAN_DISTANCE_KM = 384_400;
 export const nightGlowLux = 0.001;
 
 /**
- * Illuminance that sun and sky together give level ground under a clear, open sky.
+ * Compute the illuminance that sun and sky together give level ground under a clear, open sky.
  * @param trueAltitudeDeg airless altitude of the sun's centre [deg], -90 to 90
  * @returns [lx], greater than 0
  * @throws DomainError outside that range
@@ -57,7 +57,7 @@ export function sunLuxAt(trueAltitudeDeg: number): number {
 }
 
 /**
- * Illuminance that the moon and the sky it lights give level ground under a clear, open sky.
+ * Compute the illuminance that the moon and the sky it lights give level ground under a clear, open sky.
  * @param trueAltitudeDeg airless altitude of the moon's centre as seen from the place [deg], -90 to 90
  * @param phaseAngleDeg angle between sun and earth as seen from the moon [deg], 0 (full) to 180 (new)
  * @param distanceKm distance of the moon [km], greater than 0; default the mean, 384,400

@@ -15,7 +15,7 @@ export {
   relativeAirMass,
   splitDaylight,
 } from "./daylight";
-export { type DewPoint, dewPoint, type FogRisk } from "./dew";
+export { type DewPoint, dewPoint, type FogRisk } from "./dew-point";
 export { type FresnelReflectance, fresnelReflectance, polarizingAngleDeg, WATER_REFRACTIVE_INDEX } from "./fresnel";
 export type { Observer, SkyPosition } from "./horizontal";
 export { moonIlluminanceLux, nightGlowLux, sunIlluminanceLux } from "./illuminance";

@@ -32,7 +32,10 @@ export const USUAL_VIEW = { pitchDeg: 0, horizontalAngleDeg: 54, verticalAngleDe
 /** A camera's view with every field set and checked. */
 export type WholeCameraView = { readonly [Field in keyof CameraView]-?: number };
 
-/** @throws DomainError for an angle out of range */
+/**
+ * Complete a camera's view: what it leaves out is taken from {@link USUAL_VIEW}.
+ * @throws DomainError for an angle out of range
+ */
 export function wholeCameraView(camera: CameraView): WholeCameraView {
   const {
     azimuthDeg,
@@ -50,7 +53,7 @@ export function wholeCameraView(camera: CameraView): WholeCameraView {
 }
 
 /**
- * The luminance of the sky under the light of the sun, the moon, or both, over an even glow.
+ * Compute the luminance of the sky under the light of the sun, the moon, or both, over an even glow.
  * @param glows what lights the sky, each with its diffuse illuminance [lx], 0 or more
  * @param sky cloud and turbidity; clear where absent
  * @param evenLux illuminance from a glow that is the same all over, such as airglow [lx], 0 or more
@@ -84,7 +87,7 @@ const COLUMNS = 6;
 const ROWS = 5;
 
 /**
- * Mean luminance of the sky within a frame, each part of the picture counting as much as the room it takes in it.
+ * Compute the mean luminance of the sky within a frame, each part of the picture counting as much as the room it takes in it.
  * @param luminance of the sky by direction
  * @param camera where it points and what it sees
  * @returns [cd/m²]; undefined where no sky is in the frame
@@ -98,7 +101,7 @@ export function frameSkyLuminance(luminance: SkyField, camera: CameraView): numb
 }
 
 /**
- * Mean of a quantity over the part of the frame below the horizon, asked by unit vectors.
+ * Compute the mean of a quantity over the part of the frame below the horizon, asked by unit vectors.
  * @returns undefined where all of the frame is above the horizon
  * @throws DomainError for an angle out of range
  */

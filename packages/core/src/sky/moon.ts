@@ -39,7 +39,7 @@ export interface MoonPhase {
 const MOON_RADIUS_RATIO = 0.2725076;
 
 /**
- * Where the moon stands.
+ * Compute where the moon stands.
  * @param instantMs Unix milliseconds, years 1900 to 2100
  * @param observer latitude and longitude [deg], elevation [m]
  * @param atmosphere pressure [hPa] and temperature [°C]; default 1010 hPa (less with the elevation) and 10 °C
@@ -75,13 +75,13 @@ export function withMoonDisc(position: SkyPosition, distanceRadii: number): Moon
   };
 }
 
-/** Half the apparent diameter of the moon's disc [deg] at a distance [km]. */
+/** Compute half the apparent diameter of the moon's disc [deg] at a distance [km]. */
 export function moonSemidiameterDeg(distanceKm: number): number {
   return asinDeg((MOON_RADIUS_RATIO * EARTH_RADIUS_KM) / distanceKm);
 }
 
 /**
- * How much of the moon is lit, and where in its round it is.
+ * Compute how much of the moon is lit, and where in its round it is.
  * @param instantMs Unix milliseconds, years 1900 to 2100
  * @returns lit fraction 0 to 1, phase 0 to 1 by the difference of ecliptic longitudes that almanacs time phases by, its name, phase angle [deg]
  * @throws DomainError for an instant out of range

@@ -23,7 +23,7 @@ export interface OpenSkyLight {
 const SUN_DISTANCE_KM = 149_597_870.7;
 
 /**
- * How much light there is on level ground under an open sky at an instant: the sun at any altitude, the moon by its phase and distance, and the
+ * Compute how much light there is on level ground under an open sky at an instant: the sun at any altitude, the moon by its phase and distance, and the
  * glow of the night sky, dimmed by cloud.
  * @param instantMs [Unix ms], years 1900 to 2100
  * @param observer latitude and longitude [deg], elevation [m]
@@ -42,7 +42,7 @@ export function openSkyLight(instantMs: number, observer: Observer, cloudCover: 
 }
 
 /**
- * The light of {@link openSkyLight} at any instant of a span, quick enough to be sampled: the model that a light curve is made of.
+ * Make a function for the light of {@link openSkyLight} at any instant of a span, quick enough to be sampled: the model that a light curve is made of.
  * @param startMs first instant [Unix ms]
  * @param endMs last instant [Unix ms]
  * @example lightCurveFromModel((ms) => lightAt(ms).ev100, startMs, endMs), with lightAt = openSkyLightOver(startMs, endMs, observer)

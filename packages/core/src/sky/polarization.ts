@@ -40,7 +40,7 @@ const TWILIGHT_FADES_FROM_DEG = -6;
 const TWILIGHT_GONE_AT_DEG = -18;
 
 /**
- * Degree of polarization of light that air scatters once.
+ * Compute the degree of polarization of light that air scatters once.
  * @param fromSunDeg angle from the sun [deg], 0 to 180
  * @param maximum degree of polarization a quarter turn from the sun [1], 0 to 1; default 1
  * @returns [1], 0 toward the sun and away from it, `maximum` at 90°
@@ -55,7 +55,7 @@ export function rayleighPolarization(fromSunDeg: number, maximum = 1): number {
 }
 
 /**
- * The most that air which scatters once can polarize: its molecules are not quite round.
+ * Compute the most that air which scatters once can polarize: its molecules are not quite round.
  * @param depolarizationRatio [1], 0 to 0.5; default 0.0279, air in green light
  * @returns degree of polarization at 90° from the sun [1]
  * @throws DomainError outside that range
@@ -69,7 +69,7 @@ export function airPolarizationMaximum(depolarizationRatio = AIR_DEPOLARIZATION)
 }
 
 /**
- * How strongly a sky is polarized a quarter turn from the sun: 0.85 in very clear air, less with haze, nothing under an
+ * Compute how strongly a sky is polarized a quarter turn from the sun: 0.85 in very clear air, less with haze, nothing under an
  * overcast. Under broken cloud it is the mean over blue and cloud: the blue gaps keep more.
  * @param sky cloud and turbidity; clear and of usual clearness where absent
  * @returns degree of polarization [1], 0 to 0.851
@@ -84,7 +84,7 @@ export function maximumPolarization({ cloudCover = CLEAR_SKY, turbidity = TURBID
 }
 
 /**
- * How the sky is polarized, and which way, under a sun.
+ * Compute how the sky is polarized, and which way, under a sun.
  * @param sun apparent azimuth and altitude [deg]; below the horizon the light of dusk is polarized by the same law,
  * fading out between 6° and 18° down
  * @param sky cloud and turbidity; clear where absent

@@ -20,7 +20,7 @@ export const HORIZON_REFRACTION_DEG = 34 / 60;
 export const MOST_LIFT_DEG = 1.2;
 
 /**
- * How far the air lifts a body that stands at an airless altitude.
+ * Compute how far the air lifts a body that stands at an airless altitude.
  * @param trueAltitudeDeg airless altitude [deg], -90 to 90; below -1 the value at -1 is held
  * @param atmosphere pressure [hPa] 300 to 1100, temperature [°C] -90 to 60
  * @returns [deg], 0 or more
@@ -35,7 +35,7 @@ export function refractionDeg(trueAltitudeDeg: number, atmosphere?: Atmosphere):
 }
 
 /**
- * How far the air has lifted a body that is seen at an apparent altitude.
+ * Compute how far the air has lifted a body that is seen at an apparent altitude.
  * @param apparentAltitudeDeg [deg], -90 to 90; below -1 the value at -1 is held
  * @param atmosphere pressure [hPa] 300 to 1100, temperature [°C] -90 to 60
  * @returns [deg], 0 or more
@@ -50,7 +50,7 @@ export function refractionSeenDeg(apparentAltitudeDeg: number, atmosphere?: Atmo
 }
 
 /**
- * The airless altitude of a body that is seen at an apparent altitude: the exact inverse of adding {@link refractionDeg}, so that there and
+ * Compute the airless altitude of a body that is seen at an apparent altitude: the exact inverse of adding {@link refractionDeg}, so that there and
  * back again is free of the 0.1′ by which the two published formulas differ.
  * @param apparentAltitudeDeg [deg], -90 to 90
  * @param atmosphere pressure [hPa] 300 to 1100, temperature [°C] -90 to 60
@@ -98,7 +98,7 @@ export function airFactor(atmosphere: Atmosphere | undefined, elevationM = 0): n
 }
 
 /**
- * The air pressure to expect at a height above the sea.
+ * Compute the air pressure to expect at a height above the sea.
  * @param elevationM [m], -500 to 9000
  * @returns [hPa], 1010 at sea level, which is what refraction formulas are for
  * @throws DomainError outside that range

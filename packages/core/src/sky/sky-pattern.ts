@@ -44,7 +44,7 @@ interface Part {
 }
 
 /**
- * How the light of one body, sun or moon, spreads over the sky.
+ * Compute how the light of one body, sun or moon, spreads over the sky.
  *
  * The shape is a mixture of standard skies: type 12 when clear, 13 and 14 as the air grows turbid, then types 10, 7, 4
  * and 1 as cloud takes a quarter, half, three quarters and all of the beam. From 4° down to the horizon the corona

@@ -35,7 +35,7 @@ export interface SkyField {
   along(east: number, north: number, up: number): number;
 }
 
-/** The field of a quantity that is known by unit vectors. */
+/** Make the field of a quantity that is known by unit vectors. */
 export function skyField(along: SkyField["along"]): SkyField {
   return {
     along,
@@ -54,7 +54,7 @@ export const CLEAR_SKY: CloudCover = Object.freeze({ low: 0, middle: 0, high: 0 
 // air mass 2.
 export const TURBIDITY = { usual: 2.12, min: 1, max: 15 } as const;
 
-/** Returns the cover when each level is 0 to 100 per cent; otherwise throws a DomainError that names the level. */
+/** Return the cover when each level is 0 to 100 per cent; otherwise throw a DomainError that names the level. */
 export function requireCloudCover(cover: CloudCover, param = "sky.cloudCover"): CloudCover {
   requireInRange(`${param}.low`, cover.low, 0, 100, "%");
   requireInRange(`${param}.middle`, cover.middle, 0, 100, "%");
@@ -62,7 +62,7 @@ export function requireCloudCover(cover: CloudCover, param = "sky.cloudCover"): 
   return cover;
 }
 
-/** Returns the turbidity when it is in range; otherwise throws a DomainError. */
+/** Return the turbidity when it is in range; otherwise throw a DomainError. */
 export function requireTurbidity(turbidity: number, param = "sky.turbidity"): number {
   return requireInRange(param, turbidity, TURBIDITY.min, TURBIDITY.max);
 }

@@ -16,7 +16,7 @@ export const SUN_SEMIDIAMETER_DEG = 16 / 60;
 const AU_EARTH_RADII = ASTRONOMICAL_UNIT_KM / EARTH_RADIUS_KM;
 
 /**
- * Where the sun stands.
+ * Compute where the sun stands.
  * @param instantMs Unix milliseconds, years 1900 to 2100
  * @param observer latitude and longitude [deg], elevation [m]
  * @param atmosphere pressure [hPa] and temperature [°C]; default 1010 hPa (less with the elevation) and 10 °C

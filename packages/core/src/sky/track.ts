@@ -25,7 +25,7 @@ const SUN_STEP_MS = 2 * MS_PER_DAY;
 const MOON_STEP_MS = MS_PER_DAY / 2;
 
 /**
- * The sun's track over a span, for timelines and root finding: the slow part, its geocentric place among the stars, is interpolated; the
+ * Compute the sun's track over a span, for timelines and root finding: the slow part, its geocentric place among the stars, is interpolated; the
  * fast part, the earth's turn, and what hangs on the place, parallax and refraction, stay exact.
  * @param startMs first instant [Unix ms], years 1900 to 2100
  * @param endMs last instant [Unix ms], not before the first; the track is as good for some hours on either side
@@ -48,7 +48,7 @@ export function sunTrack(startMs: number, endMs: number, observer: Observer, atm
 }
 
 /**
- * The moon's track over a span; as {@link sunTrack}, with the moon's distance and the size of its disc.
+ * Compute the moon's track over a span; as {@link sunTrack}, with the moon's distance and the size of its disc.
  * It is the geocentric place that is interpolated, as a vector: that is smooth everywhere, where azimuth and altitude bend sharply near the
  * zenith, right ascension jumps at the equinox, and parallax follows the earth's turn.
  * Accuracy: within 0.00001° of {@link moonPosition}; held in tests/core/sky/track.spec.ts.

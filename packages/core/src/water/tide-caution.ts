@@ -1,6 +1,6 @@
 import { type Caution, caution } from "../notes";
 
-/** What goes with every prediction of the tide. */
+/** Make the caution that goes with every prediction of the tide. */
 export function tideCaution(): Caution {
   const { code } = caution("tide-and-swell");
   return {

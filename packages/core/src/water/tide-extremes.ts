@@ -1,7 +1,7 @@
 import type { TideExtreme } from "./tide";
 
 /**
- * High and low water in turn: of neighbours of one kind only the highest high or the lowest low stays, since what stood between them was a
+ * Pick high and low water in turn: of neighbours of one kind only the highest high or the lowest low stays, since what stood between them was a
  * ripple too small to count as a tide of its own.
  * @param extremes in order of time
  * @example alternatingExtremes([low 0.2 m, low 0.5 m, high 1.1 m]) // low 0.2 m, high 1.1 m

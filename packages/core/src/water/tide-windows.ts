@@ -20,7 +20,7 @@ export interface LightStretch {
 const TOLERANCE_MS = 500;
 
 /**
- * When the water is under a level and when over it: when a strand is bare, a causeway passable, a rock awash.
+ * Find when the water is under a level and when over it: when a strand is bare, a causeway passable, a rock awash.
  * @param curve heights of the water, which cover the span
  * @param levelM the level above the curve's datum [m], -30 to 30
  * @param startMs from [Unix ms]
@@ -52,7 +52,7 @@ export function tideWindows(curve: TideCurve, levelM: number, startMs: number, e
 }
 
 /**
- * The parts of stretches of light that fall into a window of the tide, each with what is known of the light, in the order given.
+ * Cut out the parts of stretches of light that fall into a window of the tide, each with what is known of the light, in the order given.
  * @example lightInTideWindow({ water: "under", startMs: 0, endMs: 10 }, [{ kind: "golden-hour", startMs: 6, endMs: 14 }])
  * // [{ kind: "golden-hour", startMs: 6, endMs: 10 }]
  */

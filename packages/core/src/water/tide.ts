@@ -26,7 +26,7 @@ export interface TidePrediction {
 }
 
 /**
- * How high the water stands at an instant, between the heights of a prediction.
+ * Compute how high the water stands at an instant, between the heights of a prediction.
  * @param curve heights each few minutes; with steps of 10 min the cubic between them adds less than 0.1 mm to a tide of 10 m
  * @param instantMs [Unix ms], within the curve
  * @returns height above the prediction's datum [m]
@@ -51,7 +51,7 @@ export function tideHeightAt(curve: TideCurve, instantMs: number): number {
   );
 }
 
-/** Whether the water rises or falls at an instant, by its height in the minute around it. */
+/** Tell whether the water rises or falls at an instant, by its height in the minute around it. */
 export function tideTrend(curve: TideCurve, instantMs: number): "rising" | "falling" {
   const lastMs = curve.startMs + (curve.heightsM.length - 1) * curve.stepMs;
   const before = tideHeightAt(curve, Math.max(curve.startMs, instantMs - 30_000));

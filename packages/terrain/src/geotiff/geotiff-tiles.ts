@@ -6,7 +6,7 @@ import type { TileReader, TileRef, TileSource } from "../tiles/tile-ref";
 import { blockBox, blocksOf, type GeoTiffRaster, openGeoTiff } from "./geotiff";
 import type { SampleWindow } from "./geotiff-window";
 
-/** Reads a rectangle of a file's samples, decoded by whoever does that. */
+/** Reads a rectangle of a file's samples, decoded by the given reader. */
 export type WindowReader = (window: SampleWindow, read: TileReader) => Promise<ElevationGrid>;
 
 /**

@@ -35,7 +35,7 @@ export function hgtCell(name: string): DegreeCell {
 }
 
 /**
- * The grid of heights in an `.hgt` file: SRTM tiles of 1″ (3601 × 3601) or 3″ (1201 × 1201), plain, `.gz` or `.zip`.
+ * Read the grid of heights in an `.hgt` file: SRTM tiles of 1″ (3601 × 3601) or 3″ (1201 × 1201), plain, `.gz` or `.zip`.
  *
  * @param name the file's name, which tells the cell and the packing
  * @param bytes the file's contents

@@ -18,7 +18,7 @@ const NAMINGS: readonly ((cell: string) => string)[] = [
 /** What has been fetched counts for as long as what comes from remotes does. */
 const AS_FIRST_FETCHED = "as first fetched";
 
-/** `.hgt` tiles under a base URL, asked for by name when they are needed. */
+/** `.hgt` tiles under a base URL, requested by name when they are needed. */
 export function remoteHgtIndex(base: string, remote: Remote): TileIndex {
   // the naming that last served is tried first
   let namings = NAMINGS;

@@ -56,7 +56,7 @@ export async function receive(url: string, options: ReceiveOptions): Promise<Rec
   return { bytes, version };
 }
 
-/** The answer behind redirects, which may not leave the host: what the operator did not name, such as an internal address, is never asked. */
+/** Follow redirects within the host only, so that a remote cannot point the service at an internal address. */
 async function follow(url: string, { range, signal }: ReceiveOptions): Promise<Response> {
   const headers = new Headers();
   if (range !== undefined) headers.set("Range", `bytes=${range.offset}-${range.offset + range.length - 1}`);

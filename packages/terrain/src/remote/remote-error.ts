@@ -1,4 +1,4 @@
-/** A remote that did not give what it was asked for; the reason names no address, since it is shown to whoever asks. */
+/** A failed request to a remote. The message names no address, since clients see it. */
 export class RemoteError extends Error {
   override readonly name = "RemoteError";
   readonly transient: boolean;

@@ -25,7 +25,7 @@ export interface FetchOptions {
   readonly range?: ByteRange;
   /** Most that the file or the part may come to, unpacked [B]. */
   readonly mostBytes: number;
-  /** Tells that the file is no longer wanted: it is not asked for when its turn comes. */
+  /** Aborted when the file is no longer wanted: a request still in the queue is then not sent. */
   readonly signal?: AbortSignal | undefined;
 }
 
@@ -66,7 +66,7 @@ export class Remote {
     const { range, signal } = options;
     const key = range === undefined ? url : `${url} ${range.offset} ${range.length}`;
     const under = this.#inFlight.get(key);
-    // one that its asker has given up on may never be asked for
+    // a queued request whose caller has gone is not sent
     if (under !== undefined && !under.signal?.aborted) return under.received;
     const requestedAtMs = performance.now();
     const entry = { signal, received: this.#inTurn(() => this.#ask(url, options, requestedAtMs)) };

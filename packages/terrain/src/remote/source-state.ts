@@ -3,7 +3,7 @@ const MOST_FAILURES = 3;
 /** How much longer than at first a source is left alone at the most. */
 const LONGEST = 10;
 
-/** What may be asked of a source: anything, one question to see whether it is back, or nothing. */
+/** Which requests a source may get: all, a single probe to see whether it is back, or none. */
 export type Turn = "ask" | "probe" | "leave";
 
 /** Whether a source can be reached: after a few failures in a row it is left alone for a while, and longer each time. */
@@ -47,7 +47,7 @@ export class SourceState {
    */
   failed(turn: Turn, why: string, restMs: number): void {
     if (this.#isAway) {
-      // those that were asked before it was taken to be away tell nothing new
+      // requests sent before the source was marked away tell nothing new
       if (turn === "probe") this.#rest(Math.min(2 * this.#restMs, LONGEST * restMs));
       return;
     }

@@ -25,7 +25,7 @@ const ABANDONED_MS = 3_600_000;
 /** Bytes hashed and written before others have their turn. */
 const AT_A_TIME = 1_000_000;
 
-/** Loaded with the first entry that is asked for: a service whose tiles lie in folders of its own starts sooner without. */
+/** Loaded with the first entry read: a service whose tiles lie in folders of its own starts sooner without. */
 const library = async (): Promise<typeof cacache> => (await import("cacache")).default;
 
 /** The library's own, with the option that its types leave out: no trace of the entry is left in the index. */

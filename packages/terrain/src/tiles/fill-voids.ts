@@ -71,7 +71,7 @@ export async function fillFrom({ grid: details, filler }: FillJob): Promise<Shar
   return withPyramid({ samples, rows, columns, northDeg, westDeg, latStepDeg, lonStepDeg, voidValue });
 }
 
-/** A grid with all its heights at hand, since a void may be anywhere. */
+/** A grid with all its heights in memory, since a void may be anywhere. */
 function wholeGrid(details: SharedGrid): ElevationGrid {
   const grid = openGrid(details);
   if (grid.blocks instanceof PreparedBlocks) grid.blocks.needAll();

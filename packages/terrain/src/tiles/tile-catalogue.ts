@@ -46,7 +46,7 @@ export class TileCatalogue {
     return this.#indexes.some(({ isRemote }) => isRemote);
   }
 
-  /** Whether any source is asked for tiles by name, and cannot list them. */
+  /** Whether any source cannot list its tiles, so that they are requested by name. */
   get isAskedByName(): boolean {
     return this.#indexes.some(({ tilesIn }) => tilesIn !== undefined);
   }
@@ -64,7 +64,7 @@ export class TileCatalogue {
     return this.#placing;
   }
 
-  /** Remembers for a while that a source turned out not to have a tile, under the key that it was asked for by. */
+  /** Remembers for a while that a source does not have a tile, by the key it was requested with. */
   markAbsent(key: string): void {
     this.#absent.set(key, true);
   }

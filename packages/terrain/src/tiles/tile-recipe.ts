@@ -13,7 +13,7 @@ export interface HgtFile {
   readonly from: { readonly path: string } | { readonly bytes: Uint8Array };
 }
 
-/** What a tile is to be made of, as plain data: whoever decodes it may be another thread. */
+/** What a tile is made of, as plain data that another thread can decode. */
 export type TileRecipe = HgtFile | GeoTiffPart | TileMosaic;
 
 /** What came of it: the grid, or what else is needed for it. */

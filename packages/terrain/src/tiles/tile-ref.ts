@@ -16,7 +16,7 @@ export interface TileRef {
   /** It may change without a sign in its version: what is made of it counts only so long. */
   readonly isRemote?: boolean;
   /**
-   * The tile's grid; null where a source that was asked by name turns out to have no such tile.
+   * The tile's grid; null where a source queried by name turns out to have no such tile.
    * @param read decodes what was fetched or found: in another thread, where there is one for that
    * @throws TileError for a file that cannot be used
    */
@@ -54,7 +54,7 @@ export interface TileIndex {
   readonly unplaced: readonly UnplacedTile[];
   /** Files that cannot be used as they are, to be told to those who keep them. */
   readonly faults?: readonly TileError[];
-  /** Tiles of a source that cannot be listed, only asked by place. */
+  /** Tiles of a source that cannot list them, only look one up by place. */
   readonly tilesIn?: (cell: DegreeCell) => readonly TileRef[];
   /** One line for each file, which changes when the file does. */
   readonly fingerprint: readonly string[];

@@ -18,7 +18,7 @@ const FILLED = " filled";
 const bytesOf = ({ blocks, samples }: ElevationGrid): number =>
   blocks instanceof PreparedBlocks ? blocks.bytesAtHand : Math.ceil(samples.byteLength * 1.07);
 
-/** The heights of tiles, loaded when asked for, the least used forgotten when memory is full. */
+/** Heights of tiles, loaded on demand; the least recently used are dropped when memory is full. */
 export class TileStore {
   readonly catalogue: TileCatalogue;
   readonly #grids: LRUCache<string, ElevationGrid, TileRef>;
@@ -55,7 +55,7 @@ export class TileStore {
     });
   }
 
-  /** Those of some tiles that are at hand already. */
+  /** The given tiles that are already in memory. */
   loadedAmong(tiles: readonly TileRef[]): { tile: TileRef; grid: ElevationGrid }[] {
     return tiles.flatMap((tile) => {
       const grid = this.#grids.get(tile.key + FILLED) ?? this.#grids.get(tile.key);

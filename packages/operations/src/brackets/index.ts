@@ -1,2 +1,0 @@
-export { type BracketRequest, planBracket } from "./plan";
-export { reviewBracket } from "./review";

@@ -1,4 +1,0 @@
-export { getAngleOfView } from "./angle-of-view";
-export { getDepthOfField } from "./depth-of-field";
-export { planFocusStack } from "./focus-stack";
-export { planPanorama } from "./panorama";
