@@ -6,8 +6,8 @@ export default defineConfig({
   ...quick,
   test: {
     ...quick.test,
+    projects: undefined,
     include: ["tests/load/**/*.spec.ts", "tests/site/**/*.spec.ts"],
-    exclude: [],
     testTimeout: 300_000,
     env: { FIELDSTOP_TEST_THOROUGH: "1" },
     maxWorkers: 1,

@@ -89,7 +89,7 @@ async function callUnruly({ address }: ServiceProcess, request: DrawnRequest, ma
     else socket.write(bytes);
     if (manner === "hangs-up") await delay((request.path.length * 7) % 60);
     else if (manner === "reads-slowly") await readSlowly(socket);
-    else await new Promise((resolve) => socket.once("data", resolve).once("close", resolve));
+    else if (!socket.destroyed) await new Promise((resolve) => socket.once("data", resolve).once("close", resolve));
   } finally {
     clearTimeout(giveUp);
     socket.destroy();
@@ -116,6 +116,5 @@ async function readSlowly(socket: Socket): Promise<void> {
   while (!socket.destroyed && !socket.readableEnded) {
     socket.read(512);
     await delay(30);
-    if (socket.closed) return;
   }
 }
