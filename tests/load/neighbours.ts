@@ -1,4 +1,5 @@
 import { setTimeout as delay } from "node:timers/promises";
+import { median } from "../median";
 import { Caller } from "./exchange";
 import { ServiceProcess } from "./service";
 
@@ -26,7 +27,7 @@ const plan = (day: number) => ({
 
 /** How long one client waits while another, at its limit, asks for as much as it can. Each comes through a proxy, by an address of its own. */
 export async function proveNeighbours(): Promise<NeighboursFigures> {
-  const service = await ServiceProcess.start({ FIELDSTOP_TRUSTED_PROXIES: "1" });
+  const service = await ServiceProcess.start({ FIELDSTOP_TRUSTED_PROXIES: "1", FIELDSTOP_RATE_LIMIT: "3000" });
   const quietMs: number[] = [];
   const besideMs: number[] = [];
   const greedyStatuses: Record<string, number> = {};
@@ -50,7 +51,7 @@ export async function proveNeighbours(): Promise<NeighboursFigures> {
   }
   await service.stop();
   const ratios = besideMs.map((ms, i) => ms / (quietMs[i] as number));
-  if (Math.min(...ratios) > MAX_RATIO)
+  if (median(ratios) > MAX_RATIO)
     faults.push(`p99 is ${ratios.map((ratio) => ratio.toFixed(1)).join(", ")} times its quiet value`);
   return { quietMs, besideMs, greedyStatuses, faults };
 }
