@@ -185,8 +185,8 @@ describe("hostile forms", () => {
       Math.min(await CPU_MS(content), await CPU_MS(content), await CPU_MS(content));
     const plain = await best(Buffer.alloc(SIZE, "x"));
     const hostile = await best(Buffer.alloc(SIZE, pattern));
-    // a few times, and what a busy machine adds: a search that starts again at each byte takes many seconds
-    expect(hostile).toBeLessThan(8 * plain + 300);
+    // four times, and what a busy machine adds; the form of carriage returns took sixteen
+    expect(hostile).toBeLessThan(4 * plain + 60);
   });
 
   it("are refused at their first part too many, header too large, and byte too many", async () => {

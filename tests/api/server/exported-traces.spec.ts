@@ -1,4 +1,5 @@
 import { createServer, type Server } from "node:http";
+import { setTimeout as delay } from "node:timers/promises";
 import type { AddressInfo } from "node:net";
 import { gunzipSync } from "node:zlib";
 import { afterEach, describe, expect, it } from "vitest";
@@ -92,10 +93,18 @@ const startFor = (port: number, more: Record<string, string> = {}) =>
     ...more,
   });
 
-async function ask({ baseUrl }: ServiceProcess, path: string, headers: Record<string, string> = {}): Promise<number> {
-  const response = await fetch(baseUrl + path, { headers });
+/** The status of an answer. Where a busy machine has the service turn the request away, it is asked again, no more often than so. */
+async function ask(
+  service: ServiceProcess,
+  path: string,
+  headers: Record<string, string> = {},
+  triesLeft = 8,
+): Promise<number> {
+  const response = await fetch(service.baseUrl + path, { headers });
   await response.arrayBuffer();
-  return response.status;
+  if (response.status !== 503 || triesLeft === 0) return response.status;
+  await delay(250);
+  return ask(service, path, headers, triesLeft - 1);
 }
 
 /** As many requests, some at once; those that were not answered as they should be. */
@@ -103,8 +112,7 @@ async function failures(to: ServiceProcess, requests: number): Promise<number> {
   let failed = 0;
   for (let i = 0; i < requests; i += 20) {
     const statuses = await Promise.all(Array.from({ length: 20 }, () => ask(to, DAY)));
-    // a busy machine may turn some away
-    failed += statuses.filter((status) => status !== 200 && status !== 503).length;
+    failed += statuses.filter((status) => status !== 200).length;
   }
   return failed;
 }
@@ -145,8 +153,8 @@ describe("spans, by the protocol of OpenTelemetry over HTTP", () => {
     collector = await Collector.open(port);
     await expect.poll(() => collector?.spans.length, { timeout: 20_000 }).toBeGreaterThanOrEqual(most);
     await new Promise((resolve) => setTimeout(resolve, 1000));
-    // those that waited, and batches that were on their way: far from all
-    expect(collector.spans.length).toBeLessThanOrEqual(most + 400);
+    // those that waited, and one batch that was on its way
+    expect(collector.spans.length).toBeLessThanOrEqual(most + 100);
     const before = collector.spans.length;
     await ask(service, "/v1/reference/nothing");
     await expect.poll(() => collector?.spans.length, { timeout: 10_000 }).toBe(before + 1);
