@@ -39,7 +39,7 @@ export class DecoderProcess {
   }
 
   /** @throws UnreadablePhoto; the signal's reason, once the process has ended */
-  async decode(file: Blob, signal: AbortSignal): Promise<Photo> {
+  async decode(file: Pick<Blob, "size" | "stream">, signal: AbortSignal): Promise<Photo> {
     signal.throwIfAborted();
     this.#hold(true);
     const end = (): void => this.end();
@@ -76,7 +76,7 @@ export class DecoderProcess {
     });
   }
 
-  async #send(file: Blob): Promise<void> {
+  async #send(file: Pick<Blob, "size" | "stream">): Promise<void> {
     const input = this.#child.stdin as Writable;
     const length = Buffer.alloc(LENGTH_BYTES);
     length.writeUInt32LE(file.size);

@@ -32,5 +32,5 @@ export interface PhotoReader {
    * @param spent called with how long decoding took [ms], whatever it came to
    * @throws UnreadablePhoto for what is no photograph that it takes; the signal's reason
    */
-  read(file: Blob, signal?: AbortSignal, spent?: (ms: number) => void): Promise<Photo>;
+  read(file: Pick<Blob, "size" | "stream">, signal?: AbortSignal, spent?: (ms: number) => void): Promise<Photo>;
 }

@@ -6,6 +6,7 @@ import {
 } from "@remix-run/multipart-parser";
 import { ProblemError } from "../problems/problem";
 import { watchPace } from "./upload-pace";
+import { type UploadedFile, uploadedFile } from "./uploaded-file";
 
 /** What a form may hold at most. */
 export interface FormLimits {
@@ -15,7 +16,7 @@ export interface FormLimits {
   readonly take?: (bytes: number) => void;
 }
 
-export type FormValue = string | File;
+export type FormValue = string | UploadedFile;
 /** The parts of a form by their names; without a prototype, since the names are the caller's. */
 export type Form = Record<string, FormValue | FormValue[]>;
 
@@ -155,7 +156,7 @@ function add(form: Form, part: MultipartPart): void {
 function partValue(part: MultipartPart): FormValue {
   const fileName = part.filename;
   if (fileName !== undefined) {
-    return new File(part.content as Uint8Array<ArrayBuffer>[], unescaped(fileName), { type: part.mediaType ?? "" });
+    return uploadedFile(unescaped(fileName), part.mediaType ?? "", part.content as Uint8Array<ArrayBuffer>[]);
   }
   if (part.size > MAX_TEXT_BYTES) throw tooLarge(`A part without a file name is over ${MAX_TEXT_BYTES} bytes.`);
   return new TextDecoder().decode(part.bytes);

@@ -6,6 +6,7 @@ import { ProblemError } from "../problems/problem";
 import { type BiasSource, photoBiases } from "./photo-biases";
 import type { Photo, PhotoReader } from "./photo-reader";
 import { UnreadablePhoto } from "./unreadable-photo";
+import type { UploadedFile } from "./uploaded-file";
 
 export const MAX_PHOTOS = 15;
 export const MAX_PHOTO_BYTES = 25 * 1024 * 1024;
@@ -16,7 +17,7 @@ export const MAX_FORM_BYTES = MAX_PHOTOS * MAX_PHOTO_BYTES + 256 * 1024;
 const READ_AT_ONCE = 2;
 
 export interface PhotosToReview {
-  readonly photos: readonly File[];
+  readonly photos: readonly UploadedFile[];
   readonly options?: Omit<ReviewRequest, "frames">;
   readonly biasStops?: readonly number[];
 }
@@ -50,14 +51,14 @@ export async function reviewPhotos(
     ...review,
     biasFrom,
     photos: photos.map(({ histogram: _, hasProfile: __, ...photo }, i) => ({
-      name: oneLine((form.photos[i] as File).name),
+      name: oneLine((form.photos[i] as UploadedFile).name),
       ...photo,
     })),
     assumptions: [...assumptions, ...notesOn(photos), ...review.assumptions],
   };
 }
 
-function requireBytes(files: readonly File[]): void {
+function requireBytes(files: readonly UploadedFile[]): void {
   const errors = files.flatMap((file, i): FieldError[] =>
     file.size <= MAX_PHOTO_BYTES
       ? []
@@ -83,7 +84,7 @@ function requireBiasEach({ photos, biasStops }: PhotosToReview): void {
 /** Each photograph, or a problem that names all those that cannot be read. */
 async function readAll(
   reader: PhotoReader,
-  files: readonly File[],
+  files: readonly UploadedFile[],
   signal?: AbortSignal,
   spent?: (ms: number) => void,
 ): Promise<Photo[]> {

@@ -18,7 +18,11 @@ export function photoReader({ longestDecodeMs = LONGEST_DECODE_MS }: ReaderSetti
   const inTurn = pLimit(DECODED_AT_ONCE);
   const idle = new Map<DecoderProcess, NodeJS.Timeout>();
 
-  async function read(file: Blob, signal?: AbortSignal, spent?: (ms: number) => void): Promise<Photo> {
+  async function read(
+    file: Pick<Blob, "size" | "stream">,
+    signal?: AbortSignal,
+    spent?: (ms: number) => void,
+  ): Promise<Photo> {
     signal?.throwIfAborted();
     const decoder = takeIdle() ?? new DecoderProcess();
     const timeout = AbortSignal.timeout(longestDecodeMs);

@@ -1,4 +1,5 @@
 import { z } from "@hono/zod-openapi";
+import { isUploadedFile, type UploadedFile } from "../../photos/uploaded-file";
 
 /** What a text part of a form holds: JSON where it is JSON, else the text itself. */
 export function partValue(part: unknown): unknown {
@@ -23,7 +24,7 @@ export function listPart<S extends z.ZodType>(schema: S) {
 /** A file. */
 export function filePart(description: string) {
   return z
-    .custom<File>((part) => part instanceof File && part.size > 0, {
+    .custom<UploadedFile>((part) => isUploadedFile(part) && part.size > 0, {
       message: "not a file with anything in it",
       params: { allowed: "a file" },
     })
