@@ -90,12 +90,14 @@ export class ServiceProcess {
 
   /** Memory that the process holds [MB]; undefined where the system does not tell. */
   residentMb(): number | undefined {
-    try {
-      const pages = Number(readFileSync(`/proc/${this.child.pid}/statm`, "utf8").split(" ")[1]);
-      return (pages * 4096) / 1e6;
-    } catch {
-      return undefined;
-    }
+    return residentMbOf(this.child.pid);
+  }
+
+  /** The same with the processes that it started. */
+  residentMbOfAll(): number | undefined {
+    const own = this.residentMb();
+    // one that has just ended holds nothing
+    return own && this.children().reduce((sum, pid) => sum + (residentMbOf(pid) ?? 0), own);
   }
 
   /** Ends it: politely by default; with the exit code, null where a signal ended it. */
@@ -104,6 +106,15 @@ export class ServiceProcess {
     const gone = once(this.child, "exit") as Promise<[number | null]>;
     this.child.kill(signal);
     return (await gone)[0];
+  }
+}
+
+function residentMbOf(pid: number | undefined): number | undefined {
+  try {
+    const pages = Number(readFileSync(`/proc/${pid}/statm`, "utf8").split(" ")[1]);
+    return (pages * 4096) / 1e6;
+  } catch {
+    return undefined;
   }
 }
 

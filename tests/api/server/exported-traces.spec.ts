@@ -1,6 +1,6 @@
 import { createServer, type Server } from "node:http";
-import { setTimeout as delay } from "node:timers/promises";
 import type { AddressInfo } from "node:net";
+import { setTimeout as delay } from "node:timers/promises";
 import { gunzipSync } from "node:zlib";
 import { afterEach, describe, expect, it } from "vitest";
 import { freePort, ServiceProcess } from "../../load/service";
