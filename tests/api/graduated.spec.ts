@@ -39,11 +39,11 @@ const ask = (body: unknown) => answer<Answer>(post(app, path, body));
 const codes = ({ reasons }: Answer) => reasons.map(({ code }) => code);
 
 describe("POST /v1/filters/graduated", () => {
-  it("lays a hard 0.9 along a sea horizon that is five stops brighter", async () => {
+  it("lays a hard 1.2 along a sea horizon that is five stops brighter", async () => {
     const found = await ask(evening);
     expect(found.kind).toBe("fits");
-    expect(found.filter).toMatchObject({ transition: "hard", mark: "density 0.9" });
-    expect(found.filter?.density).toBeCloseTo(0.9, 9);
+    expect(found.filter).toMatchObject({ transition: "hard", mark: "density 1.2" });
+    expect(found.filter?.density).toBeCloseTo(1.2, 9);
     expect(found.filter?.position).toBeCloseTo(0.5, 2);
     expect(found.filter?.tiltDeg).toBeCloseTo(0, 6);
     expect(codes(found)).toEqual(["contrast-asks", "skyline-straight", "sky-stays-brighter"]);
@@ -63,7 +63,7 @@ describe("POST /v1/filters/graduated", () => {
     const found = await ask({ ...evening, obstacles: [stack] });
     expect(found.kind).toBe("fits-with-cost");
     expect(found.darkens[0]).toMatchObject({ name: "the stack" });
-    expect(found.darkens[0]?.maxStops).toBeCloseTo(2.99, 1);
+    expect(found.darkens[0]?.maxStops).toBeCloseTo(3.99, 1);
     expect(found.reasons.at(-1)?.text).toContain("the stack");
   });
 

@@ -5,6 +5,7 @@ import type { Assumption, Caution } from "@fieldstop/core/notes";
 import {
   type OutingRequest as CoreOutingRequest,
   type CriterionWeights,
+  dateOfSession,
   type OutingPlan,
   planOuting as plan,
   rankOutings,
@@ -12,6 +13,7 @@ import {
   scoreOuting,
 } from "@fieldstop/core/outing";
 import type { Dependencies } from "./dependencies";
+import { groundAround } from "./ground-around";
 import { type HorizonInput, resolveHorizon } from "./horizon";
 import { resolveSubject } from "./light-windows";
 import { type PlaceInput, placeTime } from "./place";
@@ -20,7 +22,10 @@ import { outingTideAt } from "./tides";
 
 /** One evening or morning at a place; default today's. */
 export interface OutingRequest
-  extends Pick<CoreOutingRequest, "session" | "camera" | "filters" | "sky" | "targetShutterSeconds"> {
+  extends Pick<
+    CoreOutingRequest,
+    "session" | "camera" | "filters" | "scene" | "foreground" | "sky" | "targetShutterSeconds" | "walkInMinutes"
+  > {
   readonly place: PlaceInput;
   readonly date?: string | undefined;
   readonly subject?: Omit<Subject, "horizon"> | undefined;
@@ -40,11 +45,12 @@ export interface OutingInput {
 export async function outingInput(dependencies: Dependencies, request: OutingRequest): Promise<OutingInput> {
   const { place, tideStation, ...rest } = request;
   const { timeZone, clock, assumptions } = placeTime(dependencies, place);
-  const date = rest.date ?? clock.dateAt(dependencies.nowMs());
+  const date = rest.date ?? dateOfSession(rest.session, (ms) => clock.dateAt(ms)) ?? clock.dateAt(dependencies.nowMs());
   // a day that cannot be is refused before any terrain is read
   addDays(date, 0);
   const tide = await outingTideAt(dependencies, tideStation, place, { date, timeZone, session: rest.session });
   const terrain = await resolveHorizon(dependencies, place, rest.horizon);
+  const ground = terrain.horizon.kind === "terrain" ? await groundAround(dependencies, place) : undefined;
   return {
     request: {
       ...rest,
@@ -52,6 +58,7 @@ export async function outingInput(dependencies: Dependencies, request: OutingReq
       date,
       timeZone,
       horizon: terrain.horizon,
+      ground,
       tide: tide?.tide,
       subject: await resolveSubject(dependencies, { place, subject: rest.subject, horizon: rest.horizon }),
     },

@@ -1,8 +1,10 @@
 import { fileURLToPath } from "node:url";
 import { calendar } from "@fieldstop/api/formats/calendar";
+import type { CautionCode } from "@fieldstop/core";
 import { createTerrain } from "@fieldstop/terrain";
 import ICAL from "ical.js";
 import { beforeAll, describe, expect, it } from "vitest";
+import { en } from "../../../apps/api/src/formats/messages/en";
 import { answer, get, NOW, refusedFields, type TestApp, testApp } from "../harness";
 
 // Calendars are read back by a parser that knows nothing of what wrote them.
@@ -38,7 +40,7 @@ interface Told {
   readonly arriveBy: string;
   readonly stayUntil: string;
   readonly headline: string;
-  readonly cautions: readonly { readonly text: string }[];
+  readonly cautions: readonly { readonly code: CautionCode }[];
 }
 const forecast = (query: Query) => answer<Told>(get(app, "/v1/forecast", { ...strand, ...query }));
 const seconds = (instant: string) => Math.round(Date.parse(instant) / 1000);
@@ -56,7 +58,7 @@ describe("GET /v1/forecast.ics", () => {
       expect(event.startDate.toUnixTime()).toBe(seconds(told.arriveBy));
       expect(event.endDate.toUnixTime()).toBe(seconds(told.stayUntil));
       expect(event.summary).toBe(told.headline);
-      for (const { text } of told.cautions) expect(event.description).toContain(text);
+      for (const { code } of told.cautions) expect(event.description).toContain(en.caution[code]);
       expect(event.location).toBe("Ardvane Strand");
     }
   });
@@ -110,7 +112,7 @@ describe("GET /v1/forecast.ics", () => {
     // the sun's last civil twilight before it falls within these days
     const { events } = await calendarOf("/v1/forecast.ics", { latitude: 73, date: "2027-12-01", days: 14 });
     expect(events).toHaveLength(14);
-    expect(events.at(-1)?.event.summary).toContain("The sun stays down this evening: it is highest at");
+    expect(events.at(-1)?.event.summary).toContain("The sun does not rise: it is highest at");
   });
 
   it.each([

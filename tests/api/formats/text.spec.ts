@@ -1,10 +1,12 @@
 import { fileURLToPath } from "node:url";
 import { escapeMarkdown, oneLine } from "@fieldstop/api/formats/escape";
+import type { CautionCode } from "@fieldstop/core";
 import { createTerrain } from "@fieldstop/terrain";
 import fc from "fast-check";
 import { micromark } from "micromark";
 import { gfm, gfmHtml } from "micromark-extension-gfm";
 import { beforeAll, describe, expect, it } from "vitest";
+import { en } from "../../../apps/api/src/formats/messages/en";
 import { answer, get, type TestApp, testApp } from "../harness";
 
 const demo = fileURLToPath(new URL("../../../demo/elevation", import.meta.url));
@@ -17,7 +19,7 @@ beforeAll(async () => {
 interface Told {
   readonly headline: string;
   readonly summary: readonly { readonly text: string }[];
-  readonly cautions: readonly { readonly text: string }[];
+  readonly cautions: readonly { readonly code: CautionCode }[];
   readonly moments: readonly { readonly instant: string }[];
 }
 const told = () => answer<Told>(get(app, "/v1/forecast", strand));
@@ -44,7 +46,11 @@ describe("GET /v1/forecast.txt", () => {
   it("says all that the JSON says in words, and what to take care of", async () => {
     const text = await textOf("/v1/forecast.txt", "text/plain");
     const { headline, summary, cautions, moments } = await told();
-    for (const words of [headline, ...summary.map((one) => one.text), ...cautions.map((one) => one.text)]) {
+    for (const words of [
+      headline,
+      ...summary.map((one) => one.text),
+      ...cautions.map(({ code }) => en.caution[code]),
+    ]) {
       expect(read(text)).toContain(read(words));
     }
     for (const { instant } of moments) expect(text).toContain(`\n${instant.slice(11, 16)}  `);
@@ -67,7 +73,11 @@ describe("GET /v1/forecast.md", () => {
     expect(markup).toContain("<h2>Evening of 2027-03-20, Ardvane Strand</h2>");
     expect(markup.match(/<tr>/g)).toHaveLength(moments.length + 1);
     expect(markup.match(/<li>/g)).toHaveLength(summary.length + cautions.length);
-    for (const words of [headline, ...summary.map((one) => one.text), ...cautions.map((one) => one.text)]) {
+    for (const words of [
+      headline,
+      ...summary.map((one) => one.text),
+      ...cautions.map(({ code }) => en.caution[code]),
+    ]) {
       expect(read(shown(markup))).toContain(read(words));
     }
   });

@@ -68,7 +68,7 @@ describe("the headline", () => {
 
   it("has a sentence for each code", () => {
     const others: ForecastHeadline[] = [
-      { code: "sun-stays-up", instant: edge.instant },
+      { code: "sun-stays-up", instant: edge.instant, directLight: true },
       { code: "no-direct-light", almanacInstant: edge.instant },
       { code: "no-direct-light", almanacInstant: null },
       { code: "sun-stays-down", highest: null },
@@ -85,43 +85,38 @@ describe("a night without a twilight", () => {
   it("is told with the sun's highest point", () => {
     const highest = { instant: "2027-12-20T11:55:01+01:00", trueAltitudeDeg: -18.4 };
     expect(en.headline["sun-stays-down"]({ code: "sun-stays-down", highest }, "evening")).toBe(
-      "The sun stays down this evening: it is highest at 11:55, 18° under the horizon.",
+      "The sun does not rise: it is highest at 11:55, 18° under the horizon.",
     );
   });
 });
 
-describe("the golden hour's line", () => {
+describe("the low light's line", () => {
   const line = (change: Partial<Parameters<(typeof en.line)["golden-light"]>[0]>) =>
     en.line["golden-light"](
       {
         code: "golden-light",
-        comes: true,
         minutes: 82.6,
         start: "2026-06-21T22:37:20+02:00",
         end: "2026-06-21T23:59:56+02:00",
-        sinceDayBefore: false,
-        intoNextDay: false,
+        date: "2026-06-21",
         ...change,
       },
       "evening",
     );
 
-  it("never has the light end at a midnight that it goes on past", () => {
-    expect(line({})).toBe("Golden hour: 83 minutes of direct light, from 22:37 to 23:59.");
-    const midnight = "2026-06-22T00:00:00+02:00";
-    expect(line({ end: midnight, intoNextDay: true })).toBe(
-      "Golden hour: 83 minutes of direct light from 22:37 to midnight, and on past it.",
+  it("names the day where the light goes on past midnight", () => {
+    expect(line({})).toBe("Low direct light for 83 minutes, from 22:37 to 23:59.");
+    expect(line({ end: "2026-06-22T01:22:36+02:00" })).toBe(
+      "Low direct light for 83 minutes, from 22:37 to 01:22 on Monday.",
     );
-    expect(line({ start: midnight, end: "2026-06-22T01:22:36+02:00", sinceDayBefore: true })).toBe(
-      "Golden hour: 83 minutes of direct light from midnight to 01:22, and before it.",
-    );
-    expect(line({ sinceDayBefore: true, intoNextDay: true })).toBe("Golden hour: direct light in it all day.");
+    expect(line({ minutes: 0, start: null, end: null })).toBe("No direct light of the low sun.");
   });
+});
 
-  it("tells an hour without light from a day without the hour", () => {
-    const none = { minutes: 0, start: null, end: null };
-    expect(line(none)).toBe("Golden hour: no direct light in it.");
-    expect(line({ ...none, comes: false })).toBe("No golden hour this evening.");
+describe("a midnight sun", () => {
+  it("is told with the day that its lowest point falls on", () => {
+    const told = { code: "sun-stays-up", instant: "2027-06-21T01:09:00+02:00", directLight: true } as const;
+    expect(en.headline["sun-stays-up"](told, "evening")).toBe("Midnight sun: lowest at 01:09 on Monday.");
   });
 });
 

@@ -34,8 +34,8 @@ const hard4: GraduatedFilter = { kind: "graduated", density: 1.2, transition: "h
 
 describe("@examples", () => {
   it("hold", () => {
-    expect(graduatedDensityWanted(5)).toBe(0.9);
-    expect(assess().filter?.stops).toBeCloseTo(3, 1);
+    expect(graduatedDensityWanted(5)).toBe(1.2);
+    expect(assess().filter?.stops).toBeCloseTo(4, 1);
     expect(assess().filter?.transition).toBe("hard");
   });
 });
@@ -105,7 +105,7 @@ describe("assessGraduated", () => {
   it("lays a hard edge along the sea, level, where the horizon is", () => {
     const { kind, filter, line, reasons, darkens, assumptions } = assess();
     expect(kind).toBe("fits");
-    expect(filter).toMatchObject({ transition: "hard", mark: "density 0.9" });
+    expect(filter).toMatchObject({ transition: "hard", mark: "density 1.2" });
     expect(filter?.position).toBeCloseTo(0.5, 3);
     expect(filter?.tiltDeg).toBeCloseTo(0, 6);
     expect(line?.residualRmsPercent).toBeLessThan(0.1);
@@ -205,10 +205,10 @@ describe("assessGraduated", () => {
   });
 
   it("needs none where the contrast looks natural, and knows no line where none crosses", () => {
-    expect(assess({ contrastStops: 2.2 })).toMatchObject({
+    expect(assess({ contrastStops: 1.9 })).toMatchObject({
       kind: "not-needed",
       filter: null,
-      wantedStops: expect.closeTo(0.2),
+      wantedStops: expect.closeTo(0.9),
     });
     expect(assess({ contrastStops: -3 }).kind).toBe("not-needed");
     const looksUp = { ...camera, pitchDeg: 40 };
@@ -216,6 +216,18 @@ describe("assessGraduated", () => {
     const none = assess({ skyline: sky, projection: frameProjection(looksUp) });
     expect(none).toMatchObject({ kind: "does-not-fit", line: null });
     expect(codes(none)).toContain("no-skyline");
+  });
+
+  it("takes the strength at hand that leaves the sky about a stop brighter, and over still water none that lets the reflection outshine it", () => {
+    const bag: GraduatedFilter[] = [2, 3].map((stops) => ({ kind: "graduated", stops, transition: "soft" }));
+    const taken = (more: Partial<GraduatedRequest>) =>
+      assess({ contrastStops: 4, available: bag, ...more }).filter?.stops;
+    // Advanced Photography Guide (2018), p. 126: a sky three stops brighter takes a filter of two
+    expect(taken({ contrastStops: 3 })).toBe(2);
+    expect(taken({})).toBe(3);
+    expect(taken({ reflectionStops: 1.7 })).toBe(2);
+    // no water for sure where none would do
+    expect(taken({ reflectionStops: 0.5 })).toBe(3);
   });
 
   it("always gives a reason, never turns sky and ground round, and answers a filter only where one fits", () => {

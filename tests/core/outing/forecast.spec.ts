@@ -41,7 +41,7 @@ describe("@examples", () => {
   });
 });
 
-describe("the golden hour where the sun stays up", () => {
+describe("the low light where the sun stays up", () => {
   const midsummer = {
     place: { latitude: 69.65, longitude: 18.96 },
     date: "2026-06-21",
@@ -49,24 +49,14 @@ describe("the golden hour where the sun stays up", () => {
     horizon: { kind: "flat" },
   } as const;
 
-  it("is this evening's, without what the day began with of the last one's", () => {
-    const { start, end, minutes } = lineOf(words(midsummer).summary, "golden-light");
-    expect(start).toMatch(/^2026-06-21T22:3/);
-    expect(end).toBe("2026-06-22T00:00:00+02:00");
-    expect(lineOf(words(midsummer).summary, "golden-light")).toMatchObject({
-      sinceDayBefore: false,
-      intoNextDay: true,
-    });
-    expect(minutes).toBeCloseTo((Date.parse(end as string) - Date.parse(start as string)) / 60_000, 6);
-  });
-
-  it("is this morning's, without what the day ends with of the next one's", () => {
-    // solar midnight comes before midnight by the clock here
-    const line = lineOf(words({ ...midsummer, timeZone: "Etc/GMT" }, "morning").summary, "golden-light");
-    const { start, end } = line;
-    expect(start).toMatch(/^2026-06-21T00:00/);
-    expect(end).toMatch(/^2026-06-21T00:5/);
-    expect(line).toMatchObject({ sinceDayBefore: true, intoNextDay: false });
+  it.each(["evening", "morning"] as const)("is told on both sides of the lowest sun (%s)", (session) => {
+    const line = lineOf(words(midsummer, session).summary, "golden-light");
+    const { start, end, minutes } = line;
+    expect(minutes).toBeCloseTo((Date.parse(end as string) - Date.parse(start as string)) / 60_000, 1);
+    const { headline } = words(midsummer, session);
+    const lowest = Date.parse((headline as Told<"sun-stays-up">).instant);
+    expect(Date.parse(start as string)).toBeLessThan(lowest - 60 * 60_000);
+    expect(Date.parse(end as string)).toBeGreaterThan(lowest + 60 * 60_000);
   });
 });
 
@@ -76,15 +66,15 @@ describe("nights without a twilight", () => {
   it("say when the sun is highest, and how far under the horizon", () => {
     const { headline, summary } = words(north);
     expect(headline).toMatchObject({ highest: { trueAltitudeDeg: expect.closeTo(-18.4, 0) } });
-    expect(lineOf(summary, "golden-light").comes).toBe(false);
+    expect(lineOf(summary, "golden-light").start).toBeNull();
     expect(lineOf(summary, "sky-not-known").blueHour).toBeNull();
     expect(lineOf(summary, "contrast").moment).toBe("highest-sun");
   });
 
   it("are told from those that have one", () => {
-    expect(words({ ...north, place: { latitude: 70, longitude: 20 } }).headline).toEqual({
+    expect(words({ ...north, place: { latitude: 70, longitude: 20 } }).headline).toMatchObject({
       code: "sun-stays-down",
-      highest: null,
+      highest: { trueAltitudeDeg: expect.closeTo(-3.4, 0) },
     });
   });
 });
@@ -134,7 +124,7 @@ describe("the headline", () => {
     ]);
     const { headline, summary } = words({ horizon: { kind: "profile", profile: wall } });
     expect(headline.code).toBe("no-direct-light");
-    expect(lineOf(summary, "golden-light")).toMatchObject({ comes: true, minutes: 0, start: null, end: null });
+    expect(lineOf(summary, "golden-light")).toMatchObject({ minutes: 0, start: null, end: null });
   });
 
   it("holds for a sun that goes past midnight, on a day that the windows do not tell of", () => {
@@ -148,6 +138,17 @@ describe("the headline", () => {
 });
 
 describe("the summary", () => {
+  it("begins with whether to go", () => {
+    expect(words({}).summary[0]).toMatchObject({ code: "verdict", verdict: { sureness: "unsure" } });
+  });
+
+  it("tells a northern city in June of this night's blue hour, not of the last one's", () => {
+    const place = { latitude: 60, longitude: 25 };
+    const { summary } = words({ place, date: "2027-06-20", timeZone: "Europe/Helsinki", horizon: { kind: "flat" } });
+    // the sun is 4° down only after midnight
+    expect(lineOf(summary, "sky-not-known").blueHour?.end).toMatch(/^2027-06-21T0/);
+  });
+
   it("has the sky's outlook where cloud is known, else when the blue hour is", () => {
     expect(lineOf(words({}).summary, "sky-not-known").blueHour?.start).toMatch(/^2027-03-20T19:/);
     const { summary } = words({ sky: { cloudCover: { low: 10, middle: 30, high: 50 } } });
@@ -174,7 +175,7 @@ describe("the summary", () => {
     });
   });
 
-  it("has four to seven lines, whatever the place, the day and the air", () => {
+  it("has five to eight lines, whatever the place, the day and the air", () => {
     fc.assert(
       fc.property(
         fc.double({ min: -65, max: 65, noNaN: true }),
@@ -188,8 +189,8 @@ describe("the summary", () => {
             { place: { latitude, longitude: 12 }, timeZone: "Etc/UTC", date, horizon: { kind: "flat" }, sky },
             session as ForecastSession,
           );
-          expect(summary.length).toBeGreaterThanOrEqual(4);
-          expect(summary.length).toBeLessThanOrEqual(7);
+          expect(summary.length).toBeGreaterThanOrEqual(5);
+          expect(summary.length).toBeLessThanOrEqual(8);
           expect(new Set(summary.map(({ code }) => code)).size).toBe(summary.length);
           expect(["light-goes", "light-comes", "sun-stays-up"]).toContain(headline.code);
         },

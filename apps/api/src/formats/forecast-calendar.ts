@@ -20,7 +20,7 @@ export function forecastCalendar(days: readonly Told[], messages: Messages): str
       description: [
         ...told.summary.map(({ text }) => text),
         words.timesOf(told.timeZone),
-        `${words.takeCare}: ${told.cautions.map(({ text }) => text).join(" ")}`,
+        `${words.takeCare}: ${told.cautions.map(({ code }) => messages.caution[code]).join(" ")}`,
         ...(weather === null ? [] : [weather]),
       ].join("\n"),
       revisedMs: Math.max(ALMANAC_REVISED_MS, issuedAt === null ? 0 : Date.parse(issuedAt)),

@@ -24,7 +24,7 @@ export function forecastMarkdown(told: Told, messages: Messages): string {
     "",
     `### ${escapeMarkdown(words.takeCare)}`,
     "",
-    ...told.cautions.map(({ text }) => `- ${escapeMarkdown(text)}`),
+    ...told.cautions.map(({ code }) => `- ${escapeMarkdown(messages.caution[code])}`),
     ...(weather === null ? [] : ["", `*${escapeMarkdown(weather)}*`]),
     "",
   ].join("\n");

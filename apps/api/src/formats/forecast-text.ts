@@ -27,7 +27,7 @@ export function forecastText(told: Told, messages: Messages): string {
     ),
     "",
     words.takeCare,
-    ...told.cautions.flatMap(({ text }) => wrapped(text, "- ")),
+    ...told.cautions.flatMap(({ code }) => wrapped(messages.caution[code], "- ")),
     ...(weather === null ? [] : ["", ...wrapped(weather, "")]),
     "",
   ].join("\n");

@@ -16,9 +16,9 @@ export function lightWindowsCalendar(days: readonly LightWindows[], messages: Me
   return calendar(words.calendar(name), { name, latitude: place.latitude, longitude: place.longitude }, entries);
 }
 
-function entriesOf(day: LightWindows, { words, window }: Messages): CalendarEntry[] {
+function entriesOf(day: LightWindows, { words, window, caution }: Messages): CalendarEntry[] {
   const { place, date, timeZone, windows, directLight, cautions } = day;
-  const description = [words.timesOf(timeZone), ...cautions.map(({ text }) => text)].join("\n");
+  const description = [words.timesOf(timeZone), ...cautions.map(({ code }) => caution[code])].join("\n");
   const entry = (what: string, summary: string, start: string, end: string): CalendarEntry => ({
     id: stableId(place, date, what),
     start,

@@ -12,6 +12,8 @@ export interface Message {
   readonly headline: string;
   readonly headlineCode: Forecast["headlineCode"];
   readonly summary: Forecast["summary"];
+  /** Go or stay. */
+  readonly verdict: Forecast["verdict"];
   readonly arriveBy: string;
   readonly stayUntil: string;
   readonly directLight: Forecast["light"]["directLight"];
@@ -33,7 +35,7 @@ export interface Message {
 
 export function messageOf(place: Place, forecast: Forecast, madeMs: number): Message {
   const { id, latitude, longitude, name = id } = place;
-  const { date, timeZone, session, headline, headlineCode, summary, arriveBy, stayUntil } = forecast;
+  const { date, timeZone, session, headline, headlineCode, summary, verdict, arriveBy, stayUntil } = forecast;
   const { pack, cautions, assumptions } = forecast;
   return {
     place: { id, name, latitude, longitude },
@@ -44,6 +46,7 @@ export function messageOf(place: Place, forecast: Forecast, madeMs: number): Mes
     headline,
     headlineCode,
     summary,
+    verdict,
     arriveBy,
     stayUntil,
     directLight: forecast.light.directLight,

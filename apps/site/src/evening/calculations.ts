@@ -1,6 +1,5 @@
 /** What the page reckons itself; named one by one, so that it ships no more of the library. */
 export {
-  findLightWindowsFromBody,
   getSunPosition,
   planOuting,
   projectSkyline,

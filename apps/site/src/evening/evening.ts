@@ -7,6 +7,8 @@ export interface Evening {
   readonly date: string;
   readonly timeZone: string;
   readonly light: LightWindows;
+  /** Go or stay, in a sentence; absent until it is planned. */
+  readonly verdict?: string;
   /** In order of time; none where the sun neither comes nor goes. */
   readonly moments: readonly OutingMoment[];
   readonly pack: readonly PackItem[];

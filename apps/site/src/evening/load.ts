@@ -1,9 +1,9 @@
-import { type Forecast, isProblem, type OutingPlan, type SkyInput } from "@fieldstop/sdk";
+import type { Forecast, OutingPlan, SkyInput } from "@fieldstop/sdk";
 import type { Spot } from "../club";
 import { type Evening, moonInWords } from "./evening";
 import { type KnownForecast, loadForecast } from "./forecast";
 import { cameraOf, filtersOf, type Kit, USUAL_FOCAL_LENGTH_MM } from "./kit";
-import { lightWindows, plan } from "./reckon";
+import { plan } from "./reckon";
 import { loadRidge, type Ridge } from "./ridge";
 
 /** What is known of an evening so far: the light first, then the ridge and the plan that the page reckons from it. */
@@ -47,19 +47,18 @@ async function planned(
   const horizon = ridge.horizon;
   const sky = known === null ? undefined : skyOf(known.forecast);
   const credits = ridge.attribution === undefined ? [] : [ridge.attribution];
-  const facts = (light: Evening["light"], moon: OutingPlan["moon"] | null): Omit<Evening, "moments" | "pack"> => {
+  const facts = (light: Evening["light"], moon: OutingPlan["moon"]): Omit<Evening, "moments" | "pack"> => {
     if (known !== null) {
       const told = factsOf(known, spot);
       return { ...told, attributions: [...told.attributions, ...credits] };
     }
     const { cautions, assumptions } = light;
-    const told = moon === null ? [] : [moonInWords(moon)];
     return {
       spot,
       date,
       timeZone,
       light,
-      sky: told,
+      sky: [moonInWords(moon)],
       tide: [],
       cautions,
       assumptions,
@@ -67,30 +66,25 @@ async function planned(
       origin: { kind: "here" },
     };
   };
-  try {
-    const camera = { ...cameraOf(kit), azimuthDeg: spot.cameraAzimuthDeg, focalLengthMm: USUAL_FOCAL_LENGTH_MM };
-    const filters = filtersOf(kit);
-    const outing = await plan({
-      place,
-      date,
-      session: spot.part,
-      camera,
-      filters,
-      horizon,
-      ...(sky === undefined ? {} : { sky }),
-    });
-    return {
-      ...facts(outing.light, outing.moon),
-      moments: outing.moments,
-      pack: outing.pack,
-      cautions: outing.cautions,
-    };
-  } catch (error) {
-    // where no bracket covers the scene there is no plan, but there is light to tell of
-    if (!isProblem(error) || error.status !== 422) throw error;
-    const light = await lightWindows({ place, date, horizon });
-    return { ...facts(light, null), moments: [], pack: [] };
-  }
+  const camera = { ...cameraOf(kit), azimuthDeg: spot.cameraAzimuthDeg, focalLengthMm: USUAL_FOCAL_LENGTH_MM };
+  const filters = filtersOf(kit);
+  const outing = await plan({
+    place,
+    date,
+    session: spot.part,
+    camera,
+    filters,
+    horizon,
+    ...(sky === undefined ? {} : { sky }),
+  });
+  return {
+    ...facts(outing.light, outing.moon),
+    verdict: known?.forecast.verdict.text ?? outing.verdict.text,
+    moments: outing.moments,
+    pack: outing.pack,
+    // the service knows the ground round the spot, which the page does not
+    cautions: known?.forecast.cautions ?? outing.cautions,
+  };
 }
 
 const STALE_WEATHER = "The weather's provider cannot be reached: an earlier forecast of it stands in.";
@@ -105,6 +99,7 @@ function factsOf({ forecast, origin }: KnownForecast, spot: Spot): Omit<Evening,
     date,
     timeZone,
     light,
+    verdict: forecast.verdict.text,
     sky: [...lines((code) => SKY_LINES.has(code)), ...(weather?.stale ? [STALE_WEATHER] : [])],
     tide: lines((code) => code === "tide"),
     cautions,

@@ -1,8 +1,6 @@
 import type {
   CameraHeightInput,
   CameraHeights,
-  LightWindows,
-  LightWindowsInput,
   OutingInput,
   OutingPlan,
   ProjectedSkyline,
@@ -46,9 +44,4 @@ export async function frame(input: SkylineInput): Promise<ProjectedSkyline> {
 /** From which camera height a thing in front clears the ridge. */
 export async function cameraHeights(input: CameraHeightInput): Promise<CameraHeights> {
   return (await offline).solveCameraHeight(input);
-}
-
-/** The light of a day, where there is nothing to plan. */
-export async function lightWindows(input: LightWindowsInput): Promise<LightWindows> {
-  return (await offline).findLightWindowsFromBody(input);
 }

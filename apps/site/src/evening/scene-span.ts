@@ -8,15 +8,13 @@ export interface SceneSpan {
   readonly skyEv100: number;
 }
 
-// As the plan reckons: the bright parts of a sky lie about a stop above its mean
-const SKY_PEAK_STOPS = 1;
-
-export function sceneSpan({ ev100, directLight }: Pick<OutingMoment, "ev100" | "directLight">): SceneSpan {
-  const groundEv100 = directLight ? ev100.litGround : ev100.openShade;
+/** From the darkest to the brightest of the moment's own tones, the sun and the mirror of the water left out. */
+export function sceneSpan({ ev100, tones }: Pick<OutingMoment, "ev100" | "tones">): SceneSpan {
+  const levels = tones.flatMap(({ name, ev100: level }) => (level === null || name === "still-water" ? [] : [level]));
   return {
-    shadowEv100: ev100.deepShade,
-    highlightEv100: Math.max(ev100.sky + SKY_PEAK_STOPS, groundEv100),
-    groundEv100,
+    shadowEv100: Math.min(...levels),
+    highlightEv100: Math.max(...levels),
+    groundEv100: ev100.litGround,
     skyEv100: ev100.sky,
   };
 }

@@ -12,11 +12,12 @@ export const USUAL_FIELD_DEG = (2 * Math.atan(36 / 2 / USUAL_FOCAL_LENGTH_MM) * 
 export const USUAL_LENS = `${USUAL_FOCAL_LENGTH_MM} mm`;
 
 /** The time that matters most, and why. */
-export function leavesView({ light, spot }: Evening, nowMs: number): TemplateResult {
+export function leavesView({ light, spot, verdict }: Evening, nowMs: number): TemplateResult {
   const { clock, why } = lightSentence(light, spot.part);
   const returns = returnsInWords(light, spot.part);
   return html`<div class="leaves">
     <p class="clock-line">${clock === null ? nothing : html`<span class="clock">${clock}</span> `}<span class="what">${whatInWords(light, spot.part, nowMs)}</span></p>
+    ${verdict === undefined ? nothing : html`<p class="verdict">${verdict}</p>`}
     <p class="why">${why}${returns === null ? nothing : html` ${returns}`}</p>
   </div>`;
 }
@@ -49,6 +50,6 @@ export function skyView({ sky, tide, attributions }: Evening): TemplateResult {
 export function packView({ pack }: Evening): TemplateResult {
   return html`<section>
     <h3>Pack</h3>
-    ${pack.length === 0 ? html`<p>Nothing beyond the camera.</p>` : html`<ul class="pack">${pack.map(({ item, why }) => html`<li><strong>${item.replace("-", " ")}</strong>: ${why}</li>`)}</ul>`}
+    ${pack.length === 0 ? html`<p>Nothing beyond the camera.</p>` : html`<ul class="pack">${pack.map(({ item, why }) => html`<li><strong>${item.replaceAll("-", " ")}</strong>: ${why}</li>`)}</ul>`}
   </section>`;
 }

@@ -10,7 +10,11 @@ export function approachInWords({
   const filter = graduated === undefined ? "" : `${graduated.transition} graduated filter, ${stops(graduated.stops)}`;
   switch (approach.kind) {
     case "single":
-      return "One frame holds it";
+      return "One frame is enough";
+    case "single-or-bracket":
+      return bracket === undefined ? "One frame may do" : `One frame may do; to be safe ${frames}`;
+    case "beyond-one-set":
+      return frames === "" ? "More than one frame holds" : `More than one set holds: ${frames}, the shadows go`;
     case "graduated":
       return capital(filter);
     case "bracket":
@@ -37,6 +41,15 @@ const MOMENTS: Readonly<Record<OutingMoment["name"], string>> = {
   sunrise: "almanac’s sunrise",
   "first-direct-light": "first direct light",
   "hour-after-first-light": "an hour after it came",
+  "nautical-dusk": "nautical dusk",
+  "nautical-dawn": "nautical dawn",
+  "astronomical-dusk": "twilight ends",
+  "astronomical-dawn": "twilight begins",
+  "low-sun-start": "the sun gets low",
+  "low-sun-end": "the sun climbs again",
+  moonrise: "moonrise",
+  "moon-highest": "moon highest",
+  moonset: "moonset",
   "lowest-sun": "lowest sun",
   "highest-sun": "highest sun",
   "shutter-reached": "long exposure within reach",

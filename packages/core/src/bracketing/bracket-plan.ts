@@ -1,7 +1,5 @@
 import { DomainError, requireInRange } from "../domain-error";
-import { nearestMark } from "../exposure/dial";
 import { requireEv100 } from "../exposure/exposure-value";
-import { TIMES } from "../exposure/nominal-series";
 import type { Assumption } from "../notes";
 import {
   CAMERA_COUNTS,
@@ -15,6 +13,7 @@ import {
 import { cannotCover } from "./cannot-cover";
 import type { SceneChanges } from "./changes-during";
 import { type SensorLatitude, sensorLatitude } from "./latitude";
+import { type BracketFrame, layFrames } from "./lay-frames";
 import { type BracketCamera, readCamera } from "./plan-camera";
 import { type BracketReason, planReasons } from "./plan-reasons";
 import { type BracketWarning, planWarnings } from "./plan-warnings";
@@ -37,19 +36,6 @@ export interface BracketRequest extends SceneChanges {
   readonly symmetric?: boolean;
   /** Light that filters take away [stops], 0 to 40; default 0. */
   readonly attenuationStops?: number;
-}
-
-export interface BracketFrame {
-  /** Exposure against the base exposure [stops], positive for brighter. */
-  readonly biasStops: number;
-  /** Exact shutter time [s]. */
-  readonly shutterSeconds: number;
-  /** The nearest mark: `1/125 s`. */
-  readonly nominal: string;
-  /** The nearest mark as a number [s]. */
-  readonly nominalSeconds: number;
-  /** The part of the scene that this frame holds [EV100], darkest and brightest. */
-  readonly coversEv100: readonly [low: number, high: number];
 }
 
 export interface BracketPlan {
@@ -155,19 +141,14 @@ export function planBracket(request: BracketRequest): BracketPlan {
     const allowed = "a scene, aperture, ISO and filters that ask for at most 10,000,000 s";
     throw new DomainError({ code: "impossible", param: "shadowEv100", given: shadowEv100, allowed });
   }
-  const series = perStop === 2 ? "half" : "third";
-  const frames = Array.from({ length: count }, (_, i): BracketFrame => {
-    const biasStops = shiftStops + (i - dark) * stepStops;
-    const ev100 = baseEv100 - biasStops;
-    const shutterSeconds = 2 ** (dialZero - ev100);
-    const mark = nearestMark(TIMES, shutterSeconds, series);
-    return {
-      biasStops,
-      shutterSeconds,
-      nominal: mark.text,
-      nominalSeconds: mark.value,
-      coversEv100: [ev100 - latitude.footroomStops, ev100 + latitude.headroomStops],
-    };
+  const frames = layFrames({
+    count,
+    stepStops,
+    shiftStops,
+    baseEv100,
+    dialZero,
+    latitude,
+    series: perStop === 2 ? "half" : "third",
   });
   let totalSeconds = (count - 1) * frameGapSeconds;
   for (const { shutterSeconds } of frames) totalSeconds += shutterSeconds;

@@ -4,7 +4,7 @@ import type { SkylineInFrame, StraightLine } from "../framing/skyline";
 import type { Assumption } from "../notes";
 import type { SkyPoint } from "../sky/sky-types";
 import type { GraduatedFilter, GraduatedTransition } from "./filter";
-import { graduatedAtHand, MARKETED_STRENGTHS, takeGraduated } from "./graduated-at-hand";
+import { type GraduatedAtHand, graduatedAtHand, MARKETED_STRENGTHS, takeGraduated } from "./graduated-at-hand";
 import {
   type DarkenedThing,
   darkenedObstacles,
@@ -13,7 +13,7 @@ import {
   SHOWS_FROM_STOPS,
 } from "./graduated-cost";
 import { graduatedEdges } from "./graduated-edge";
-import { NATURAL_RESIDUAL_STOPS, nearestStrength } from "./graduated-strength";
+import { CONSIDERED_FROM_STOPS, NATURAL_RESIDUAL_STOPS, nearestStrength } from "./graduated-strength";
 
 export type { DarkenedThing, GraduatedObstacle } from "./graduated-cost";
 
@@ -24,6 +24,7 @@ export type GraduatedReasonCode =
   | "contrast-asks"
   | "sky-stays-brighter"
   | "no-strength-at-hand"
+  | "over-still-water"
   | "skyline-straight"
   | "skyline-wavy"
   | "skyline-uneven"
@@ -59,8 +60,10 @@ export interface GraduatedRequest {
   readonly projection: FrameProjection;
   /** The sky in the frame over the ground that the photograph shows [stops], -40 to 40. */
   readonly contrastStops: number;
-  /** How much brighter than the ground the sky should stay [stops], 0 to 10; default 2. */
+  /** How much brighter than the ground the sky should stay [stops], 0 to 10; default 1. */
   readonly residualStops?: number | undefined;
+  /** How much darker than the sky its reflection in still water is [stops]; absent where the water in the frame, if any, cannot be still. */
+  readonly reflectionStops?: number | undefined;
   /** Apparent azimuth and altitude [deg]; it decides on a reverse filter. */
   readonly sun?: SkyPoint | undefined;
   /** Things that stand across the skyline, up to 50. */
@@ -103,7 +106,7 @@ const TOO_WIDE_PERCENT = 35;
  * @throws DomainError for values out of range
  * Source: strength by common practice; the limits of straightness, the ramps and what counts as a cost are our own.
  * Held by the golden rows `grad` and tests/core/filters/graduated.spec.ts.
- * @example assessGraduated({ skyline, projection, contrastStops: 5 }).filter // 3 stops, hard, over a sea horizon
+ * @example assessGraduated({ skyline, projection, contrastStops: 5 }).filter // 4 stops, hard, over a sea horizon
  */
 export function assessGraduated(request: GraduatedRequest): GraduatedAssessment {
   const { skyline, projection, obstacles = [] } = request;
@@ -135,10 +138,11 @@ export function assessGraduated(request: GraduatedRequest): GraduatedAssessment 
     return answer("does-not-fit", null, darkens);
   };
 
-  if (nearestStrength(contrastStops, residualStops, [...MARKETED_STRENGTHS, ...candidates]) === undefined) {
+  const isSmall = request.residualStops === undefined && contrastStops < CONSIDERED_FROM_STOPS;
+  if (isSmall || nearestStrength(contrastStops, residualStops, [...MARKETED_STRENGTHS, ...candidates]) === undefined) {
     because(
       "contrast-small",
-      `The sky is ${stops(contrastStops)} brighter than the ground; up to ${stops(residualStops)} looks natural.`,
+      `The sky is ${stops(contrastStops)} brighter than the ground; up to ${stops(isSmall ? CONSIDERED_FROM_STOPS : residualStops)} looks natural.`,
     );
     return answer("not-needed", null);
   }
@@ -151,7 +155,9 @@ export function assessGraduated(request: GraduatedRequest): GraduatedAssessment 
     return bracket();
   }
   const stray = `The skyline strays ${line.residualRmsPercent.toFixed(1)} % of the frame's height from a straight line`;
-  const allowed = graduatedEdges(request, line, wantedStops);
+  const strengths = candidates.map((one) => one.stops);
+  const laidStops = nearestStrength(contrastStops, residualStops, candidates)?.stops ?? Math.min(...strengths);
+  const allowed = graduatedEdges(request, line, laidStops);
   if (allowed.length === 0) {
     because("skyline-uneven", `${stray}, more than even a soft filter hides.`);
     return bracket();
@@ -164,7 +170,11 @@ export function assessGraduated(request: GraduatedRequest): GraduatedAssessment 
     wavy ? "skyline-wavy" : "skyline-straight",
     wavy ? `${stray}: a hard edge would show on it.` : `${stray}: straight enough for a hard edge.`,
   );
-  const taken = takeGraduated(candidates, allowed, contrastStops, residualStops);
+  const overWater = withinReflection(candidates, request.reflectionStops);
+  if (overWater.length < candidates.length) {
+    because("over-still-water", "A stronger filter would leave the reflection in still water brighter than the sky.");
+  }
+  const taken = takeGraduated(overWater, allowed, contrastStops, residualStops);
   if (taken === "no-transition" || taken === "no-strength") {
     because(
       taken === "no-transition" ? "no-transition-at-hand" : "no-strength-at-hand",
@@ -204,9 +214,22 @@ export function assessGraduated(request: GraduatedRequest): GraduatedAssessment 
   return answer("fits-with-cost", filter, things);
 }
 
+// Our own choice: a filter's soft edge leaves the low sky, which the water mirrors most, a little brighter than its mark says [stops]
+const REFLECTION_SLACK_STOPS = 0.5;
+
+/** Those that leave a reflection no brighter than the sky; all where none does, since there may be no water at all. */
+function withinReflection(
+  candidates: readonly GraduatedAtHand[],
+  reflectionStops: number | undefined,
+): readonly GraduatedAtHand[] {
+  if (reflectionStops === undefined) return candidates;
+  const weak = candidates.filter((one) => one.stops <= reflectionStops + REFLECTION_SLACK_STOPS);
+  return weak.length === 0 ? candidates : weak;
+}
+
 function residualOf({ residualStops }: GraduatedRequest, assumptions: Assumption[]): number {
   if (residualStops === undefined) {
-    const why = "common practice: a sky one to two stops brighter than the ground looks natural";
+    const why = "a sky about a stop brighter than the ground looks natural";
     assumptions.push({ field: "residualStops", value: NATURAL_RESIDUAL_STOPS, why });
   }
   return requireInRange("residualStops", residualStops ?? NATURAL_RESIDUAL_STOPS, 0, 10, "stops");

@@ -123,7 +123,7 @@ export function selectFilters(request: FilterSelectionRequest): FilterSelection 
 }
 
 /** Filters that can be on a lens at once. */
-interface Combination {
+export interface Combination {
   /** Positions in the kit, ascending. */
   readonly filters: readonly number[];
   readonly attenuationStops: number;

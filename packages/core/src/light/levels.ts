@@ -2,8 +2,8 @@ import { requireInRange } from "../domain-error";
 import { ev100FromLuminance } from "../exposure/metering";
 import type { Assumption } from "../notes";
 import { cloudEffect } from "../sky/cloud";
-import { type CameraView, frameSkyLuminance, USUAL_VIEW } from "../sky/luminance";
-import { CLEAR_SKY, type SkyField } from "../sky/sky-types";
+import { type CameraView, type FrameSky, frameSky, frameSkyLuminance, USUAL_VIEW } from "../sky/luminance";
+import { CLEAR_SKY, type CloudCover, type SkyField, type SkyPoint } from "../sky/sky-types";
 import type { Facing } from "./direct-light";
 import { DEEP_SHADE_SKY_SHARE, levelAssumptions, USUAL_REFLECTANCE } from "./level-assumptions";
 import { pointedCamera, type SceneCamera } from "./scene-camera";
@@ -28,6 +28,8 @@ export interface SceneLevelsRequest extends SceneLightRequest {
 export interface SceneEv100 {
   /** The sky in the frame, its mean; without a camera, the whole sky as level ground sees it. */
   readonly sky: number;
+  /** The brightest part of that sky, the glare round sun and moon left out; with the lit edges of cloud where cloud is known. */
+  readonly brightestSky: number;
   /** Ground that takes all the light there is: in the beam where the beam gets there, else as open shade. */
   readonly litGround: number;
   /** Ground with the beam kept off it, under the open sky of the place. */
@@ -93,11 +95,12 @@ export function levelsIn(light: SceneLight, request: SceneLevelsRequest): Omit<S
   const camera = pointedCamera(request.camera);
   const { lit, shaded } = surfaceLuminance(light, reflectance, subject);
   const water = camera === undefined ? roundWaterLuminance(light.skyLuminance) : waterIn(light.skyLuminance, camera);
-  const sky = camera === undefined ? light.meanSkyLuminance : skyIn(light.skyLuminance, camera);
+  const sky = camera === undefined ? roundSky(light, request) : skyOf(light.skyLuminance, camera, bodiesOf(request));
   const disc = light.moonDiscLuminance;
   const openShade = ev100FromLuminance(shaded);
   const ev100: SceneEv100 = {
-    sky: ev100FromLuminance(sky),
+    sky: ev100FromLuminance(sky.mean),
+    brightestSky: ev100FromLuminance(sky.brightest) + cloudEdgeStops(request),
     litGround: ev100FromLuminance(lit),
     openShade,
     deepShade: openShade + Math.log2(DEEP_SHADE_SKY_SHARE),
@@ -155,11 +158,47 @@ function skyIn(luminance: SkyField, camera: CameraView): number {
   return frameSkyLuminance(luminance, camera) ?? luminance.toward(camera.azimuthDeg, skyline + SKY_STRIP_DEG);
 }
 
-function waterIn(luminance: SkyField, camera: CameraView): number {
-  return (
-    frameWaterLuminance(luminance, camera) ??
-    stillWaterLuminance(luminance, camera.azimuthDeg, USUAL_WATER_DEPRESSION_DEG)
+// The sun and the moon have no glare to leave out once they are so far down [deg]
+const LOWEST_GLARE_DEG = -6;
+
+function bodiesOf({ sun, moon }: SceneLevelsRequest): SkyPoint[] {
+  return [sun, ...(moon === undefined ? [] : [moon])].filter(({ altitudeDeg }) => altitudeDeg > LOWEST_GLARE_DEG);
+}
+
+function skyOf(luminance: SkyField, camera: CameraView, bodies: readonly SkyPoint[]): FrameSky {
+  const inFrame = frameSky(luminance, camera, bodies);
+  if (inFrame !== undefined) return inFrame;
+  const strip = skyIn(luminance, camera);
+  return { mean: strip, brightest: strip, share: 0 };
+}
+
+/** The same of the whole sky, its brightest part looked for in four wide frames. */
+function roundSky(light: SceneLight, request: SceneLevelsRequest): Pick<FrameSky, "mean" | "brightest"> {
+  const bodies = bodiesOf(request);
+  const quarters = [0, 90, 180, 270].map((azimuthDeg) =>
+    skyOf(light.skyLuminance, { azimuthDeg, pitchDeg: 30, horizontalAngleDeg: 90, verticalAngleDeg: 90 }, bodies),
   );
+  return { mean: light.meanSkyLuminance, brightest: Math.max(...quarters.map(({ brightest }) => brightest)) };
+}
+
+// Our own estimate: the lit edge of a cloud lies about a stop over the sky that it stands in
+const CLOUD_EDGE_STOPS = 1;
+
+/** What lit edges of cloud add to the brightest sky [stops]: most where half of the sky is cloud, and none without sun. */
+function cloudEdgeStops({ sun, sky }: SceneLevelsRequest): number {
+  if (sky?.cloudCover === undefined || sun.altitudeDeg < 0) return 0;
+  const broken = (level: keyof CloudCover, cover: CloudCover): number =>
+    4 * (cover[level] / 100) * (1 - cover[level] / 100);
+  const { cloudCover } = sky;
+  return (
+    CLOUD_EDGE_STOPS * Math.max(broken("low", cloudCover), broken("middle", cloudCover), broken("high", cloudCover))
+  );
+}
+
+function waterIn(luminance: SkyField, camera: CameraView): number {
+  const skyline = Math.max(0, camera.skylineAltitudeDeg ?? USUAL_VIEW.skylineAltitudeDeg);
+  const depressionDeg = Math.min(90, Math.max(USUAL_WATER_DEPRESSION_DEG, skyline + SKY_STRIP_DEG));
+  return frameWaterLuminance(luminance, camera) ?? stillWaterLuminance(luminance, camera.azimuthDeg, depressionDeg);
 }
 
 // Our own estimate: the scatter of clear skies by day is half a stop; the twilight pattern is good to a stop; the cover

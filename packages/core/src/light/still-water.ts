@@ -25,7 +25,10 @@ export function stillWaterLuminance(sky: SkyField, azimuthDeg: number, depressio
   return sky.toward(azimuthDeg, depressionDeg) * fresnelAtCosine(sinDeg(depressionDeg)).mean;
 }
 
-/** Mean luminance of still water over the part of a frame below the horizon [cd/m²]; undefined where there is none. */
+/**
+ * Mean luminance of the sky in still water over the part of a frame below the horizon [cd/m²]; undefined where there is none. Where the skyline of the
+ * frame stands over the horizon, the water near its foot mirrors the hills: only what mirrors sky counts.
+ */
 export function frameWaterLuminance(sky: SkyField, camera: CameraView): number | undefined {
   return frameMeanBelowHorizon((east, north, up) => {
     // the look goes down by as much as its mirror image goes up; rounding must not lift it over the horizon

@@ -1,37 +1,19 @@
+import { type BracketSet, type BracketSets, smallestSet, travelOf, widestSet } from "../bracketing/bracket-set";
+import type { SensorLatitude } from "../bracketing/latitude";
 import type { GraduatedTransition } from "../filters/filter";
-import { LARGEST_STRAY_PERCENT } from "../filters/graduated-transition";
-import type { SkylineInFrame } from "../framing/skyline";
-import type { Kit } from "./kit";
+import { type ApproachReason, reason } from "./approach-reasons";
+import { exposuresHolding, heldAtAPush, heldWell, roomStops } from "./frame-limits";
+import type { SceneTones } from "./scene-tones";
 
-export type ApproachKind = "single" | "graduated" | "bracket" | "graduated-and-bracket";
+export type ApproachKind =
+  | "single"
+  | "single-or-bracket"
+  | "graduated"
+  | "bracket"
+  | "graduated-and-bracket"
+  | "beyond-one-set";
 
-export type ReasonCode =
-  | "scene-fits-one-frame"
-  | "scene-exceeds-one-frame"
-  | "skyline-straight-enough"
-  | "skyline-too-uneven"
-  | "no-skyline-in-frame"
-  | "no-graduated-filter"
-  | "sky-not-brighter"
-  | "graduated-enough"
-  | "graduated-not-enough";
-
-/** Why an approach was chosen, one step of the reasoning. */
-export interface Reason {
-  readonly code: ReasonCode;
-  readonly text: string;
-}
-
-export interface SceneInterval {
-  /** The darkest part that should keep its drawing [EV100]. */
-  readonly shadowEv100: number;
-  /** The brightest part that should keep its drawing [EV100]. */
-  readonly highlightEv100: number;
-  readonly skyEv100: number;
-  /** The ground that the photograph shows, lit or in shade [EV100]. */
-  readonly groundEv100: number;
-}
-
+/** A graduated filter that fits the frame. */
 export interface GraduatedChoice {
   readonly stops: number;
   readonly transition: GraduatedTransition;
@@ -41,130 +23,217 @@ export interface GraduatedChoice {
   readonly tiltDeg: number;
 }
 
+/** The set of a bracket, and the exposure of its middle frame. */
+export interface ChosenSet extends BracketSet {
+  readonly middleEv100: number;
+}
+
 export interface Approach {
   readonly kind: ApproachKind;
-  readonly reasons: readonly Reason[];
+  /** Room left inside what the approach's frame holds well [stops]; negative beyond. */
+  readonly marginStops: number;
+  readonly reasons: readonly ApproachReason[];
   readonly graduated?: GraduatedChoice;
-  /** The exposure that the settings are made for [EV100]: one frame, or the middle of the bracket. */
+  readonly set?: ChosenSet;
+  /** What one frame is exposed for, or the middle one of the set [EV100]. */
   readonly exposeForEv100: number;
-  /** What is left to cover once a graduated filter has darkened the sky. */
-  readonly scene: SceneInterval;
+  /** The same if one frame is taken alone [EV100]. */
+  readonly oneFrameEv100: number;
+  /** What a single frame is exposed for that keeps the highlights, as a long exposure [EV100]. */
+  readonly keepsHighlightsEv100: number;
+  /** The tones, once a graduated filter has darkened the sky. */
+  readonly tones: SceneTones;
 }
 
-/** The least that one decimal place shows [stops]. */
-const LEAST_TOLD_STOPS = 0.05;
+export interface ApproachRequest {
+  readonly tones: SceneTones;
+  readonly latitude: SensorLatitude;
+  readonly sets: BracketSets;
+  /**
+   * The graduated filter of the bag that fits, or why none does; asked only where the scene wants one.
+   */
+  readonly graduated: () => { readonly choice: GraduatedChoice } | { readonly why: ApproachReason };
+}
+
+// Common practice: from about this difference between sky and ground on a graduated filter is thought of
+const GRADUATED_FROM_STOPS = 2;
+// Common practice: a night is kept about a stop under the meter
+const NIGHT_UNDER_STOPS = 1;
 
 /**
- * Choose between one frame, a graduated filter, a bracket, or both: by the range of the scene against what the sensor holds, the skyline, and the bag.
- * A graduated filter is taken only where it lies along the skyline and leaves the sky no darker than the ground.
- * The choice follows common practice; the limits of straightness are our own.
- * @param scene darkest and brightest part, sky and ground [EV100]
- * @param sensor stops that the sensor holds above and below the exposure
- * @param skyline the skyline in the frame, or null where the camera's direction is not known
+ * Choose how to hold a scene: one frame, one frame or a bracket to be safe, a graduated filter, a bracket, both, or more than a set can do.
+ *
+ * One frame is advised only where it holds the scene well by at least what the levels may be off by. Where it holds it with less room, or at a push, a
+ * graduated filter that fits comes first, else a bracket to be safe. The sun in the frame always asks for a set.
+ * Source: the limits as in frame-limits.ts; the order of choices is common practice.
  */
-export function chooseApproach(
-  scene: SceneInterval,
-  sensor: { readonly headroomStops: number; readonly footroomStops: number },
-  skyline: SkylineInFrame | null,
-  kit: Kit,
-): Approach {
-  const holds = sensor.headroomStops + sensor.footroomStops;
-  const range = scene.highlightEv100 - scene.shadowEv100;
-  if (range <= holds) {
-    const text = `The scene spans ${stops(range)}; one frame holds ${stops(holds)}.`;
+export function chooseApproach(request: ApproachRequest): Approach {
+  const { tones, latitude } = request;
+  const well = roomStops(exposuresHolding(tones, heldWell(latitude, tones)));
+  const contrast = tones.skyEv100 - tones.groundEv100;
+  if (!tones.sunInFrame && well >= tones.uncertaintyStops) return oneFrame(request, well);
+  const skyWantsIt = tones.skyInFrame && !tones.night && contrast >= GRADUATED_FROM_STOPS;
+  const found = skyWantsIt ? request.graduated() : undefined;
+  if (found !== undefined && "choice" in found) return throughFilter(request, found.choice);
+  return withoutFilter(request, found?.why);
+}
+
+function oneFrame({ tones, latitude }: ApproachRequest, well: number): Approach {
+  const range = exposuresHolding(tones, heldWell(latitude, tones));
+  // a frame that just misses the sky is soon tilted up a little: the sky over it is kept from burning out where that costs the ground no more than a stop
+  const nearSky = tones.skyInFrame ? Number.NEGATIVE_INFINITY : tones.skyEv100 - latitude.headroomStops;
+  const wanted = tones.night ? tones.groundEv100 + NIGHT_UNDER_STOPS : Math.max(tones.groundEv100, nearSky);
+  const exposeForEv100 = clamp(wanted, range.brightestEv100, range.darkestEv100);
+  return {
+    kind: "single",
+    marginStops: well,
+    reasons: [tones.night ? reason("night-kept-dark", tones, well) : reason("one-frame-is-enough", tones, well)],
+    exposeForEv100,
+    oneFrameEv100: exposeForEv100,
+    keepsHighlightsEv100: exposuresHolding(tones, heldAtAPush(latitude)).brightestEv100,
+    tones,
+  };
+}
+
+function throughFilter(request: ApproachRequest, graduated: GraduatedChoice): Approach {
+  const tones = darkenSky(request.tones, graduated.stops);
+  const single = heldBySingle({ ...request, tones });
+  const filter = reason("graduated-fits", request.tones, graduated.stops, graduated);
+  const enough = single.push >= 0 && !tones.sunInFrame;
+  const { oneFrameEv100, keepsHighlightsEv100 } = single;
+  const shared = { marginStops: single.well, graduated, tones, oneFrameEv100, keepsHighlightsEv100 };
+  if (enough) {
+    return { ...shared, kind: "graduated", reasons: [filter], exposeForEv100: oneFrameEv100 };
+  }
+  const why = tones.sunInFrame ? reason("sun-in-frame", tones, 0) : reason("graduated-not-enough", tones, -single.push);
+  const set = setFor({ ...request, tones });
+  if (set.short > 0) return beyond({ ...request, tones }, [filter, why], set.chosen, single, graduated);
+  return {
+    ...shared,
+    kind: "graduated-and-bracket",
+    reasons: [filter, why],
+    set: set.chosen,
+    exposeForEv100: set.chosen.middleEv100,
+  };
+}
+
+function withoutFilter(request: ApproachRequest, why: ApproachReason | undefined): Approach {
+  const { tones } = request;
+  const single = heldBySingle(request);
+  const set = setFor(request);
+  const filterless = why === undefined ? [] : [why];
+  if (single.push >= 0 && !tones.sunInFrame) {
+    const code = single.well >= 0 ? "one-frame-may-do" : "one-frame-at-a-push";
+    const chosen = set.short > 0 ? undefined : around(set.chosen, single.oneFrameEv100, request);
     return {
-      kind: "single",
-      reasons: [{ code: "scene-fits-one-frame", text }],
-      exposeForEv100: exposureWithin(scene, sensor),
-      scene,
+      kind: "single-or-bracket",
+      marginStops: single.well,
+      reasons: [reason(code, tones, single.well), ...filterless],
+      ...(chosen === undefined ? {} : { set: chosen }),
+      exposeForEv100: chosen?.middleEv100 ?? single.oneFrameEv100,
+      oneFrameEv100: single.oneFrameEv100,
+      keepsHighlightsEv100: single.keepsHighlightsEv100,
+      tones,
     };
   }
-  const reasons: Reason[] = [
-    {
-      code: "scene-exceeds-one-frame",
-      text: `The scene spans ${stops(range)}, ${range - holds < LEAST_TOLD_STOPS ? "just" : stops(range - holds)} more than one frame holds.`,
-    },
-  ];
-  const graduated = fittingFilter(scene, range - holds, skyline, kit, reasons);
-  if (graduated === undefined) return { kind: "bracket", reasons, exposeForEv100: middle(scene), scene };
-
-  const darkened = darkenSky(scene, graduated.stops);
-  const rest = darkened.highlightEv100 - darkened.shadowEv100 - holds;
-  if (rest <= 0) {
-    reasons.push({
-      code: "graduated-enough",
-      text: `A graduated filter of ${stops(graduated.stops)} (${graduated.transition}) brings it into one frame.`,
-    });
-    return { kind: "graduated", reasons, graduated, exposeForEv100: exposureWithin(darkened, sensor), scene: darkened };
-  }
-  reasons.push({
-    code: "graduated-not-enough",
-    text: `A graduated filter of ${stops(graduated.stops)} still leaves ${stops(rest)} too much: bracket through it.`,
-  });
-  return { kind: "graduated-and-bracket", reasons, graduated, exposeForEv100: middle(darkened), scene: darkened };
+  const first = tones.sunInFrame ? reason("sun-in-frame", tones, 0) : reason("beyond-one-frame", tones, -single.push);
+  if (set.short > 0) return beyond(request, [first, ...filterless], set.chosen, single);
+  return {
+    kind: "bracket",
+    marginStops: single.well,
+    reasons: [first, ...filterless],
+    set: set.chosen,
+    exposeForEv100: set.chosen.middleEv100,
+    oneFrameEv100: single.oneFrameEv100,
+    keepsHighlightsEv100: single.keepsHighlightsEv100,
+    tones,
+  };
 }
 
-/** The weakest filter that is strong enough, else the strongest, among those that fit; adds why to `reasons`. */
-function fittingFilter(
-  scene: SceneInterval,
-  excessStops: number,
-  skyline: SkylineInFrame | null,
-  kit: Kit,
-  reasons: Reason[],
-): GraduatedChoice | undefined {
-  const skyOverGround = scene.skyEv100 - scene.groundEv100;
-  if (kit.graduated.length === 0) {
-    reasons.push({ code: "no-graduated-filter", text: "No graduated filter is in the bag: bracket." });
-    return undefined;
-  }
-  if (skyline === null || skyline.line === null) {
-    reasons.push({
-      code: "no-skyline-in-frame",
-      text: "No skyline is known in the frame to lay a graduated filter along.",
-    });
-    return undefined;
-  }
-  const { residualRmsPercent, tiltDeg } = skyline.line;
-  const straight = kit.graduated.filter(({ transition }) => residualRmsPercent <= LARGEST_STRAY_PERCENT[transition]);
-  const stray = `The skyline strays ${residualRmsPercent.toFixed(1)} % of the frame's height from a straight line`;
-  if (straight.length === 0) {
-    reasons.push({
-      code: "skyline-too-uneven",
-      text: `${stray}: a graduated filter would darken what stands across it.`,
-    });
-    return undefined;
-  }
-  const natural = straight.filter((filter) => filter.graduatedStops <= skyOverGround);
-  if (natural.length === 0) {
-    const text = `The sky is ${stops(skyOverGround)} brighter than the ground: each graduated filter would turn that round.`;
-    reasons.push({ code: "sky-not-brighter", text });
-    return undefined;
-  }
-  reasons.push({ code: "skyline-straight-enough", text: `${stray}: straight enough for a graduated filter.` });
-  const strongest = natural.at(-1) as (typeof natural)[number];
-  const taken = natural.find((filter) => filter.graduatedStops >= excessStops) ?? strongest;
-  return { stops: taken.graduatedStops, transition: taken.transition, mark: taken.mark, tiltDeg };
+function beyond(
+  request: ApproachRequest,
+  reasons: readonly ApproachReason[],
+  set: ChosenSet,
+  single: SingleFrame,
+  graduated?: GraduatedChoice,
+): Approach {
+  return {
+    kind: "beyond-one-set",
+    marginStops: single.well,
+    reasons: [...reasons, reason("shadows-give-way", request.tones, setFor(request).short)],
+    ...(graduated === undefined ? {} : { graduated }),
+    set,
+    exposeForEv100: set.middleEv100,
+    oneFrameEv100: single.oneFrameEv100,
+    keepsHighlightsEv100: single.keepsHighlightsEv100,
+    tones: request.tones,
+  };
 }
 
-function darkenSky(scene: SceneInterval, filterStops: number): SceneInterval {
-  const skyEv100 = scene.skyEv100 - filterStops;
-  const skyWasBrightest = scene.highlightEv100 - Math.max(scene.skyEv100, scene.groundEv100);
-  return { ...scene, skyEv100, highlightEv100: Math.max(skyEv100, scene.groundEv100) + Math.max(0, skyWasBrightest) };
+interface SingleFrame {
+  /** Room within what is held well, and at a push [stops]. */
+  readonly well: number;
+  readonly push: number;
+  readonly oneFrameEv100: number;
+  readonly keepsHighlightsEv100: number;
 }
 
-/** As the ground is metered, unless highlights or shadows ask otherwise; where both do, highlights come first. */
-function exposureWithin(
-  scene: SceneInterval,
-  { headroomStops, footroomStops }: { readonly headroomStops: number; readonly footroomStops: number },
-): number {
-  const holdsShadows = Math.min(scene.groundEv100, scene.shadowEv100 + footroomStops);
-  return Math.max(holdsShadows, scene.highlightEv100 - headroomStops);
+/** One frame of a scene: as the ground is metered, no brighter than the highlights bear. */
+function heldBySingle({ tones, latitude }: ApproachRequest): SingleFrame {
+  const well = exposuresHolding(tones, heldWell(latitude, tones));
+  const push = exposuresHolding(tones, heldAtAPush(latitude));
+  // the sky is held well as long as the shadows can be lifted, and at a push beyond
+  const forSky = Math.min(well.brightestEv100, Math.max(push.darkestEv100, push.brightestEv100));
+  return {
+    well: roomStops(well),
+    push: roomStops(push),
+    oneFrameEv100: Math.max(Math.min(tones.groundEv100, push.darkestEv100), forSky),
+    keepsHighlightsEv100: push.brightestEv100,
+  };
 }
 
-function middle(scene: SceneInterval): number {
-  return (scene.shadowEv100 + scene.highlightEv100) / 2;
+/** The smallest set that holds both ends well, with what the levels may be off by; where none does, the widest, and how much it lacks [stops]. */
+function setFor({ tones, latitude, sets }: ApproachRequest): { readonly chosen: ChosenSet; readonly short: number } {
+  const { aboveStops, belowStops } = heldWell(latitude, tones);
+  const highEv100 = Math.max(tones.brightestEv100, tones.brightestGroundEv100) + tones.uncertaintyStops;
+  const darkestFrame = highEv100 - aboveStops;
+  const brightestFrame = tones.darkestEv100 - tones.uncertaintyStops + belowStops;
+  const travel = darkestFrame - brightestFrame;
+  const set = smallestSet(sets, travel, tones.sunInFrame);
+  if (set === undefined) {
+    const widest = widestSet(sets);
+    // highlights cannot be mended, shadows can be given up
+    return {
+      chosen: { ...widest, middleEv100: darkestFrame - travelOf(widest) / 2 },
+      short: travel - travelOf(widest),
+    };
+  }
+  const half = travelOf(set) / 2;
+  const middleEv100 = clamp(
+    tones.groundEv100,
+    darkestFrame - half,
+    Math.max(darkestFrame - half, brightestFrame + half),
+  );
+  return { chosen: { ...set, middleEv100 }, short: 0 };
 }
 
-function stops(value: number): string {
-  return `${value.toFixed(1)} stops`;
+/** The same set with the single frame in its middle, as far as both ends stay held. */
+function around(set: ChosenSet, exposeForEv100: number, { tones, latitude }: ApproachRequest): ChosenSet {
+  const { aboveStops, belowStops } = heldWell(latitude, tones);
+  const half = travelOf(set) / 2;
+  const high = Math.max(tones.brightestEv100, tones.brightestGroundEv100) + tones.uncertaintyStops;
+  const low = tones.darkestEv100 - tones.uncertaintyStops;
+  return { ...set, middleEv100: clamp(exposeForEv100, high - aboveStops - half, low + belowStops + half) };
+}
+
+function darkenSky(tones: SceneTones, filterStops: number): SceneTones {
+  return {
+    ...tones,
+    skyEv100: tones.skyEv100 - filterStops,
+    brightestEv100: tones.brightestEv100 - filterStops,
+  };
+}
+
+function clamp(value: number, low: number, high: number): number {
+  return Math.max(low, Math.min(value, Math.max(low, high)));
 }

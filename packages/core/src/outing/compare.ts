@@ -1,5 +1,5 @@
 import { DomainError, requireInRange } from "../domain-error";
-import { goldenStretches } from "./golden-stretches";
+import { skyAgainstGround } from "./approach-reasons";
 import { type OutingPlan, type OutingRequest, planOuting } from "./plan";
 import type { OutingMoment } from "./plan-moment";
 
@@ -23,6 +23,8 @@ export interface RankedOuting {
   /** Weighted mean of the parts, 0 to 1. */
   readonly score: number;
   readonly parts: readonly ScorePart[];
+  /** Go or stay. */
+  readonly verdict: OutingPlan["verdict"];
   readonly place: OutingPlan["place"];
   readonly date: string;
   readonly arriveBy: string;
@@ -64,11 +66,12 @@ export function scoreOuting(plan: OutingPlan, weights: CriterionWeights = {}): S
   if (total === 0) {
     throw new DomainError({ param: "weights", given: 0, allowed: "at least one criterion that counts and is known" });
   }
-  const { place, date, arriveBy, stayUntil } = plan;
+  const { verdict, place, date, arriveBy, stayUntil } = plan;
   return {
     plan,
     score: parts.reduce((sum, { value, weight }) => sum + value * weight, 0) / total,
     parts,
+    verdict,
     place,
     date,
     arriveBy,
@@ -95,10 +98,7 @@ function edgeMoment({ moments }: OutingPlan): OutingMoment | undefined {
 
 /** Direct light while the sun is low: how much of it there is in the golden hours of the session's part of the day. */
 function goldenLight(plan: OutingPlan): Part {
-  const part = plan.moments.some(({ name }) => name === "civil-dawn" || name === "first-direct-light")
-    ? "morning"
-    : "evening";
-  const minutes = goldenStretches(plan.light, part).reduce((sum, stretch) => sum + stretch.minutes, 0);
+  const minutes = plan.sessionLight.golden.reduce((sum, stretch) => sum + stretch.minutes, 0);
   const text = `${Math.round(minutes)} minutes of direct light in the golden hour; ${FULL_GOLDEN_MINUTES} are all one could wish for.`;
   return { criterion: "golden-light", value: Math.min(1, minutes / FULL_GOLDEN_MINUTES), text };
 }
@@ -124,7 +124,7 @@ function contrast(plan: OutingPlan): Part {
   const moment = edgeMoment(plan) ?? (plan.moments[0] as OutingMoment);
   const { contrastStops } = moment;
   const value = 1 - (contrastStops - EASY_CONTRAST_STOPS) / (HARD_CONTRAST_STOPS - EASY_CONTRAST_STOPS);
-  const text = `The sky is ${contrastStops.toFixed(1)} stops over the ground at ${moment.name.replaceAll("-", " ")}: ${moment.approach.kind.replaceAll("-", " ")}.`;
+  const text = `At ${moment.name.replaceAll("-", " ")} ${skyAgainstGround(contrastStops)}.`;
   return { criterion: "contrast", value: Math.max(0, Math.min(1, value)), text };
 }
 

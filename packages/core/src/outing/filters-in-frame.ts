@@ -16,6 +16,7 @@ import { type CameraView, USUAL_VIEW } from "../sky/luminance";
 import { moonPhase, moonPosition } from "../sky/moon";
 import type { SkyPoint, SkyState } from "../sky/sky-types";
 import { sunPosition } from "../sky/sun";
+import { reflectionStops } from "./fitting-filter";
 import { framingOf, type PointedCamera, viewOf } from "./framing-camera";
 
 export interface PolarizerInFrameRequest {
@@ -82,11 +83,13 @@ export function graduatedInFrame(request: GraduatedInFrameRequest): GraduatedInF
   const sun = sunPosition(instantMs, observer);
   const predicted = request.contrastStops === undefined ? levelsAt(request, sun, viewOf(framing)) : undefined;
   if (predicted !== undefined) assumptions.push(...predicted.assumptions);
+  const skyline = skylineInFrame(profile, framing);
   const assessment = assessGraduated({
-    skyline: skylineInFrame(profile, framing),
+    skyline,
     projection: frameProjection(framing),
     contrastStops: request.contrastStops ?? (predicted as SceneLevels).contrastStops,
     residualStops,
+    reflectionStops: predicted && reflectionStops(skyline, predicted.ev100.sky, predicted.ev100.stillWater),
     sun,
     obstacles,
     available,

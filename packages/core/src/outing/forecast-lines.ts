@@ -4,13 +4,14 @@ import type { MoonPhaseName } from "../sky/moon";
 import type { ApproachKind } from "./approach";
 import type { MomentName } from "./moments";
 import type { PackItemName } from "./pack";
+import type { Verdict } from "./verdict";
 
 /** When direct light goes or comes, and why: the code is stable, the sentence is made of the values where it is read. */
 export type ForecastHeadline =
   | ({ readonly code: "light-goes" } & LightEdge)
   | ({ readonly code: "light-comes" } & LightEdge)
-  /** The sun does not leave in the session. */
-  | { readonly code: "sun-stays-up"; readonly instant: string }
+  /** The sun does not set: when it is lowest, and whether higher ground takes its light for a while. */
+  | { readonly code: "sun-stays-up"; readonly instant: string; readonly directLight: boolean }
   /** The sun is over the level horizon in the session, and never on what is photographed; the instant is null where it does not cross it. */
   | { readonly code: "no-direct-light"; readonly almanacInstant: string | null }
   /** Where even twilight stays away, when the sun is highest, and how high [deg]; null where it does not. */
@@ -31,20 +32,22 @@ export interface LightEdge {
 
 /** One line of the summary. */
 export type ForecastLine =
+  | { readonly code: "verdict"; readonly verdict: Verdict }
   | {
       readonly code: "golden-light";
-      /** Whether the sun passes through the golden hour in this part of the day at all. */
-      readonly comes: boolean;
       readonly minutes: number;
       readonly start: string | null;
       readonly end: string | null;
-      /** Whether that start is but the midnight that the day begins at, or that end the one that it ends at: more lies beyond. */
-      readonly sinceDayBefore: boolean;
-      readonly intoNextDay: boolean;
+      /** The day of the session; a start or an end on another is told with its day. */
+      readonly date: string;
     }
   | { readonly code: "sky-outlook"; readonly outlook: CloudOutlookKind; readonly reasons: readonly string[] }
   /** Cloud is not known: when the blue hour is, which any sky has. */
-  | { readonly code: "sky-not-known"; readonly blueHour: { readonly start: string; readonly end: string } | null }
+  | {
+      readonly code: "sky-not-known";
+      readonly blueHour: { readonly start: string; readonly end: string } | null;
+      readonly date: string;
+    }
   | {
       readonly code: "contrast";
       readonly moment: MomentName;

@@ -1,6 +1,4 @@
-import { localDay } from "../instants";
 import type { ForecastHeadline, ForecastLine, LightEdge } from "./forecast-lines";
-import { goldenStretches } from "./golden-stretches";
 import type { OutingPlan } from "./plan";
 import type { OutingMoment } from "./plan-moment";
 
@@ -8,7 +6,7 @@ export type ForecastSession = "evening" | "morning";
 
 export interface ForecastWords {
   readonly headline: ForecastHeadline;
-  /** Four to seven lines: the light, the sky, contrast and approach, the moon, the tide, fog on the lens, when to be there. */
+  /** Five to eight lines: whether to go, the light, the sky, contrast and approach, the moon, the tide, fog on the lens, when to be there. */
   readonly summary: readonly ForecastLine[];
 }
 
@@ -28,8 +26,9 @@ export function forecastWords(plan: OutingPlan, session: ForecastSession): Forec
   return {
     headline: headlineOf(plan, session, edge),
     summary: [
-      goldenLight(plan, session),
-      sky(plan, session),
+      { code: "verdict", verdict: plan.verdict },
+      goldenLight(plan),
+      sky(plan),
       contrast(told),
       moon(plan),
       ...tide(plan, told),
@@ -51,13 +50,17 @@ function edgeOf({ moments }: OutingPlan, session: ForecastSession): OutingMoment
 }
 
 function headlineOf(plan: OutingPlan, session: ForecastSession, edge: OutingMoment | undefined): ForecastHeadline {
+  const lowest = plan.moments.find(({ name }) => name === "lowest-sun");
+  if (plan.sessionLight.part === "midnight-sun" && lowest !== undefined) {
+    const directLight = plan.sessionLight.golden.length > 0 || lowest.directLight;
+    return directLight
+      ? { code: "sun-stays-up", instant: lowest.instant, directLight: lowest.directLight }
+      : { code: "no-direct-light", almanacInstant: null };
+  }
   const almanac = plan.moments.find(({ name }) => name === (session === "evening" ? "sunset" : "sunrise"));
   if (edge !== undefined) {
     return { code: session === "evening" ? "light-goes" : "light-comes", ...edgeDetails(plan, session, edge, almanac) };
   }
-  const lowest = plan.moments.find(({ name }) => name === "lowest-sun");
-  if (lowest?.directLight === true) return { code: "sun-stays-up", instant: lowest.instant };
-  if (lowest !== undefined) return { code: "no-direct-light", almanacInstant: null };
   if (almanac !== undefined) return { code: "no-direct-light", almanacInstant: almanac.instant };
   const highest = plan.moments.find(({ name }) => name === "highest-sun");
   return {
@@ -94,26 +97,21 @@ function edgeDetails(
   };
 }
 
-function goldenLight({ light, date, timeZone }: OutingPlan, session: ForecastSession): ForecastLine {
-  const stretches = goldenStretches(light, session);
-  const day = localDay(date, timeZone);
-  const start = stretches[0]?.start ?? null;
-  const end = stretches.at(-1)?.end ?? null;
+function goldenLight({ sessionLight: { golden }, date }: OutingPlan): ForecastLine {
   return {
     code: "golden-light",
-    comes: light.windows.some(({ kind, part }) => kind === "golden-hour" && part === session),
-    minutes: stretches.reduce((sum, stretch) => sum + stretch.minutes, 0),
-    start,
-    end,
-    sinceDayBefore: start !== null && Date.parse(start) <= day.startMs,
-    intoNextDay: end !== null && Date.parse(end) >= day.endMs,
+    minutes: golden.reduce((sum, stretch) => sum + stretch.minutes, 0),
+    start: golden[0]?.start ?? null,
+    end: golden.at(-1)?.end ?? null,
+    date,
   };
 }
 
-function sky({ cloudOutlook, light }: OutingPlan, session: ForecastSession): ForecastLine {
+function sky({ cloudOutlook, sessionLight: { blueHour }, date }: OutingPlan): ForecastLine {
   if (cloudOutlook !== undefined) return { code: "sky-outlook", ...cloudOutlook };
-  const blue = light.windows.find(({ kind, part }) => kind === "blue-hour" && part === session);
-  return { code: "sky-not-known", blueHour: blue === undefined ? null : { start: blue.start, end: blue.end } };
+  // the session's own, which may lie past midnight, and not last night's
+  const blue = blueHour.at(-1);
+  return { code: "sky-not-known", blueHour: blue === undefined ? null : { start: blue.start, end: blue.end }, date };
 }
 
 function contrast({ name, instant, contrastStops, approach, bracket, graduated }: OutingMoment): ForecastLine {

@@ -1,11 +1,11 @@
 import { DomainError } from "../domain-error";
-import { type Filter, type FilterReading, type GraduatedTransition, readFilter } from "../filters/filter";
+import { type Filter, type FilterReading, type GraduatedFilter, readFilter } from "../filters/filter";
 import type { Assumption } from "../notes";
 
-/** What is in the bag, sorted by what it is for, weakest first. */
+/** What is in the bag, sorted by what it is for; neutral densities weakest first. */
 export interface Kit {
   readonly neutralDensity: readonly FilterReading[];
-  readonly graduated: readonly (FilterReading & { readonly transition: GraduatedTransition })[];
+  readonly graduated: readonly GraduatedFilter[];
   readonly polarizer: FilterReading | null;
 }
 
@@ -20,13 +20,10 @@ export function sortKit(filters: readonly Filter[], assumptions: Assumption[]): 
     throw new DomainError({ param: "filters", given: filters.length, allowed: `up to ${MAX_FILTERS} filters` });
   }
   const readings = filters.map((filter, i) => readFilter(filter, `filters.${i}`, assumptions));
-  const strength = (reading: FilterReading): number => reading.attenuationStops + reading.graduatedStops;
-  readings.sort((a, b) => strength(a) - strength(b));
+  readings.sort((a, b) => a.attenuationStops - b.attenuationStops);
   return {
     neutralDensity: readings.filter(({ kind }) => kind === "nd"),
-    graduated: readings.flatMap((reading) =>
-      reading.transition === undefined ? [] : [{ ...reading, transition: reading.transition }],
-    ),
+    graduated: filters.filter((filter) => filter.kind === "graduated"),
     polarizer: readings.find(({ kind }) => kind === "polarizer") ?? null,
   };
 }

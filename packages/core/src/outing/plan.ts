@@ -1,26 +1,37 @@
 import { dipDeg } from "../almanac/dip";
 import { within } from "../domain-error";
+import { ev100OnCurve } from "../exposure/light-curve";
 import type { Filter } from "../filters/filter";
 import { type SkylineInFrame, skylineInFrame } from "../framing/skyline";
 import { flatHorizon } from "../horizon/flat";
 import type { HorizonProfile } from "../horizon/profile";
 import { localDay, zoneClock } from "../instants";
 import { findLightWindows, type Horizon, type LightWindows, type Place, type Subject } from "../light/windows";
-import { type Assumption, type Caution, caution } from "../notes";
+import type { Assumption, Caution } from "../notes";
 import { type CloudOutlook, cloudOutlook } from "../sky/cloud-outlook";
 import { type DewPoint, dewPoint } from "../sky/dew-point";
 import type { Observer, SkyPosition } from "../sky/horizontal";
 import { type MoonPhaseName, moonPhase, moonPosition } from "../sky/moon";
 import type { SkyState } from "../sky/sky-types";
-import { tideCaution } from "../water/tide-caution";
+import { arrivalFor, type TimePart } from "./arrival";
+import { temperatureAt } from "./assumed-temperature";
 import { type OutingCamera, type PlannedCamera, planCamera } from "./camera";
+import { type GroundAround, hazardsOf } from "./hazards";
 import { sortKit } from "./kit";
-import { longExposures, whenKitReaches } from "./long-exposures";
+import { type LongExposures, longExposures, overGround } from "./long-exposures";
+import type { Moment } from "./moments";
+import { nightOf, type OutingNight } from "./night";
 import { type PackItem, packOf } from "./pack";
-import { type OutingMoment, planMoment, SKY_PEAK_STOPS } from "./plan-moment";
-import { sessionScene } from "./scene";
-import { momentsOf, type SessionInput, spanOf } from "./session-moments";
+import { polarizerUse, wetLens } from "./pack-reasons";
+import { type MomentContext, type OutingMoment, type PlannedMoment, planMoment } from "./plan-moment";
+import { type SessionScene, sessionScene } from "./scene";
+import { darkEndOf, type SceneKind } from "./scene-kind";
+import { type SessionInput, type SessionSpan, spanOf } from "./session";
+import { type SessionLightReport, sessionLight } from "./session-light";
+import { momentsOf } from "./session-moments";
+import { firstReached } from "./shutter-reached";
 import { type OutingTide, type OutingTideReport, outingTide } from "./tide";
+import { type Verdict, verdictOf } from "./verdict";
 
 /** The sky and the air of the session, as a forecast gives them. */
 export interface OutingSky extends SkyState {
@@ -38,23 +49,39 @@ export interface OutingRequest {
   readonly session: SessionInput;
   readonly camera: OutingCamera;
   readonly subject?: Subject | undefined;
+  /** What the photograph shows below the sky; default open ground. */
+  readonly scene?: SceneKind | undefined;
+  readonly foreground?: { readonly crossesSkyline?: boolean | undefined } | undefined;
   /** What is in the bag, up to 12 filters. */
   readonly filters?: readonly Filter[] | undefined;
   readonly sky?: OutingSky | undefined;
   readonly horizon: Horizon;
   /** A shutter time that is wanted, as for smooth water [s]. */
   readonly targetShutterSeconds?: number | undefined;
+  /** The way from where one parks to the spot [min], 0 to 720; default 15. */
+  readonly walkInMinutes?: number | undefined;
   /** The tide on the shore, looked up beforehand for the whole of the session. */
   readonly tide?: OutingTide | undefined;
+  /** The ground round the camera, where elevation data tell it. */
+  readonly ground?: GroundAround | undefined;
 }
 
 export interface OutingPlan {
+  /** Go or stay. */
+  readonly verdict: Verdict;
   readonly place: LightWindows["place"];
   readonly date: string;
   readonly timeZone: string;
+  /** When to be where the walk begins. */
   readonly arriveBy: string;
+  /** What lies between that and the first moment. */
+  readonly arriveByParts: readonly TimePart[];
   readonly stayUntil: string;
+  /** What lies between the last moment and that. */
+  readonly stayUntilParts: readonly TimePart[];
   readonly light: LightWindows;
+  /** The good light of this session, wherever midnight falls in it. */
+  readonly sessionLight: SessionLightReport;
   /** The skyline in the frame; null where the camera's direction was not given. */
   readonly skyline: SkylineInFrame | null;
   readonly moments: readonly OutingMoment[];
@@ -66,132 +93,222 @@ export interface OutingPlan {
     /** Where it stands in the middle of the session. */
     readonly position: SkyPosition;
   };
+  /** Present where it gets dark enough for stars in a span. */
+  readonly night?: OutingNight;
   /** Whether cloud will take colour; present where cloud is given. */
   readonly cloudOutlook?: CloudOutlook;
   /** Whether the lens will fog; present where temperature and humidity are given. */
   readonly dew?: DewPoint;
   /** What the water does; present where a tide was given. */
   readonly tide?: OutingTideReport;
-  /** What can hurt; of dark paths only where the way there or back, two hours at most, is in the dark. */
+  /** What can hurt at this place and time. */
   readonly cautions: readonly Caution[];
   readonly assumptions: readonly Assumption[];
 }
 
-// Common practice: time to choose the spot, set up and frame before the first moment
-const SET_UP_MS = 30 * 60_000;
-// Our own choice: nobody waits longer for a frame that was not asked for, as of a night under the stars at a landscape's aperture
-const LONGEST_FRAME_SECONDS = 3600;
 // Common practice: below this sun a path is hard to see without a lamp
 const DARK_BELOW_DEG = -3;
-// Our own choice, since nobody says how long the way is: as long as most walks to a spot and from it take
+// Our own choice: the way home begins within two hours
 const LONGEST_WAY_MS = 2 * 3_600_000;
 const WAY_STEP_MS = 30 * 60_000;
 
 /**
- * Plan one evening or morning: when to be there, the moments that count, and for each the light, the contrast, the approach with its
- * reasons, the settings, and the long exposure if one is wanted; and what to pack.
+ * Plan one evening, morning or span: whether to go, when to be there, the moments that count, and for each the light, the contrast, the approach with
+ * its reasons, the settings, and the long exposure if one is wanted; what to pack and what to beware of.
  * @param request place, day and session; camera; what is photographed; the bag; the sky; the skyline; a wanted shutter time [s]
  * @returns moments in order of time, instants as RFC 3339 with the zone's offset
- * @throws DomainError for values out of range; `impossible` where a bracket cannot cover the scene
- * Source: each part's own: `findLightWindows`, `sceneLevels`, `chooseApproach`, `planBracket`, `solveLongExposure`.
+ * @throws DomainError for values out of range
+ * Source: each part's own: `findLightWindows`, `sceneLevels`, `chooseApproach`, `solveLongExposure`.
  * Accuracy: instants as those of `directLight`; light ±0.5 to ±1.5 stops, said with each moment.
  */
 export function planOuting(request: OutingRequest): OutingPlan {
-  const { place, date, timeZone, horizon, subject, filters = [], targetShutterSeconds } = request;
+  const { place, date, timeZone, horizon } = request;
   const clock = zoneClock(timeZone);
   const toSecond = (ms: number): string => clock.format(Math.round(ms / 1000) * 1000);
   const assumptions: Assumption[] = [];
-  const { temperatureC, relativeHumidity } = request.sky ?? {};
+  const { temperatureC } = request.sky ?? {};
   const atmosphere = temperatureC === undefined ? undefined : { temperatureC };
-  const light = findLightWindows({ place, date, timeZone, horizon, subject, atmosphere });
+  const light = findLightWindows({ place, date, timeZone, horizon, subject: request.subject, atmosphere });
   const camera = planCamera(request.camera, assumptions);
-  const kit = sortKit(filters, assumptions);
-  const observer: Observer = {
-    latitude: place.latitude,
-    longitude: place.longitude,
-    elevationM: light.place.elevationM,
-  };
-  const span = spanOf(request.session, localDay(date, timeZone), observer);
+  const { latitude, longitude, elevationM, eyeHeightM } = light.place;
+  const observer: Observer = { latitude, longitude, elevationM };
+  const span = spanOf(request.session, localDay(date, timeZone), observer, eyeHeightM);
   // as the light windows have it: the level horizon dips with the eye height alone
-  const { eyeHeightM } = light.place;
   const profile = profileOf(horizon, eyeHeightM);
-  const scene = sessionScene({
-    span,
-    camera: observer,
-    subject: {
-      ...observer,
-      latitude: subject?.latitude ?? place.latitude,
-      longitude: subject?.longitude ?? place.longitude,
-    },
-    profile,
-    subjectProfile: subject?.horizon === undefined ? profile : profileOf(subject.horizon, eyeHeightM),
-    almanacAltitudeDeg: -dipDeg(eyeHeightM),
-    facing:
-      subject?.facingAzimuthDeg === undefined
-        ? undefined
-        : { facingAzimuthDeg: subject.facingAzimuthDeg, slopeDeg: subject.slopeDeg ?? 90 },
-    sky: request.sky,
-    atmosphere,
-  });
-  const reachedMs =
-    targetShutterSeconds === undefined ? null : whenKitReaches(scene.groundLight(), kit, targetShutterSeconds, camera);
-  const moments = momentsOf(span, scene, eyeHeightM, request.sky?.cloudCover);
-  if (reachedMs !== null) moments.push({ name: "shutter-reached", instantMs: reachedMs });
-  moments.sort((a, b) => a.instantMs - b.instantMs);
+  const scene = sceneOf(request, span, observer, profile, eyeHeightM);
   const skylineToward = skylinesInFrame(profile, camera);
-  const context = {
-    longExposureAt:
-      targetShutterSeconds === undefined
-        ? undefined
-        : longExposures(scene.groundLight(), filters, targetShutterSeconds, camera),
+  const { planned, kitHasPolarizer } = planMoments(request, {
+    span,
+    scene,
+    camera,
+    profile,
+    skylineToward,
+    eyeHeightM,
+    toSecond,
+    assumptions,
+  });
+  const moments = planned.map(({ moment }) => moment);
+
+  const firstMs = (planned[0] as TimedMoment).instantMs;
+  const lastMs = (planned.at(-1) as TimedMoment).instantMs;
+  const isDark = (ms: number): boolean => scene.sun(ms).altitudeDeg < DARK_BELOW_DEG;
+  const arrival = arrivalFor(firstMs, request.walkInMinutes, isDark, assumptions);
+  const { arriveMs } = arrival;
+  const lastFramesMs = secondsNeeded(moments.at(-1) as OutingMoment) * 1000;
+  const stayMs = lastMs + lastFramesMs;
+  const darkOnTheWay = waysOf(arriveMs, stayMs, span.endMs).some(isDark);
+  const middleMs = (firstMs + lastMs) / 2;
+  const { illuminatedFraction, phase, phaseName } = moonPhase(middleMs);
+  const { azimuthDeg, altitudeDeg, trueAltitudeDeg } = moonPosition(middleMs, observer);
+  const temperature = temperatureAt(temperatureC, light.place, date, assumptions);
+  const air = airOf(request);
+  const night = span.part === "span" ? nightOf(span, scene, camera, latitude, toSecond) : undefined;
+  const good = sessionLight(span, scene, toSecond);
+  return {
+    verdict: verdictOf({
+      light: good,
+      horizon: light.horizon,
+      moments,
+      wantsSoftLight: darkEndOf(request.scene ?? "open-ground").crossesSkyline || moments.every(showsNoSky),
+      minutesLostToTerrain: light.directLight.minutesLostToTerrain,
+      cloudCover: request.sky?.cloudCover,
+      cloudOutlook: air.cloudOutlook,
+      fogRisk: air.dew?.fogRisk,
+      night,
+      moonlit: illuminatedFraction,
+    }),
+    place: light.place,
+    date,
+    timeZone,
+    arriveBy: toSecond(arriveMs),
+    arriveByParts: arrival.parts,
+    stayUntil: toSecond(stayMs),
+    stayUntilParts: [{ part: "last-frames", minutes: lastFramesMs / 60_000, why: "the frames of the last moment" }],
+    light,
+    sessionLight: good,
+    skyline: request.camera.azimuthDeg === undefined ? null : skylineToward(0),
+    moments,
+    pack: packOf({
+      moments,
+      camera,
+      minutesOutside: (stayMs - arriveMs) / 60_000,
+      dark: darkOnTheWay,
+      temperature,
+      polarizerFor: kitHasPolarizer ? polarizerUse(moments, camera) : undefined,
+      wetLens: wetLens(request, air.dew),
+    }),
+    moon: { illuminatedFraction, phase, phaseName, position: { azimuthDeg, altitudeDeg, trueAltitudeDeg } },
+    ...(night === undefined ? {} : { night }),
+    ...air,
+    ...(request.tide === undefined ? {} : { tide: outingTide(request.tide, planned, arriveMs, stayMs, toSecond) }),
+    cautions: hazardsOf({
+      ground: request.ground,
+      elevationM,
+      hasTide: request.tide !== undefined,
+      darkOnTheWay,
+      temperature,
+    }),
+    assumptions: [...light.assumptions, ...distinct(assumptions)],
+  };
+}
+
+interface TimedMoment extends PlannedMoment, Moment {}
+
+interface Session {
+  readonly span: SessionSpan;
+  readonly scene: SessionScene;
+  readonly camera: PlannedCamera;
+  readonly profile: HorizonProfile;
+  readonly skylineToward: (azimuthDeg: number) => SkylineInFrame;
+  readonly eyeHeightM: number;
+  readonly toSecond: (ms: number) => string;
+  readonly assumptions: Assumption[];
+}
+
+/** The moments in order of time, with the one at which the wanted time first comes about. */
+function planMoments(
+  request: OutingRequest,
+  session: Session,
+): { readonly planned: readonly TimedMoment[]; readonly kitHasPolarizer: boolean } {
+  const { span, scene, camera, profile, skylineToward, eyeHeightM, toSecond, assumptions } = session;
+  const { filters = [], targetShutterSeconds } = request;
+  const kit = sortKit(filters, assumptions);
+  const sceneKind = request.scene ?? "open-ground";
+  const darkEnd = darkEndOf(sceneKind);
+  if (request.scene === undefined) {
+    assumptions.push({ field: "scene", value: sceneKind, why: "what the photograph shows below the sky was not said" });
+  }
+  const long =
+    targetShutterSeconds === undefined
+      ? undefined
+      : longExposures(scene.groundLight(), filters, targetShutterSeconds, camera);
+  const context: MomentContext = {
+    longExposures: long,
     scene,
     camera,
     kit,
     profile,
     skylineToward,
     sky: request.sky,
+    darkEnd,
+    crossesSkyline: request.foreground?.crossesSkyline ?? false,
+    latitude: request.place.latitude,
     toSecond,
     assumptions,
   };
-  const planned = moments.map((moment) => planMoment(moment, context));
+  const plan = (moment: Moment): TimedMoment => ({ ...moment, ...planMoment(moment, context) });
+  const planned = momentsOf(span, scene, eyeHeightM, request.sky?.cloudCover).map(plan);
+  const reachedMs = long && reachedBetween(planned, scene, long);
+  if (reachedMs !== undefined) planned.push(plan({ name: "shutter-reached", instantMs: reachedMs }));
+  planned.sort((a, b) => a.instantMs - b.instantMs);
+  return { planned, kitHasPolarizer: kit.polarizer !== null };
+}
 
-  const firstMs = (moments[0] as (typeof moments)[number]).instantMs;
-  const lastMs = (moments.at(-1) as (typeof moments)[number]).instantMs;
-  const arriveMs = firstMs - SET_UP_MS;
-  const stayMs = lastMs + secondsNeeded(planned.at(-1) as OutingMoment) * 1000;
-  const isDark = (ms: number): boolean => scene.sun(ms).altitudeDeg < DARK_BELOW_DEG;
-  const middleMs = (firstMs + lastMs) / 2;
-  const { illuminatedFraction, phase, phaseName } = moonPhase(middleMs);
-  const { azimuthDeg, altitudeDeg, trueAltitudeDeg } = moonPosition(middleMs, observer);
+/** When the wanted shutter time comes about between the moments [Unix ms]. */
+function reachedBetween(planned: readonly TimedMoment[], scene: SessionScene, long: LongExposures): number | undefined {
+  const { curve } = scene.groundLight();
+  const known = planned
+    .filter(({ instantMs }) => instantMs < curve.endMs)
+    .map(({ instantMs, approach, polarizerHelps }) => ({
+      instantMs,
+      over: overGround({ ...approach, polarizerHelps }, ev100OnCurve(curve, instantMs)),
+    }));
+  return firstReached(known, long);
+}
+
+function sceneOf(
+  { subject, sky }: OutingRequest,
+  span: SessionSpan,
+  observer: Observer,
+  profile: HorizonProfile,
+  eyeHeightM: number,
+): SessionScene {
+  const facingAzimuthDeg = subject?.facingAzimuthDeg;
+  return sessionScene({
+    span,
+    camera: observer,
+    subject: {
+      ...observer,
+      latitude: subject?.latitude ?? observer.latitude,
+      longitude: subject?.longitude ?? observer.longitude,
+    },
+    profile,
+    subjectProfile: subject?.horizon === undefined ? profile : profileOf(subject.horizon, eyeHeightM),
+    almanacAltitudeDeg: -dipDeg(eyeHeightM),
+    facing: facingAzimuthDeg === undefined ? undefined : { facingAzimuthDeg, slopeDeg: subject?.slopeDeg ?? 90 },
+    sky,
+    atmosphere: sky?.temperatureC === undefined ? undefined : { temperatureC: sky.temperatureC },
+  });
+}
+
+/** What the sky and the air that were given come to. */
+function airOf({ sky }: OutingRequest): Pick<OutingPlan, "cloudOutlook" | "dew"> {
+  const { cloudCover, temperatureC, relativeHumidity } = sky ?? {};
   return {
-    place: light.place,
-    date,
-    timeZone,
-    arriveBy: toSecond(arriveMs),
-    stayUntil: toSecond(stayMs),
-    light,
-    skyline: request.camera.azimuthDeg === undefined ? null : skylineToward(0),
-    moments: planned,
-    pack: packOf(planned, camera, (stayMs - arriveMs) / 60_000, [arriveMs, stayMs].some(isDark)),
-    moon: { illuminatedFraction, phase, phaseName, position: { azimuthDeg, altitudeDeg, trueAltitudeDeg } },
-    ...(request.sky?.cloudCover === undefined ? {} : { cloudOutlook: cloudOutlook(request.sky.cloudCover) }),
+    ...(cloudCover === undefined ? {} : { cloudOutlook: cloudOutlook(cloudCover) }),
     ...(temperatureC === undefined || relativeHumidity === undefined
       ? {}
       : { dew: within("sky", () => dewPoint(temperatureC, relativeHumidity)) }),
-    ...(request.tide === undefined ? {} : { tide: outingTide(request.tide, moments, arriveMs, stayMs, toSecond) }),
-    cautions: [
-      caution("sun-through-optics"),
-      ...(waysOf(arriveMs, stayMs, span.endMs).some(isDark) ? [caution("dark-paths")] : []),
-      request.tide === undefined ? caution("tide-and-swell") : tideCaution(),
-      caution("cliffs-and-mud"),
-      caution("wildlife"),
-    ],
-    assumptions: [
-      ...light.assumptions,
-      ...distinct(assumptions),
-      { field: "setUpMinutes", value: SET_UP_MS / 60_000, why: "time to choose the spot and set up" },
-      { field: "skyPeakStops", value: SKY_PEAK_STOPS, why: "bright parts of the sky over its mean" },
-    ],
   };
 }
 
@@ -208,6 +325,10 @@ function waysOf(arriveMs: number, stayMs: number, endMs: number): number[] {
   return ways;
 }
 
+function showsNoSky({ tones }: OutingMoment): boolean {
+  return tones.every(({ name }) => name !== "mean-sky");
+}
+
 /** The skyline in the frame toward an azimuth; a camera that was pointed sees the same at each moment, which is worked out once. */
 function skylinesInFrame(profile: HorizonProfile, camera: PlannedCamera): (azimuthDeg: number) => SkylineInFrame {
   const known = new Map<number, SkylineInFrame>();
@@ -219,10 +340,9 @@ function skylinesInFrame(profile: HorizonProfile, camera: PlannedCamera): (azimu
   };
 }
 
-/** How long the camera is at work from a moment on [s]. */
+/** How long the camera is at work from a moment on [s]; a long exposure only counts where it begins in the session's light. */
 function secondsNeeded({ exposure, bracket, longExposure }: OutingMoment): number {
-  const frame = Math.min(exposure.shutter.seconds, LONGEST_FRAME_SECONDS);
-  return Math.max(frame, bracket?.totalSeconds ?? 0, longExposure?.corrected?.seconds ?? 0);
+  return Math.max(exposure.shutter.seconds, bracket?.totalSeconds ?? 0, longExposure?.corrected?.seconds ?? 0);
 }
 
 /** Each assumption once: a field that several moments assumed alike is one guess. */

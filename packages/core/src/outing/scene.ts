@@ -1,10 +1,11 @@
+import { type SkyCourse, skyCourse } from "../almanac/course";
 import { lightCurveFromModel } from "../exposure/light-curve";
 import { LightSums } from "../exposure/light-sums";
 import { ev100FromLuminance } from "../exposure/metering";
 import type { HorizonProfile } from "../horizon/profile";
 import { skyViewFactor } from "../horizon/sky-view";
 import { interpolateRoundCompass } from "../interpolation";
-import { type DirectLightInterval, directLight, type Facing } from "../light/direct-light";
+import { type DirectLightInterval, directLightAlong, type Facing } from "../light/direct-light";
 import { USUAL_REFLECTANCE } from "../light/level-assumptions";
 import { type SceneLevels, sceneLevels } from "../light/levels";
 import { placeLightUnder, type SceneLightRequest, surfaceLuminanceIn } from "../light/scene-light";
@@ -14,15 +15,22 @@ import type { CameraView } from "../sky/luminance";
 import { moonPhase } from "../sky/moon";
 import type { Atmosphere } from "../sky/refraction";
 import type { SkyState } from "../sky/sky-types";
+import { SUN_SEMIDIAMETER_DEG } from "../sky/sun";
 import { moonTrack, type SkyTrack, sunTrack } from "../sky/track";
 import type { SessionSpan } from "./session";
 
 /** The light over a session at what is photographed. */
 export interface SessionScene {
   readonly sun: SkyTrack;
+  /** The sun's path over the session, cut at its highest and lowest points. */
+  readonly sunCourse: SkyCourse;
   /** Direct sunlight on what is photographed, in order. */
   readonly directLight: readonly DirectLightInterval[];
   isLit(instantMs: number): boolean;
+  /** Whether the sun's disc is seen from the camera over the skyline. */
+  sunIsSeen(instantMs: number): boolean;
+  /** The moon's middle over the camera's skyline [deg]; negative behind it. */
+  moonOverRidgeDeg(instantMs: number): number;
   levelsAt(instantMs: number, view: CameraView): SceneLevels;
   /** The light on the ground that is photographed, in the sun or in open shade [EV100], over the session; traced when first asked for. */
   groundLight(): LightSums;
@@ -42,17 +50,19 @@ export interface SessionSceneRequest {
   readonly atmosphere?: Atmosphere | undefined;
 }
 
+// Seconds of the sun's way: instants are rounded, and the limb's own refraction differs from the middle's
+const TOUCHES_DEG = 0.05;
+
 /** Sun, moon, direct light and brightness over one session, computed once for all its moments. */
 export function sessionScene(request: SessionSceneRequest): SessionScene {
   const { span, camera, subject, profile, subjectProfile, almanacAltitudeDeg, facing, sky, atmosphere } = request;
   const { startMs, endMs } = span;
   const sun = sunTrack(startMs, endMs, camera, atmosphere);
   const moon = moonTrack(startMs, endMs, camera, atmosphere);
-  const atSubject = sunTrack(startMs, endMs, subject, atmosphere);
-  const { intervals } = directLight({
-    track: atSubject,
-    startMs,
-    endMs,
+  const sunCourse = skyCourse(sun, startMs, endMs);
+  const isElsewhere = subject.latitude !== camera.latitude || subject.longitude !== camera.longitude;
+  const atSubject = isElsewhere ? skyCourse(sunTrack(startMs, endMs, subject, atmosphere), startMs, endMs) : sunCourse;
+  const { intervals } = directLightAlong(atSubject, {
     profile: subjectProfile,
     almanacAltitudeDeg,
     ...(facing === undefined ? {} : { facing }),
@@ -60,8 +70,9 @@ export function sessionScene(request: SessionSceneRequest): SessionScene {
   const openSky = skyViewFactor(subjectProfile);
   const { phaseAngleDeg } = moonPhase((startMs + endMs) / 2);
   const isLit = (ms: number): boolean => intervals.some((lit) => ms >= lit.startMs && ms <= lit.endMs);
-  const clears = (body: SkyPosition): boolean =>
-    body.altitudeDeg > interpolateRoundCompass(profile.azimuthsDeg, profile.altitudesDeg, body.azimuthDeg);
+  const overRidgeDeg = ({ azimuthDeg, altitudeDeg }: SkyPosition): number =>
+    altitudeDeg - interpolateRoundCompass(profile.azimuthsDeg, profile.altitudesDeg, azimuthDeg);
+  const clears = (body: SkyPosition): boolean => overRidgeDeg(body) > 0;
   const lightOf = (ms: number, lit: boolean): SceneLightRequest => {
     const moonAt = moon(ms);
     const { azimuthDeg, altitudeDeg, trueAltitudeDeg, distanceKm } = moonAt;
@@ -82,8 +93,12 @@ export function sessionScene(request: SessionSceneRequest): SessionScene {
   let groundLight: LightSums | undefined;
   return {
     sun,
+    sunCourse,
     directLight: intervals,
     isLit,
+    // a limb that just touches the ridge is seen
+    sunIsSeen: (ms) => overRidgeDeg(sun(ms)) > -SUN_SEMIDIAMETER_DEG - TOUCHES_DEG,
+    moonOverRidgeDeg: (ms) => overRidgeDeg(moon(ms)),
     levelsAt: (ms, view) => sceneLevels({ ...lightOf(ms, isLit(ms)), camera: view, subject: facing }),
     groundLight: () => {
       // much of the work of a plan, and only long exposures need it

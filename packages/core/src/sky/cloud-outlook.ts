@@ -10,6 +10,7 @@ export interface CloudOutlook {
 
 // Common practice, no source: cloud to be lit, and a gap toward the horizon to light it through
 const LOW_CLOSES_PERCENT = 70;
+const MIDDLE_CLOSES_PERCENT = 90;
 const LOW_OPEN_PERCENT = 30;
 const CANVAS_PERCENT = [20, 75] as const;
 
@@ -29,7 +30,7 @@ export function cloudOutlook(cover: CloudCover): CloudOutlook {
   if (canvas < CANVAS_PERCENT[0] && low < CANVAS_PERCENT[0]) {
     return { outlook: "unlikely", reasons: ["There is hardly any cloud to take colour."] };
   }
-  if (middle >= 90) {
+  if (middle >= MIDDLE_CLOSES_PERCENT) {
     return { outlook: "unlikely", reasons: [`Middle cloud over ${middle} % of the sky lets little sun under it.`] };
   }
   const open = low < LOW_OPEN_PERCENT;
@@ -41,6 +42,11 @@ export function cloudOutlook(cover: CloudCover): CloudOutlook {
     lowCloudReason(low),
   ];
   return { outlook: open && fit ? "likely" : "possible", reasons };
+}
+
+/** Whether cloud keeps the low sun out altogether. */
+export function skyIsClosed({ low, middle }: CloudCover): boolean {
+  return low >= LOW_CLOSES_PERCENT || middle >= MIDDLE_CLOSES_PERCENT;
 }
 
 function lowCloudReason(low: number): string {

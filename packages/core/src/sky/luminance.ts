@@ -94,21 +94,123 @@ const ROWS = 5;
  * @throws DomainError for an angle out of range
  */
 export function frameSkyLuminance(luminance: SkyField, camera: CameraView): number | undefined {
+  return frameSky(luminance, camera)?.mean;
+}
+
+/** The sky in a frame. */
+export interface FrameSky {
+  /** Mean luminance [cd/m²]. */
+  readonly mean: number;
+  /** Luminance of its brightest part [cd/m²]. */
+  readonly brightest: number;
+  /** How much of the frame it takes [1], 0 to 1. */
+  readonly share: number;
+}
+
+/** Nearer than this to the sun or the moon the glare rules [deg], which nobody meters. Common practice leaves it out; the figure is our own choice. */
+export const GLARE_DEG = 5;
+const COS_GLARE = /* @__PURE__ */ cosDeg(GLARE_DEG);
+const RING_POINTS = 12;
+
+/**
+ * Compute the mean and the brightest part of the sky within a frame. The brightest is looked for on a grid over the visible sky and on a ring round each
+ * body that shines in it, {@link GLARE_DEG} from its middle: what lies nearer is glare.
+ * @param luminance of the sky by direction
+ * @param camera where it points and what it sees
+ * @param bodies sun and moon, where they light the sky
+ * @returns undefined where no sky is in the frame
+ * @throws DomainError for an angle out of range
+ * Accuracy: mean as {@link frameSkyLuminance}; the brightest is the model's, without single clouds.
+ */
+export function frameSky(
+  luminance: SkyField,
+  camera: CameraView,
+  bodies: readonly SkyPoint[] = [],
+): FrameSky | undefined {
   const view = wholeCameraView(camera);
   const top = tanDeg(view.verticalAngleDeg / 2);
   const edge = Math.max(-top, heightInFrame(Math.max(0, view.skylineAltitudeDeg), view.pitchDeg));
-  return meanOverFrame(view, edge, top, luminance.along);
+  const glares = bodies.map(directionOf);
+  let brightest = 0;
+  const mean = meanOverFrame(view, edge, top, (east, north, up) => {
+    const here = luminance.along(east, north, up);
+    if (here > brightest && !glares.some(([e, n, u]) => e * east + n * north + u * up > COS_GLARE)) brightest = here;
+    return here;
+  });
+  if (mean === undefined) return undefined;
+  const isInFrame = frameTest(view, edge, top);
+  for (const glare of glares) {
+    for (const [east, north, up] of ringRound(glare)) {
+      if (isInFrame(east, north, up)) brightest = Math.max(brightest, luminance.along(east, north, up));
+    }
+  }
+  // a lens so long that glare is all of its sky
+  return { mean, brightest: brightest === 0 ? mean : brightest, share: (top - edge) / (2 * top) };
+}
+
+/** How much of a frame is sky above its mean skyline [1], 0 to 1. */
+export function frameSkyShare(camera: CameraView): number {
+  const view = wholeCameraView(camera);
+  const top = tanDeg(view.verticalAngleDeg / 2);
+  const edge = Math.max(-top, heightInFrame(Math.max(0, view.skylineAltitudeDeg), view.pitchDeg));
+  return Math.max(0, (top - edge) / (2 * top));
+}
+
+type Direction = readonly [east: number, north: number, up: number];
+
+function directionOf({ azimuthDeg, altitudeDeg }: SkyPoint): Direction {
+  const level = cosDeg(altitudeDeg);
+  return [level * sinDeg(azimuthDeg), level * cosDeg(azimuthDeg), sinDeg(altitudeDeg)];
+}
+
+/** Directions all round one, {@link GLARE_DEG} from it. */
+function ringRound([east, north, up]: Direction): Direction[] {
+  const level = Math.hypot(east, north);
+  const across: Direction = level < 1e-9 ? [1, 0, 0] : [north / level, -east / level, 0];
+  const over: Direction = [across[1] * up, -across[0] * up, across[0] * north - across[1] * east];
+  const away = sinDeg(GLARE_DEG);
+  return Array.from({ length: RING_POINTS }, (_, i): Direction => {
+    const a = away * cosDeg((360 * i) / RING_POINTS);
+    const b = away * sinDeg((360 * i) / RING_POINTS);
+    return [
+      east * COS_GLARE + across[0] * a + over[0] * b,
+      north * COS_GLARE + across[1] * a + over[1] * b,
+      up * COS_GLARE + over[2] * b,
+    ];
+  });
+}
+
+/** Whether a direction is in the frame between two heights [focal lengths]. */
+function frameTest(
+  { azimuthDeg, pitchDeg, horizontalAngleDeg }: WholeCameraView,
+  from: number,
+  to: number,
+): (east: number, north: number, up: number) => boolean {
+  const side = tanDeg(horizontalAngleDeg / 2);
+  const sinPitch = sinDeg(pitchDeg);
+  const cosPitch = cosDeg(pitchDeg);
+  const sinAzimuth = sinDeg(azimuthDeg);
+  const cosAzimuth = cosDeg(azimuthDeg);
+  return (east, north, up) => {
+    const level = east * sinAzimuth + north * cosAzimuth;
+    const ahead = level * cosPitch + up * sinPitch;
+    if (ahead <= 1e-9) return false;
+    const x = (east * cosAzimuth - north * sinAzimuth) / ahead;
+    const y = (up * cosPitch - level * sinPitch) / ahead;
+    return Math.abs(x) <= side && y >= from && y <= to;
+  };
 }
 
 /**
- * Compute the mean of a quantity over the part of the frame below the horizon, asked by unit vectors.
- * @returns undefined where all of the frame is above the horizon
+ * Compute the mean of a quantity over the part of the frame that mirrors its sky: as far below the horizon as the skyline stands over it, and farther down.
+ * It is asked by unit vectors.
+ * @returns undefined where none of the frame is so far down
  * @throws DomainError for an angle out of range
  */
 export function frameMeanBelowHorizon(quantity: SkyField["along"], camera: CameraView): number | undefined {
   const view = wholeCameraView(camera);
   const bottom = -tanDeg(view.verticalAngleDeg / 2);
-  const edge = Math.min(-bottom, heightInFrame(0, view.pitchDeg));
+  const edge = Math.min(-bottom, heightInFrame(-Math.max(0, view.skylineAltitudeDeg), view.pitchDeg));
   return meanOverFrame(view, bottom, edge, quantity);
 }
 

@@ -15,12 +15,21 @@ export type ForecastRequest = {
      */
     date?: string;
     session?: ForecastSession;
-    camera?: ExposingCameraInput;
+    camera?: OutingCamera;
     subject?: SubjectInput;
     /**
      * What is in the bag
      */
     filters?: Array<FilterInput>;
+    /**
+     * What the photograph shows below the sky; default open-ground
+     */
+    scene?: 'open-ground' | 'shaded-side' | 'under-trees' | 'interior-looking-out';
+    foreground?: Foreground;
+    /**
+     * The way from where one parks to the spot [min]; default 15
+     */
+    walkInMinutes?: number;
     sky?: SkyInput;
     horizon?: HorizonInput;
     /**
@@ -61,7 +70,7 @@ export type ForecastSession = 'evening' | 'morning';
 /**
  * footroomStops or dynamicRangeStops, not both
  */
-export type ExposingCameraInput = {
+export type OutingCamera = {
     sensor?: SensorInput;
     /**
      * Focal length [mm]
@@ -100,6 +109,7 @@ export type ExposingCameraInput = {
      * ISO at which the range was measured; default: the ISO in use
      */
     dynamicRangeIso?: number;
+    bracketing?: BracketingInput;
 };
 
 /**
@@ -120,6 +130,20 @@ export type SensorSize = {
      * Pixels across the width
      */
     widthPx?: number;
+};
+
+/**
+ * The bracket sets that the camera can take
+ */
+export type BracketingInput = {
+    /**
+     * 3, 5, 7, 9
+     */
+    counts?: Array<number>;
+    /**
+     * Whole stops are used
+     */
+    stepsStops?: Array<number>;
 };
 
 /**
@@ -205,6 +229,13 @@ export type PolarizerInput = {
      * What it takes [stops]; default 1.5
      */
     lossStops?: number;
+};
+
+export type Foreground = {
+    /**
+     * Whether sand, rocks, trees or walls stand across the skyline
+     */
+    crossesSkyline?: boolean;
 };
 
 /**
@@ -312,7 +343,7 @@ export type Assumption = {
 };
 
 export type Caution = {
-    code: 'sun-through-optics' | 'tide-and-swell' | 'dark-paths' | 'cliffs-and-mud' | 'wildlife';
+    code: 'sun-through-optics' | 'tide-and-swell' | 'dark-paths' | 'cliffs' | 'steep-ground' | 'mud-flats' | 'wildlife' | 'thin-air' | 'cold-and-ice' | 'heat';
     text: string;
 };
 
@@ -674,6 +705,10 @@ export type SceneEv100 = {
      * The sky in the frame, its mean; the whole sky where no azimuth was given [EV100]
      */
     sky: number;
+    /**
+     * Its brightest part, the glare round sun and moon left out; with lit edges of cloud where cloud is known [EV100]
+     */
+    brightestSky: number;
     /**
      * Ground in the beam where the beam gets there, else as open shade [EV100]
      */
@@ -2668,7 +2703,7 @@ export type DarkenedThing = {
 };
 
 export type GraduatedReason = {
-    code: 'contrast-small' | 'contrast-asks' | 'sky-stays-brighter' | 'no-strength-at-hand' | 'skyline-straight' | 'skyline-wavy' | 'skyline-uneven' | 'no-skyline' | 'no-transition-at-hand' | 'sun-on-the-line' | 'darkens-across-the-line' | 'too-much-across-the-line' | 'use-a-bracket';
+    code: 'contrast-small' | 'contrast-asks' | 'sky-stays-brighter' | 'no-strength-at-hand' | 'over-still-water' | 'skyline-straight' | 'skyline-wavy' | 'skyline-uneven' | 'no-skyline' | 'no-transition-at-hand' | 'sun-on-the-line' | 'darkens-across-the-line' | 'too-much-across-the-line' | 'use-a-bracket';
     text: string;
 };
 
@@ -2688,7 +2723,7 @@ export type GraduatedAssessmentInput = {
      */
     contrastStops?: number;
     /**
-     * How much brighter than the ground the sky should stay [stops]; default 2
+     * How much brighter than the ground the sky should stay [stops]; default 1
      */
     residualStops?: number;
     /**
@@ -3065,6 +3100,50 @@ export type Histogram = {
      * Pixels in each bin, from black to white
      */
     blue: Array<number>;
+};
+
+/**
+ * footroomStops or dynamicRangeStops, not both
+ */
+export type ExposingCameraInput = {
+    sensor?: SensorInput;
+    /**
+     * Focal length [mm]
+     */
+    focalLengthMm?: number;
+    /**
+     * f-number. A mark of the series is read as what it stands for: 11 is f/11, which is 11.31
+     */
+    aperture?: number;
+    /**
+     * ISO. A mark of the series is read as what it stands for: 1250 is 1269.9
+     */
+    iso?: number;
+    /**
+     * Where the camera points, degrees clockwise from true north
+     */
+    azimuthDeg?: number;
+    /**
+     * Camera axis above the level [deg]; default 0
+     */
+    pitchDeg?: number;
+    orientation?: 'landscape' | 'portrait';
+    /**
+     * From the meter up to clipping [stops]; default 3
+     */
+    headroomStops?: number;
+    /**
+     * From the meter down to the noise floor [stops]; default 6
+     */
+    footroomStops?: number;
+    /**
+     * From clipping down to the noise floor [stops], in place of footroomStops
+     */
+    dynamicRangeStops?: number;
+    /**
+     * ISO at which the range was measured; default: the ISO in use
+     */
+    dynamicRangeIso?: number;
 };
 
 export type PhotosReview = {
@@ -3545,18 +3624,25 @@ export type PanoramaInput = {
 };
 
 export type OutingPlan = {
+    verdict: Verdict;
     place: Place;
     date: string;
     timeZone: string;
     /**
-     * RFC 3339 with the offset of the place
+     * When to be where the walk begins
      */
     arriveBy: string;
+    /**
+     * What lies between that and the first moment
+     */
+    arriveByParts: Array<TimePart>;
     /**
      * RFC 3339 with the offset of the place
      */
     stayUntil: string;
+    stayUntilParts: Array<TimePart>;
     light: LightWindows;
+    sessionLight: SessionLight;
     /**
      * The skyline in the frame; null where the camera's direction was not given
      */
@@ -3564,11 +3650,60 @@ export type OutingPlan = {
     moments: Array<OutingMoment>;
     pack: Array<PackItem>;
     moon: OutingMoon;
+    night?: OutingNight;
     cloudOutlook?: CloudOutlook;
     dew?: DewPoint;
     tide?: OutingTide;
     cautions: Array<Caution>;
     assumptions: Array<Assumption>;
+};
+
+/**
+ * Go or stay, the reasons in order of weight
+ */
+export type Verdict = {
+    grade: 'go' | 'could-go' | 'stay-home';
+    reasons: Array<VerdictReason>;
+    sureness: 'sure' | 'fairly-sure' | 'unsure';
+    /**
+     * One sentence
+     */
+    text: string;
+};
+
+export type VerdictReason = {
+    code: 'weather-not-known' | 'terrain-not-known' | 'low-cloud' | 'cloud-may-colour' | 'little-cloud' | 'direct-light' | 'direct-light-cut-short' | 'no-direct-light' | 'midnight-sun' | 'polar-twilight' | 'soft-light' | 'sun-patches' | 'high-sun' | 'dark-sky' | 'moonlight' | 'lens-fog';
+    text: string;
+};
+
+export type TimePart = {
+    part: 'walk-in' | 'find-spot' | 'set-up' | 'last-frames';
+    minutes: number;
+    why: string;
+};
+
+/**
+ * The good light of this session, wherever midnight falls in it
+ */
+export type SessionLight = {
+    part: 'evening' | 'morning' | 'midnight-sun' | 'polar-night' | 'span';
+    /**
+     * Direct light of a low sun on what is photographed
+     */
+    golden: Array<GoodLight>;
+    blueHour: Array<GoodLight>;
+};
+
+export type GoodLight = {
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    start: string;
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    end: string;
+    minutes: number;
 };
 
 export type SkylineInFrame = {
@@ -3584,7 +3719,7 @@ export type SkylineInFrame = {
 };
 
 export type OutingMoment = {
-    name: 'hour-before-last-light' | 'last-direct-light' | 'sunset' | 'cloud-lit-end' | 'cloud-lit-start' | 'blue-hour' | 'civil-dusk' | 'civil-dawn' | 'sunrise' | 'first-direct-light' | 'hour-after-first-light' | 'lowest-sun' | 'highest-sun' | 'shutter-reached' | 'start' | 'end';
+    name: 'hour-before-last-light' | 'last-direct-light' | 'sunset' | 'cloud-lit-end' | 'cloud-lit-start' | 'blue-hour' | 'civil-dusk' | 'civil-dawn' | 'nautical-dusk' | 'nautical-dawn' | 'astronomical-dusk' | 'astronomical-dawn' | 'sunrise' | 'first-direct-light' | 'hour-after-first-light' | 'low-sun-start' | 'low-sun-end' | 'lowest-sun' | 'highest-sun' | 'moonrise' | 'moon-highest' | 'moonset' | 'shutter-reached' | 'start' | 'end';
     /**
      * RFC 3339 with the offset of the place
      */
@@ -3594,10 +3729,22 @@ export type OutingMoment = {
      * Whether the sun shines on what is photographed
      */
     directLight: boolean;
+    /**
+     * Whether the sun's disc is in the frame: it burns out
+     */
+    sunInFrame: boolean;
+    /**
+     * Whether the sun shines on the lens from beside the frame
+     */
+    sunBesideFrame: boolean;
     illuminanceLux: number;
     ev100: SceneEv100;
     /**
-     * The sky in the frame over the ground that is shown [stops]
+     * The parts of the photograph, brightest first
+     */
+    tones: Array<Tone>;
+    /**
+     * The mean sky in the frame over the ground that is shown [stops]
      */
     contrastStops: number;
     /**
@@ -3616,13 +3763,29 @@ export type OutingMoment = {
     longExposure?: LongExposurePlan;
 };
 
+export type Tone = {
+    name: 'brightest-sky' | 'mean-sky' | 'sun' | 'lit-ground' | 'open-shade' | 'deep-shade' | 'still-water';
+    /**
+     * Null for the sun, which clips in any frame
+     */
+    ev100: number | null;
+    /**
+     * How much of the frame it takes; null where that depends on what stands there
+     */
+    sharePercent: number | null;
+};
+
 export type Approach = {
-    kind: 'single' | 'graduated' | 'bracket' | 'graduated-and-bracket';
+    kind: 'single' | 'single-or-bracket' | 'graduated' | 'bracket' | 'graduated-and-bracket' | 'beyond-one-set';
+    /**
+     * Room left inside what a frame holds well; negative beyond [stops]
+     */
+    marginStops: number;
     reasons: Array<ApproachReason>;
 };
 
 export type ApproachReason = {
-    code: 'scene-fits-one-frame' | 'scene-exceeds-one-frame' | 'skyline-straight-enough' | 'skyline-too-uneven' | 'no-skyline-in-frame' | 'no-graduated-filter' | 'sky-not-brighter' | 'graduated-enough' | 'graduated-not-enough';
+    code: 'one-frame-is-enough' | 'one-frame-may-do' | 'one-frame-at-a-push' | 'night-kept-dark' | 'beyond-one-frame' | 'sun-in-frame' | 'graduated-fits' | 'graduated-not-enough' | 'no-graduated-filter' | 'no-skyline-in-frame' | 'things-cross-the-skyline' | 'graduated-does-not-fit' | 'shadows-give-way' | 'stars-limit-the-time' | 'too-dark-for-these-settings' | 'light-fades-during-the-set';
     text: string;
 };
 
@@ -3641,10 +3804,6 @@ export type OutingExposure = {
 };
 
 export type OutingBracket = {
-    /**
-     * From the darkest to the brightest
-     */
-    frames: Array<BracketFrame>;
     count: number;
     /**
      * 0 for a single frame
@@ -3657,6 +3816,34 @@ export type OutingBracket = {
     coverageStops: number;
     reasons: Array<BracketReason>;
     warnings: Array<BracketWarning>;
+    frames: Array<OutingFrame>;
+};
+
+export type OutingFrame = {
+    /**
+     * Against the base exposure [stops], positive for brighter
+     */
+    biasStops: number;
+    /**
+     * Exact time [s]
+     */
+    shutterSeconds: number;
+    /**
+     * The nearest mark
+     */
+    nominal: string;
+    nominalSeconds: number;
+    /**
+     * What the frame holds of the scene [EV100]
+     */
+    coversEv100: [
+        number,
+        number
+    ];
+    /**
+     * What it is taken for
+     */
+    purpose: 'sky' | 'middle' | 'foreground';
 };
 
 /**
@@ -3709,12 +3896,29 @@ export type LongExposurePlan = {
      * The time that gathers the light while it changes; null where the light does not last
      */
     corrected: ShutterSetting | null;
+    /**
+     * The time to set, as one sets it
+     */
+    set: string;
     naiveErrorStops: number | null;
+    /**
+     * How much darker than the approach's exposure it is taken, to meet the time; negative for brighter
+     */
+    darkerStops: number;
     meetsWanted: boolean;
+    /**
+     * What would reach the wanted time where the bag does not
+     */
+    toReach: Array<WayToReach>;
+};
+
+export type WayToReach = {
+    code: 'filter' | 'weaker-filter' | 'aperture' | 'iso' | 'wait' | 'shorter';
+    text: string;
 };
 
 export type PackItem = {
-    item: 'tripod' | 'remote-release' | 'lamp' | 'warm-layer' | 'polarizer' | 'neutral-density' | 'graduated-filter' | 'lens-cloth' | 'spare-battery';
+    item: 'tripod' | 'remote-release' | 'lamp' | 'warm-layer' | 'water' | 'polarizer' | 'neutral-density' | 'graduated-filter' | 'lens-hood' | 'lens-cloth' | 'spare-battery';
     why: string;
 };
 
@@ -3726,6 +3930,48 @@ export type OutingMoon = {
     phase: number;
     phaseName: MoonPhaseName;
     position: SkyPosition;
+};
+
+/**
+ * Where it gets dark enough for stars in a span
+ */
+export type OutingNight = {
+    /**
+     * Without sun and moon
+     */
+    darkHours: Array<Stretch>;
+    /**
+     * The moon over the ridge, the sun well down
+     */
+    moonlight: Array<Stretch>;
+    starTrails: StarTrails;
+};
+
+export type Stretch = {
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    start: string;
+    /**
+     * RFC 3339 with the offset of the place
+     */
+    end: string;
+};
+
+/**
+ * The longest time before stars draw trails
+ */
+export type StarTrails = {
+    longestSeconds: number;
+    /**
+     * Of the stars in the frame that move fastest
+     */
+    declinationDeg: number;
+    pixelPitchUm: number;
+    /**
+     * How far a star may move
+     */
+    pixels: number;
 };
 
 /**
@@ -3780,7 +4026,7 @@ export type OutingTideStation = {
 };
 
 export type TideAtMoment = {
-    name: 'hour-before-last-light' | 'last-direct-light' | 'sunset' | 'cloud-lit-end' | 'cloud-lit-start' | 'blue-hour' | 'civil-dusk' | 'civil-dawn' | 'sunrise' | 'first-direct-light' | 'hour-after-first-light' | 'lowest-sun' | 'highest-sun' | 'shutter-reached' | 'start' | 'end';
+    name: 'hour-before-last-light' | 'last-direct-light' | 'sunset' | 'cloud-lit-end' | 'cloud-lit-start' | 'blue-hour' | 'civil-dusk' | 'civil-dawn' | 'nautical-dusk' | 'nautical-dawn' | 'astronomical-dusk' | 'astronomical-dawn' | 'sunrise' | 'first-direct-light' | 'hour-after-first-light' | 'low-sun-start' | 'low-sun-end' | 'lowest-sun' | 'highest-sun' | 'moonrise' | 'moon-highest' | 'moonset' | 'shutter-reached' | 'start' | 'end';
     /**
      * RFC 3339 with the offset of the place
      */
@@ -3799,8 +4045,17 @@ export type OutingInput = {
      * An evening, a morning, or a span of at most 24 hours
      */
     session: 'evening' | 'morning' | SessionSpan;
-    camera: ExposingCameraInput;
+    camera: OutingCamera;
     subject?: SubjectInput;
+    /**
+     * What the photograph shows below the sky; default open-ground
+     */
+    scene?: 'open-ground' | 'shaded-side' | 'under-trees' | 'interior-looking-out';
+    foreground?: Foreground;
+    /**
+     * The way from where one parks to the spot [min]; default 15
+     */
+    walkInMinutes?: number;
     /**
      * What is in the bag
      */
@@ -3844,6 +4099,7 @@ export type RankedOuting = {
      */
     score: number;
     parts: Array<ScorePart>;
+    verdict: Verdict;
     place: Place;
     date: string;
     /**
@@ -3880,11 +4136,20 @@ export type OutingComparisonInput = {
      */
     dates: Array<string>;
     session: 'evening' | 'morning';
-    camera: ExposingCameraInput;
+    camera: OutingCamera;
     /**
      * What is in the bag
      */
     filters?: Array<FilterInput>;
+    /**
+     * What the photograph shows below the sky; default open-ground
+     */
+    scene?: 'open-ground' | 'shaded-side' | 'under-trees' | 'interior-looking-out';
+    foreground?: Foreground;
+    /**
+     * The way from where one parks to the spot [min]; default 15
+     */
+    walkInMinutes?: number;
     sky?: SkyInput;
     /**
      * A shutter time that is wanted, as for smooth water [s]
@@ -3895,7 +4160,7 @@ export type OutingComparisonInput = {
 
 export type ComparedPlace = {
     place: PlaceInput;
-    camera?: ExposingCameraInput & unknown;
+    camera?: OutingCamera & unknown;
     subject?: SubjectInput;
     horizon?: HorizonInput;
 };
@@ -3931,24 +4196,32 @@ export type Forecast = {
     headline: string;
     headlineCode: 'light-goes' | 'light-comes' | 'sun-stays-up' | 'no-direct-light' | 'sun-stays-down';
     /**
-     * Four to seven short lines, in the order in which they are read
+     * Five to eight short lines, in the order in which they are read
      */
     summary: Array<ForecastLine>;
+    verdict: Verdict;
     place: Place;
     date: string;
     timeZone: string;
     /**
-     * RFC 3339 with the offset of the place
+     * When to be where the walk begins
      */
     arriveBy: string;
+    /**
+     * What lies between that and the first moment
+     */
+    arriveByParts: Array<TimePart>;
     /**
      * RFC 3339 with the offset of the place
      */
     stayUntil: string;
+    stayUntilParts: Array<TimePart>;
     light: LightWindows;
+    sessionLight: SessionLight;
     moments: Array<OutingMoment>;
     pack: Array<PackItem>;
     moon: OutingMoon;
+    night?: OutingNight;
     dew?: DewPoint;
     tide?: OutingTide;
     cautions: Array<Caution>;
@@ -3962,7 +4235,7 @@ export type Forecast = {
 };
 
 export type ForecastLine = {
-    code: 'golden-light' | 'sky-outlook' | 'sky-not-known' | 'contrast' | 'moon' | 'tide' | 'lens-fog' | 'be-there';
+    code: 'verdict' | 'golden-light' | 'sky-outlook' | 'sky-not-known' | 'contrast' | 'moon' | 'tide' | 'lens-fog' | 'be-there';
     text: string;
 };
 

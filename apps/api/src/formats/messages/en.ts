@@ -1,5 +1,15 @@
 import type { ForecastLine, LightEdge, MoonPhaseName } from "@fieldstop/core";
-import { clockTime, compassPoint, listOf, metres, minutesText, stopsApart, withMinus } from "./figures";
+import {
+  clockTime,
+  compassPoint,
+  listOf,
+  metres,
+  minutesText,
+  stopsApart,
+  timeOn,
+  weekday,
+  withMinus,
+} from "./figures";
 import type { Messages } from "./messages";
 
 const moment: Messages["moment"] = {
@@ -11,9 +21,18 @@ const moment: Messages["moment"] = {
   "blue-hour": "the middle of the blue hour",
   "civil-dusk": "civil dusk",
   "civil-dawn": "civil dawn",
+  "nautical-dusk": "nautical dusk",
+  "nautical-dawn": "nautical dawn",
+  "astronomical-dusk": "the end of twilight",
+  "astronomical-dawn": "the beginning of twilight",
   sunrise: "sunrise",
   "first-direct-light": "the first direct light",
   "hour-after-first-light": "an hour after the first light",
+  "low-sun-start": "the beginning of the low sun",
+  "low-sun-end": "the end of the low sun",
+  moonrise: "moonrise",
+  "moon-highest": "the moon's highest point",
+  moonset: "moonset",
   "lowest-sun": "the sun's lowest point",
   "highest-sun": "the sun's highest point",
   "shutter-reached": "the wanted shutter time",
@@ -26,11 +45,26 @@ const item: Messages["item"] = {
   "remote-release": "remote release",
   lamp: "lamp",
   "warm-layer": "warm layer",
+  water: "water",
+  "lens-hood": "lens hood",
   polarizer: "polarizer",
   "neutral-density": "neutral density",
   "graduated-filter": "graduated filter",
   "lens-cloth": "lens cloth",
   "spare-battery": "spare battery",
+};
+
+const caution: Messages["caution"] = {
+  "sun-through-optics": "Never look at the sun through a lens.",
+  "tide-and-swell": "Read the local tide tables and leave time to get back.",
+  "dark-paths": "It is dark on the way: carry a lamp.",
+  cliffs: "Cliffs near here: keep back from the edge.",
+  "steep-ground": "Steep ground near here: keep to the path.",
+  "mud-flats": "Tidal mud and soft sand: keep to firm ground.",
+  wildlife: "Keep away from nesting animals; wardens come first.",
+  "thin-air": "The air is thin up here.",
+  "cold-and-ice": "It is freezing: mind ice.",
+  heat: "It is hot: carry water.",
 };
 
 const phase: Readonly<Record<MoonPhaseName, string>> = {
@@ -45,10 +79,12 @@ const phase: Readonly<Record<MoonPhaseName, string>> = {
 };
 
 const approach = {
-  single: "one frame holds it",
-  graduated: "a graduated filter brings it into one frame",
+  single: "one exposure is enough",
+  "single-or-bracket": "one exposure may do, take a bracket to be safe",
+  graduated: "use the graduated filter",
   bracket: "bracket it",
-  "graduated-and-bracket": "bracket it through a graduated filter",
+  "graduated-and-bracket": "use the graduated filter and bracket",
+  "beyond-one-set": "more than the camera can hold in one set",
 } as const;
 
 const outlook = {
@@ -56,6 +92,14 @@ const outlook = {
   possible: "Colour in the cloud is possible.",
   likely: "Colour in the cloud is likely.",
 } as const;
+
+/** "the sky is 4 stops brighter than the ground", to the half stop that light is known to. */
+function skyOverGround(stops: number): string {
+  const halves = Math.round(Math.abs(stops) * 2) / 2;
+  if (halves === 0) return "the sky is as bright as the ground";
+  const count = halves === 0.5 ? "half a stop" : halves === 1 ? "1 stop" : `${halves} stops`;
+  return `the sky is ${count} ${stops > 0 ? "brighter" : "darker"} than the ground`;
+}
 
 type Told<Code extends ForecastLine["code"]> = Extract<ForecastLine, { readonly code: Code }>;
 
@@ -78,13 +122,9 @@ function againstAlmanac({ minutesInside, almanacInstant }: LightEdge, almanac: s
   return `, ${minutesText(Math.abs(minutes))} ${side} the almanac's ${almanac} at ${clockTime(almanacInstant)}`;
 }
 
-function goldenHour({ minutes, start, end, sinceDayBefore, intoNextDay }: Told<"golden-light">): string {
-  if (start === null || end === null) return "Golden hour: no direct light in it.";
-  if (sinceDayBefore && intoNextDay) return "Golden hour: direct light in it all day.";
-  const light = `Golden hour: ${minutesText(Math.round(minutes))} of direct light`;
-  if (intoNextDay) return `${light} from ${clockTime(start)} to midnight, and on past it.`;
-  if (sinceDayBefore) return `${light} from midnight to ${clockTime(end)}, and before it.`;
-  return `${light}, from ${clockTime(start)} to ${clockTime(end)}.`;
+function goldenHour({ minutes, start, end, date }: Told<"golden-light">): string {
+  if (start === null || end === null) return "No direct light of the low sun.";
+  return `Low direct light for ${minutesText(Math.round(minutes))}, from ${timeOn(start, date)} to ${timeOn(end, date)}.`;
 }
 
 /** English. */
@@ -100,8 +140,11 @@ export const en: Messages = {
     "blue-hour": "blue hour",
   },
   item,
+  caution,
   approach: {
     single: "one frame",
+    "single-or-bracket": "one frame or a bracket",
+    "beyond-one-set": "beyond one set",
     graduated: "graduated filter",
     bracket: "bracket",
     "graduated-and-bracket": "graduated filter and bracket",
@@ -133,24 +176,26 @@ export const en: Messages = {
       `Direct light goes at ${clockTime(edge.instant)} ${goesWhere(edge)}${againstAlmanac(edge, "sunset", "before")}.`,
     "light-comes": (edge) =>
       `Direct light comes at ${clockTime(edge.instant)} ${comesWhere(edge)}${againstAlmanac(edge, "sunrise", "after")}.`,
-    "sun-stays-up": ({ instant }) => `The sun does not go: it is lowest at ${clockTime(instant)}.`,
+    "sun-stays-up": ({ instant, directLight }) =>
+      `Midnight sun: lowest at ${clockTime(instant)} on ${weekday(instant)}${directLight ? "" : ", behind higher ground"}.`,
     "no-direct-light": ({ almanacInstant }, session) =>
       `No direct light reaches what is photographed this ${session}; ${almanacInstant === null ? "the sun stays up behind what keeps it off" : `the almanac's ${session === "evening" ? "sunset" : "sunrise"} is at ${clockTime(almanacInstant)}`}.`,
     "sun-stays-down": ({ highest }, session) =>
       highest === null
         ? `The sun stays down this ${session}.`
-        : `The sun stays down this ${session}: it is highest at ${clockTime(highest.instant)}, ${Math.round(-highest.trueAltitudeDeg)}° under the horizon.`,
+        : `The sun does not rise: it is highest at ${clockTime(highest.instant)}, ${Math.round(-highest.trueAltitudeDeg)}° under the horizon.`,
   },
   line: {
-    "golden-light": (told, session) => (told.comes ? goldenHour(told) : `No golden hour this ${session}.`),
+    verdict: ({ verdict }) => verdict.text,
+    "golden-light": goldenHour,
     "sky-outlook": ({ outlook: kind, reasons }) => [outlook[kind], ...reasons].join(" "),
-    "sky-not-known": ({ blueHour }) =>
-      `Cloud is not known; reckoned with a clear sky.${blueHour === null ? "" : ` Blue hour from ${clockTime(blueHour.start)} to ${clockTime(blueHour.end)}.`}`,
+    "sky-not-known": ({ blueHour, date }) =>
+      `Cloud is not known; a clear sky is assumed.${blueHour === null ? "" : ` Blue hour from ${timeOn(blueHour.start, date)} to ${timeOn(blueHour.end, date)}.`}`,
     contrast: (told) => {
-      const over = `${Math.abs(told.contrastStops).toFixed(1)} stops ${told.contrastStops < 0 ? "under" : "over"} the ground`;
+      const over = skyOverGround(told.contrastStops);
       const frames = told.frames === 1 ? "" : `, ${told.frames} frames ${stopsApart(told.stepStops ?? 0)}`;
       const filter = told.graduated === null ? "" : ` (${told.graduated})`;
-      return `At ${moment[told.moment]} (${clockTime(told.instant)}) the sky is ${over}: ${approach[told.approach]}${filter}${frames}.`;
+      return `At ${moment[told.moment]} (${clockTime(told.instant)}) ${over}: ${approach[told.approach]}${filter}${frames}.`;
     },
     moon: ({ illuminatedFraction, phaseName, azimuthDeg, altitudeDeg }) => {
       const where =
@@ -165,7 +210,7 @@ export const en: Messages = {
       `Fog on the lens is ${fogRisk}: the dew point is ${withMinus(dewPointC, 0)} °C.`,
     "be-there": ({ arriveBy, stayUntil, items }) => {
       const bag = items.length === 0 ? "" : ` Take ${listOf(items.map((name) => item[name]))}.`;
-      return `Be there by ${clockTime(arriveBy)}, stay until ${clockTime(stayUntil)}.${bag}`;
+      return `Start walking in by ${clockTime(arriveBy)}, stay until ${clockTime(stayUntil)}.${bag}`;
     },
   },
 };

@@ -35,3 +35,16 @@ export function stopsApart(stepStops: number): string {
   const text = marked ? [whole === 0 ? "" : String(whole), third].filter(Boolean).join(" ") : stepStops.toFixed(1);
   return `${text} ${stepStops > 1 ? "stops" : "stop"} apart`;
 }
+
+const DAYS = ["Sunday", "Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday"] as const;
+
+/** The day of the week of an instant, as the clock of the place has it. */
+export function weekday(instant: string): string {
+  return DAYS[new Date(`${instant.slice(0, 10)}T00:00:00Z`).getUTCDay()] as string;
+}
+
+/** The time of an instant, with its day where that is not the session's own. */
+export function timeOn(instant: string, date: string): string {
+  const time = clockTime(instant);
+  return instant.startsWith(date) ? time : `${time} on ${weekday(instant)}`;
+}

@@ -1,5 +1,6 @@
 import type {
   ApproachKind,
+  CautionCode,
   ForecastHeadline,
   ForecastLine,
   ForecastSession,
@@ -20,6 +21,8 @@ export interface Messages {
   /** The same in a word or two, for those that a picture names. */
   readonly shortMoment: Readonly<Partial<Record<MomentName, string>>>;
   readonly item: Readonly<Record<PackItemName, string>>;
+  /** One short line each, for pictures and texts. */
+  readonly caution: Readonly<Record<CautionCode, string>>;
   readonly approach: Readonly<Record<ApproachKind, string>>;
   readonly event: Readonly<Record<"sunrise" | "sunset", string>>;
   readonly window: Readonly<Record<"golden-hour" | "blue-hour", string>>;

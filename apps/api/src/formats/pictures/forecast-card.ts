@@ -15,7 +15,7 @@ import { wrapText } from "./wrap-text";
 const AROUND_MS = 20 * 60_000;
 const STYLE = `${PICTURE_STYLE}${LIGHT_BAND_STYLE}.mark{stroke:var(--mark);stroke-width:1.5}.moment{fill:var(--mark)}.care{font-style:italic}`;
 /** What is worth a line on a card, the weightiest first. */
-const SHOWN = ["sky-outlook", "sky-not-known", "contrast", "tide", "lens-fog", "moon", "be-there"] as const;
+const SHOWN = ["verdict", "sky-outlook", "sky-not-known", "contrast", "tide", "lens-fog", "moon", "be-there"] as const;
 /** The moments that are marked on the strip, the weightiest first: it is named first where room is short. */
 const MARKED = [
   "last-direct-light",
@@ -148,6 +148,6 @@ function linesOf({ summary }: Told, size: number, widthPx: number): string[][] {
   });
 }
 
-function careOf({ cautions }: Told, { words }: Messages): string {
-  return `${words.takeCare}: ${cautions.map(({ text }) => text).join(" ")}`;
+function careOf({ cautions }: Told, { words, caution }: Messages): string {
+  return `${words.takeCare}: ${cautions.map(({ code }) => caution[code]).join(" ")}`;
 }

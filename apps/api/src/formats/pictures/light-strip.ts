@@ -40,7 +40,9 @@ export function drawLightStrip(light: LightWindows, messages: Messages, width: n
   const summary = summaryOf(light, messages);
   const inner = width - 2 * margin;
   const care =
-    light.cautions.length === 0 ? "" : `${words.takeCare}: ${light.cautions.map(({ text }) => text).join(" ")}`;
+    light.cautions.length === 0
+      ? ""
+      : `${words.takeCare}: ${light.cautions.map(({ code }) => messages.caution[code]).join(" ")}`;
   const careLines = care === "" ? [] : wrapText(care, size * 0.85, inner, MOST_CARE_LINES);
   const careTop = foot + size * 2;
   const height = Math.round(careTop + careLines.length * size * 1.15 + size * (careLines.length === 0 ? 0.2 : 0.7));

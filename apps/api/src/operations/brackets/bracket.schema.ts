@@ -94,7 +94,7 @@ const coversEv100 = (description: string) =>
     .max(2)
     .openapi({ description, example: [7, 16] });
 
-const BracketFrame = z
+export const BracketFrame = z
   .object({
     biasStops: z
       .number()

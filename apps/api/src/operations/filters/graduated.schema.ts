@@ -44,7 +44,7 @@ export const GraduatedAssessmentInput = z
     residualStops: bodyNumber({
       min: 0,
       max: 10,
-      description: "How much brighter than the ground the sky should stay [stops]; default 2",
+      description: "How much brighter than the ground the sky should stay [stops]; default 1",
     }).optional(),
     available: z
       .array(FilterInput.options[1])
@@ -62,6 +62,7 @@ const Reason = z
       "contrast-asks",
       "sky-stays-brighter",
       "no-strength-at-hand",
+      "over-still-water",
       "skyline-straight",
       "skyline-wavy",
       "skyline-uneven",

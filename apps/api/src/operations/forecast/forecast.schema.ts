@@ -2,7 +2,7 @@ import { type ForecastHeadline, type ForecastLine, SENSOR_FORMAT_NAMES, type Sen
 import { z } from "@hono/zod-openapi";
 import { Problem } from "../../problems/problem.schema";
 import { OutingInput, OutingPlan } from "../outings/outing.schema";
-import { ExposingCamera } from "../shared/camera";
+import { OutingCamera } from "../shared/camera";
 import { CloudCover } from "../shared/cloud";
 import { DateInput, Instant } from "../shared/instant";
 import { LanguageInput } from "../shared/language";
@@ -67,9 +67,12 @@ export const ForecastRequest = z
     place: OutingInput.shape.place,
     date: DateInput.optional(),
     session: Session.optional(),
-    camera: ExposingCamera.optional(),
+    camera: OutingCamera.optional(),
     subject: OutingInput.shape.subject,
     filters: OutingInput.shape.filters,
+    scene: OutingInput.shape.scene,
+    foreground: OutingInput.shape.foreground,
+    walkInMinutes: OutingInput.shape.walkInMinutes,
     sky: OutingInput.shape.sky,
     horizon: OutingInput.shape.horizon,
     tideStation: OutingInput.shape.tideStation,
@@ -113,6 +116,7 @@ const Weather = z
 const HEADLINE_CODES = ["light-goes", "light-comes", "sun-stays-up", "no-direct-light", "sun-stays-down"] as const;
 
 const LINE_CODES = [
+  "verdict",
   "golden-light",
   "sky-outlook",
   "sky-not-known",
@@ -137,7 +141,7 @@ export const Forecast = z
     headlineCode: z.enum(HEADLINE_CODES),
     summary: z
       .array(z.object({ code: z.enum(LINE_CODES), text: z.string() }).openapi("ForecastLine"))
-      .openapi({ description: "Four to seven short lines, in the order in which they are read" }),
+      .openapi({ description: "Five to eight short lines, in the order in which they are read" }),
     ...OutingPlan.omit({ skyline: true, cloudOutlook: true }).shape,
     skyline: OutingPlan.shape.skyline.optional().openapi({ description: "Where the camera's direction was given" }),
     skyOutlook: OutingPlan.shape.cloudOutlook,

@@ -60,9 +60,12 @@ export const LightLevelsPictureInput = LightLevelsInput.omit({ directions: true 
 
 const ev = (description: string) => z.number().openapi({ description: `${description} [EV100]` });
 
-const SceneEv100 = z
+export const SceneEv100 = z
   .object({
     sky: ev("The sky in the frame, its mean; the whole sky where no azimuth was given"),
+    brightestSky: ev(
+      "Its brightest part, the glare round sun and moon left out; with lit edges of cloud where cloud is known",
+    ),
     litGround: ev("Ground in the beam where the beam gets there, else as open shade"),
     openShade: ev("Ground with the beam kept off it"),
     deepShade: ev("Ground that sees an eighth of the sky that open shade sees"),

@@ -1,7 +1,7 @@
 import type { RankedOuting as CoreRankedOuting } from "@fieldstop/core";
 import { z } from "@hono/zod-openapi";
 import { ReportedPlace } from "../light/light-windows.schema";
-import { ExposingCamera } from "../shared/camera";
+import { OutingCamera } from "../shared/camera";
 import { HorizonInput } from "../shared/horizon";
 import { Instant } from "../shared/instant";
 import { Assumption, Caution } from "../shared/notes";
@@ -9,7 +9,7 @@ import { bodyNumber } from "../shared/numbers";
 import { PlaceInput } from "../shared/place";
 import type { Assert, SameShape } from "../shared/same-shape";
 import { SubjectInput } from "../shared/subject";
-import { OutingInput } from "./outing.schema";
+import { OutingInput, Verdict } from "./outing.schema";
 
 const MOST_PLACES = 10;
 const MOST_DATES = 14;
@@ -27,7 +27,7 @@ export const OutingComparisonInput = z
         z
           .strictObject({
             place: PlaceInput,
-            camera: ExposingCamera.optional().openapi({ description: "Default: the camera of the whole comparison" }),
+            camera: OutingCamera.optional().openapi({ description: "Default: the camera of the whole comparison" }),
             subject: SubjectInput.optional(),
             horizon: HorizonInput.optional(),
           })
@@ -43,6 +43,9 @@ export const OutingComparisonInput = z
     session: z.enum(["evening", "morning"]),
     camera: OutingInput.shape.camera,
     filters: OutingInput.shape.filters,
+    scene: OutingInput.shape.scene,
+    foreground: OutingInput.shape.foreground,
+    walkInMinutes: OutingInput.shape.walkInMinutes,
     sky: OutingInput.shape.sky,
     targetShutterSeconds: OutingInput.shape.targetShutterSeconds,
     weights: z
@@ -66,6 +69,7 @@ const RankedOuting = z
     rank: z.int(),
     score: z.number().openapi({ description: "Weighted mean of the parts, 0 to 1" }),
     parts: z.array(ScorePart),
+    verdict: Verdict,
     place: ReportedPlace,
     date: z.string(),
     arriveBy: Instant,

@@ -1,12 +1,13 @@
 import type { OutingPlan as CoreOutingPlan } from "@fieldstop/core";
 import { z } from "@hono/zod-openapi";
-import { BracketPlan } from "../brackets/bracket.schema";
+import { BracketFrame, BracketPlan } from "../brackets/bracket.schema";
 import { ApertureSetting, ExposureSolution, IsoSetting, ShutterSetting } from "../exposure/exposure.schema";
 import { FilterInput } from "../filters/filter.schema";
 import { PolarizerVerdict, PolarizerWarning } from "../filters/polarizer.schema";
 import { SkylineInFrame } from "../framing/skyline.schema";
+import { SceneEv100 } from "../light/light-levels.schema";
 import { LightWindows, ReportedPlace } from "../light/light-windows.schema";
-import { ExposingCamera } from "../shared/camera";
+import { OutingCamera } from "../shared/camera";
 import { HorizonInput } from "../shared/horizon";
 import { DateInput, Instant, InstantInput } from "../shared/instant";
 import { Assumption, Caution } from "../shared/notes";
@@ -30,8 +31,27 @@ export const OutingInput = z
         z.strictObject({ from: InstantInput, to: InstantInput }).openapi("SessionSpan"),
       ])
       .openapi({ description: "An evening, a morning, or a span of at most 24 hours", example: "evening" }),
-    camera: ExposingCamera,
+    camera: OutingCamera,
     subject: SubjectInput.optional(),
+    scene: z.enum(["open-ground", "shaded-side", "under-trees", "interior-looking-out"]).optional().openapi({
+      description: "What the photograph shows below the sky; default open-ground",
+      example: "open-ground",
+    }),
+    foreground: z
+      .strictObject({
+        crossesSkyline: z
+          .boolean()
+          .optional()
+          .openapi({ description: "Whether sand, rocks, trees or walls stand across the skyline" }),
+      })
+      .optional()
+      .openapi("Foreground"),
+    walkInMinutes: bodyNumber({
+      min: 0,
+      max: 720,
+      description: "The way from where one parks to the spot [min]; default 15",
+      example: 20,
+    }).optional(),
     filters: z.array(FilterInput).max(12).optional().openapi({ description: "What is in the bag" }),
     sky: SkyInput.optional(),
     horizon: HorizonInput.optional(),
@@ -48,64 +68,111 @@ export const OutingInput = z
   })
   .openapi("OutingInput");
 
-const SceneEv100 = z
-  .object({
-    sky: z.number().openapi({ description: "The sky in the frame, its mean" }),
-    litGround: z.number(),
-    openShade: z.number(),
-    deepShade: z.number(),
-    stillWater: z.number().openapi({ description: "The sky reflected in still water" }),
-  })
-  .openapi("SceneEv100");
-
 const Reason = z
   .object({
     code: z.enum([
-      "scene-fits-one-frame",
-      "scene-exceeds-one-frame",
-      "skyline-straight-enough",
-      "skyline-too-uneven",
-      "no-skyline-in-frame",
-      "no-graduated-filter",
-      "sky-not-brighter",
-      "graduated-enough",
+      "one-frame-is-enough",
+      "one-frame-may-do",
+      "one-frame-at-a-push",
+      "night-kept-dark",
+      "beyond-one-frame",
+      "sun-in-frame",
+      "graduated-fits",
       "graduated-not-enough",
+      "no-graduated-filter",
+      "no-skyline-in-frame",
+      "things-cross-the-skyline",
+      "graduated-does-not-fit",
+      "shadows-give-way",
+      "stars-limit-the-time",
+      "too-dark-for-these-settings",
+      "light-fades-during-the-set",
     ]),
     text: z.string(),
   })
   .openapi("ApproachReason");
 
+const Tone = z
+  .object({
+    name: z.enum(["brightest-sky", "mean-sky", "sun", "lit-ground", "open-shade", "deep-shade", "still-water"]),
+    ev100: z.union([z.number(), z.null()]).openapi({ description: "Null for the sun, which clips in any frame" }),
+    sharePercent: z
+      .union([z.number(), z.null()])
+      .openapi({ description: "How much of the frame it takes; null where that depends on what stands there" }),
+  })
+  .openapi("Tone");
+
+const MomentName = z.enum([
+  "hour-before-last-light",
+  "last-direct-light",
+  "sunset",
+  "cloud-lit-end",
+  "cloud-lit-start",
+  "blue-hour",
+  "civil-dusk",
+  "civil-dawn",
+  "nautical-dusk",
+  "nautical-dawn",
+  "astronomical-dusk",
+  "astronomical-dawn",
+  "sunrise",
+  "first-direct-light",
+  "hour-after-first-light",
+  "low-sun-start",
+  "low-sun-end",
+  "lowest-sun",
+  "highest-sun",
+  "moonrise",
+  "moon-highest",
+  "moonset",
+  "shutter-reached",
+  "start",
+  "end",
+]);
+
+const OutingFrame = z
+  .object({
+    ...BracketFrame.shape,
+    purpose: z.enum(["sky", "middle", "foreground"]).openapi({ description: "What it is taken for" }),
+  })
+  .openapi("OutingFrame");
+
+const WayToReach = z
+  .object({
+    code: z.enum(["filter", "weaker-filter", "aperture", "iso", "wait", "shorter"]),
+    text: z.string(),
+  })
+  .openapi("WayToReach");
+
 const OutingMoment = z
   .object({
-    name: z.enum([
-      "hour-before-last-light",
-      "last-direct-light",
-      "sunset",
-      "cloud-lit-end",
-      "cloud-lit-start",
-      "blue-hour",
-      "civil-dusk",
-      "civil-dawn",
-      "sunrise",
-      "first-direct-light",
-      "hour-after-first-light",
-      "lowest-sun",
-      "highest-sun",
-      "shutter-reached",
-      "start",
-      "end",
-    ]),
+    name: MomentName,
     instant: Instant,
     sun: SkyPosition,
     directLight: z.boolean().openapi({ description: "Whether the sun shines on what is photographed" }),
+    sunInFrame: z.boolean().openapi({ description: "Whether the sun's disc is in the frame: it burns out" }),
+    sunBesideFrame: z.boolean().openapi({ description: "Whether the sun shines on the lens from beside the frame" }),
     illuminanceLux: z.number(),
     ev100: SceneEv100,
-    contrastStops: z.number().openapi({ description: "The sky in the frame over the ground that is shown [stops]" }),
+    tones: z.array(Tone).openapi({ description: "The parts of the photograph, brightest first" }),
+    contrastStops: z
+      .number()
+      .openapi({ description: "The mean sky in the frame over the ground that is shown [stops]" }),
     uncertaintyStops: z.number().openapi({ description: "What the levels may be off by [± stops]" }),
     lightStopsPerMinute: z.number().openapi({ description: "Negative while the light fades" }),
     approach: z
       .object({
-        kind: z.enum(["single", "graduated", "bracket", "graduated-and-bracket"]),
+        kind: z.enum([
+          "single",
+          "single-or-bracket",
+          "graduated",
+          "bracket",
+          "graduated-and-bracket",
+          "beyond-one-set",
+        ]),
+        marginStops: z
+          .number()
+          .openapi({ description: "Room left inside what a frame holds well; negative beyond [stops]" }),
         reasons: z.array(Reason),
       })
       .openapi("Approach"),
@@ -118,15 +185,18 @@ const OutingMoment = z
         warnings: ExposureSolution.shape.warnings,
       })
       .openapi("OutingExposure", { description: "The single frame, or the middle one of the bracket" }),
-    bracket: BracketPlan.pick({
-      frames: true,
-      count: true,
-      stepStops: true,
-      totalSeconds: true,
-      coverageStops: true,
-      reasons: true,
-      warnings: true,
-    })
+    bracket: z
+      .object({
+        ...BracketPlan.pick({
+          count: true,
+          stepStops: true,
+          totalSeconds: true,
+          coverageStops: true,
+          reasons: true,
+          warnings: true,
+        }).shape,
+        frames: z.array(OutingFrame),
+      })
       .openapi("OutingBracket")
       .optional(),
     polarizer: z
@@ -164,8 +234,16 @@ const OutingMoment = z
         corrected: z.union([ShutterSetting, z.null()]).openapi({
           description: "The time that gathers the light while it changes; null where the light does not last",
         }),
+        set: z.string().openapi({ description: "The time to set, as one sets it", example: "1 min 30 s" }),
         naiveErrorStops: z.union([z.number(), z.null()]),
+        darkerStops: z.number().openapi({
+          description:
+            "How much darker than the approach's exposure it is taken, to meet the time; negative for brighter",
+        }),
         meetsWanted: z.boolean(),
+        toReach: z
+          .array(WayToReach)
+          .openapi({ description: "What would reach the wanted time where the bag does not" }),
       })
       .openapi("LongExposurePlan")
       .optional(),
@@ -190,7 +268,7 @@ const OutingTide = z
     moments: z.array(
       z
         .object({
-          name: OutingMoment.shape.name,
+          name: MomentName,
           instant: Instant,
           heightM: z.number(),
           trend: z.enum(["rising", "falling"]),
@@ -208,9 +286,11 @@ const PackItem = z
       "remote-release",
       "lamp",
       "warm-layer",
+      "water",
       "polarizer",
       "neutral-density",
       "graduated-filter",
+      "lens-hood",
       "lens-cloth",
       "spare-battery",
     ]),
@@ -222,14 +302,86 @@ const CloudOutlook = z
   .object({ outlook: z.enum(["unlikely", "possible", "likely"]), reasons: z.array(z.string()) })
   .openapi("CloudOutlook", { description: "Whether cloud will take colour from the low sun: guidance" });
 
+const TimePart = z
+  .object({
+    part: z.enum(["walk-in", "find-spot", "set-up", "last-frames"]),
+    minutes: z.number(),
+    why: z.string(),
+  })
+  .openapi("TimePart");
+
+const GoodLight = z.object({ start: Instant, end: Instant, minutes: z.number() }).openapi("GoodLight");
+
+const SessionLight = z
+  .object({
+    part: z.enum(["evening", "morning", "midnight-sun", "polar-night", "span"]),
+    golden: z.array(GoodLight).openapi({ description: "Direct light of a low sun on what is photographed" }),
+    blueHour: z.array(GoodLight),
+  })
+  .openapi("SessionLight", { description: "The good light of this session, wherever midnight falls in it" });
+
+const Stretch = z.object({ start: Instant, end: Instant }).openapi("Stretch");
+
+const OutingNight = z
+  .object({
+    darkHours: z.array(Stretch).openapi({ description: "Without sun and moon" }),
+    moonlight: z.array(Stretch).openapi({ description: "The moon over the ridge, the sun well down" }),
+    starTrails: z
+      .object({
+        longestSeconds: z.number(),
+        declinationDeg: z.number().openapi({ description: "Of the stars in the frame that move fastest" }),
+        pixelPitchUm: z.number(),
+        pixels: z.number().openapi({ description: "How far a star may move" }),
+      })
+      .openapi("StarTrails", { description: "The longest time before stars draw trails" }),
+  })
+  .openapi("OutingNight", { description: "Where it gets dark enough for stars in a span" });
+
+export const Verdict = z
+  .object({
+    grade: z.enum(["go", "could-go", "stay-home"]),
+    reasons: z.array(
+      z
+        .object({
+          code: z.enum([
+            "weather-not-known",
+            "terrain-not-known",
+            "low-cloud",
+            "cloud-may-colour",
+            "little-cloud",
+            "direct-light",
+            "direct-light-cut-short",
+            "no-direct-light",
+            "midnight-sun",
+            "polar-twilight",
+            "soft-light",
+            "sun-patches",
+            "high-sun",
+            "dark-sky",
+            "moonlight",
+            "lens-fog",
+          ]),
+          text: z.string(),
+        })
+        .openapi("VerdictReason"),
+    ),
+    sureness: z.enum(["sure", "fairly-sure", "unsure"]),
+    text: z.string().openapi({ description: "One sentence" }),
+  })
+  .openapi("Verdict", { description: "Go or stay, the reasons in order of weight" });
+
 export const OutingPlan = z
   .object({
+    verdict: Verdict,
     place: ReportedPlace,
     date: z.string(),
     timeZone: z.string(),
-    arriveBy: Instant,
+    arriveBy: Instant.openapi({ description: "When to be where the walk begins" }),
+    arriveByParts: z.array(TimePart).openapi({ description: "What lies between that and the first moment" }),
     stayUntil: Instant,
+    stayUntilParts: z.array(TimePart),
     light: LightWindows,
+    sessionLight: SessionLight,
     skyline: z.union([SkylineInFrame, z.null()]).openapi({
       description: "The skyline in the frame; null where the camera's direction was not given",
     }),
@@ -243,6 +395,7 @@ export const OutingPlan = z
         position: SkyPosition,
       })
       .openapi("OutingMoon"),
+    night: OutingNight.optional(),
     cloudOutlook: CloudOutlook.optional(),
     dew: DewPoint.optional(),
     tide: OutingTide.optional(),

@@ -70,3 +70,27 @@ export const PointedCameraInput = z
   .openapi("PointedCameraInput", {
     description: "Of which azimuthDeg, pitchDeg, sensor, focalLengthMm and orientation count",
   });
+
+const bracketing = z
+  .strictObject({
+    counts: z
+      .array(z.int())
+      .min(1)
+      .max(4)
+      .optional()
+      .openapi({ description: "3, 5, 7, 9", example: [3, 5] }),
+    stepsStops: z
+      .array(bodyNumber({ min: 0.3, max: 3, description: "Between frames [stops]" }))
+      .min(1)
+      .max(9)
+      .optional()
+      .openapi({ description: "Whole stops are used", example: [1, 2] }),
+  })
+  .optional()
+  .openapi("BracketingInput", { description: "The bracket sets that the camera can take" });
+
+/** A camera that goes along: the sets that it can take as well. */
+export const OutingCamera = z.strictObject({ ...CameraInput.shape, bracketing }).openapi("OutingCamera", {
+  description: "footroomStops or dynamicRangeStops, not both",
+  ...saying(latitudeRules),
+});

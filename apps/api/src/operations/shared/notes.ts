@@ -10,7 +10,18 @@ export const Assumption = z
 
 export const Caution = z
   .object({
-    code: z.enum(["sun-through-optics", "tide-and-swell", "dark-paths", "cliffs-and-mud", "wildlife"]),
+    code: z.enum([
+      "sun-through-optics",
+      "tide-and-swell",
+      "dark-paths",
+      "cliffs",
+      "steep-ground",
+      "mud-flats",
+      "wildlife",
+      "thin-air",
+      "cold-and-ice",
+      "heat",
+    ]),
     text: z.string(),
   })
   .openapi("Caution");
