@@ -1,8 +1,9 @@
 import { execFileSync } from "node:child_process";
 import { existsSync, readdirSync, statSync } from "node:fs";
 import { join } from "node:path";
+import { fileURLToPath } from "node:url";
 
-const root = new URL("..", import.meta.url).pathname;
+const root = fileURLToPath(new URL("..", import.meta.url));
 const BUILT = ["apps/api/dist/main.js", "apps/nightly/dist/main.js"];
 
 /** Build the programs that tests start as processes of their own, unless what is built is newer than every source. */
