@@ -1,11 +1,11 @@
-import { defineConfig, type ViteUserConfig } from "vitest/config";
+import { defineConfig } from "vitest/config";
 
 // not `module`: what is meant for bundlers may name files that Node cannot follow
 const conditions = ["fieldstop-source", "node", "import", "default"];
 
 const REPLICAS = ["tests/scale/**/*.spec.ts"];
 
-export const quick = {
+export default defineConfig({
   resolve: { conditions },
   ssr: { resolve: { conditions, externalConditions: conditions } },
   test: {
@@ -21,11 +21,10 @@ export const quick = {
       // the files of a worker share one copy of the modules: loading them for each took longer than the tests
       {
         extends: true,
-        // long proofs: `npm run test:load`
         test: {
           name: "quick",
           include: ["tests/**/*.spec.ts"],
-          exclude: [...REPLICAS, "tests/load/**"],
+          exclude: REPLICAS,
           isolate: false,
         },
       },
@@ -33,6 +32,4 @@ export const quick = {
       { extends: true, test: { name: "replicas", include: REPLICAS } },
     ],
   },
-} satisfies ViteUserConfig;
-
-export default defineConfig(quick);
+});

@@ -1,3 +1,5 @@
+import { spawnSync } from "node:child_process";
+import { fileURLToPath } from "node:url";
 import { BUILT_COMMAND } from "../nightly/support/runner-process";
 import { FAULTS } from "./faults";
 import { fuzz } from "./fuzz";
@@ -24,6 +26,7 @@ const parts: Readonly<Record<string, () => Promise<Proof>>> = {
   unruly: proveByUnrulyCallers,
   neighbours: proveByNeighbours,
   faults: proveByFaults,
+  thorough: proveByThoroughTests,
   nightly: () => proveByNight({ kills: 20 }),
   "nightly-queue": () => proveByNight({ workers: 3, kills: 15, redisKills: 5 }),
 };
@@ -37,6 +40,22 @@ async function proveByFaults(): Promise<Proof> {
     faults.push(...outcome.faults.map((fault) => `${name}: ${fault}`));
   }
   return { figures, faults };
+}
+
+/** The tests that `npm test` runs in part, whole. */
+function proveByThoroughTests(): Promise<Proof> {
+  const vitest = fileURLToPath(new URL("../../node_modules/vitest/vitest.mjs", import.meta.url));
+  const startedAt = performance.now();
+  const { status } = spawnSync(
+    process.execPath,
+    [vitest, "run", "tests/site", "tests/core/outing", "--testTimeout=600000"],
+    {
+      stdio: "inherit",
+      env: { ...process.env, FIELDSTOP_TEST_THOROUGH: "1" },
+    },
+  );
+  const figures = { "time [s]": ((performance.now() - startedAt) / 1000).toFixed(0) };
+  return Promise.resolve({ figures, faults: status === 0 ? [] : ["a test failed: see above"] });
 }
 
 async function proveByFuzz(): Promise<Proof> {
@@ -74,7 +93,7 @@ async function proveByFuzz(): Promise<Proof> {
 
 async function proveByUnrulyCallers(): Promise<Proof> {
   const seconds = Number(process.env["PROVE_UNRULY_SECONDS"] ?? 600);
-  const service = await ServiceProcess.start({ FIELDSTOP_RATE_LIMIT: "off" });
+  const service = await ServiceProcess.start();
   const { manners, statuses, memoryMb, faults } = await unrulyLoad(service, seconds, 20_270_320);
   await service.stop();
   const counts = (of: Readonly<Record<string, number>>) =>

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { bundledCommand } from "../nightly/support/bundle";
-import { proveNightly } from "./nightly";
-import { lacks } from "./programs";
+import { proveNightly } from "../load/nightly";
+import { lacks } from "../load/programs";
+import { BUILT_COMMAND } from "./support/runner-process";
 
 // The short form of `npm run test:load -- nightly nightly-queue`.
 const short = { places: 100, seed: 20_270_320, withinMs: 150_000 };
@@ -9,7 +9,7 @@ const lacking = lacks("redis-server");
 
 describe("a night for many places, with a receiver of every manner and runners that are killed", () => {
   it("is received once from each place, from one machine", { timeout: 200_000 }, async () => {
-    const proof = await proveNightly({ ...short, command: await bundledCommand(), kills: 3 });
+    const proof = await proveNightly({ ...short, command: BUILT_COMMAND, kills: 3 });
     expect(proof.faults).toEqual([]);
     expect(proof.received).toBe(100);
     expect(proof.kills).toBe(3);
@@ -24,7 +24,7 @@ describe("a night for many places, with a receiver of every manner and runners t
     async () => {
       const proof = await proveNightly({
         ...short,
-        command: await bundledCommand(),
+        command: BUILT_COMMAND,
         workers: 3,
         kills: 2,
         redisKills: 1,

@@ -448,7 +448,7 @@ describe.skipIf(noBrowser)(`the Circle's page in a browser${reason}`, () => {
     });
 
     // what Core Web Vitals call good: 2.5 s, and a shift of 0.1
-    it.runIf(thorough)("shows its largest piece soon, and does not jump about", async () => {
+    it.runIf(thorough)("shows its largest piece within a second, and does not jump about", async () => {
       // whatever else this machine does can only add to the time: the best of three counts
       let bestMs = Number.POSITIVE_INFINITY;
       for (let round = 0; round < 3; round++) {
@@ -461,7 +461,7 @@ describe.skipIf(noBrowser)(`the Circle's page in a browser${reason}`, () => {
         bestMs = Math.min(bestMs, lcpMs);
         await context.close();
       }
-      expect(bestMs).toBeLessThan(2500);
+      expect(bestMs).toBeLessThan(1000);
     });
 
     it("keeps to its policy for content, and asks nobody but its own host", async () => {

@@ -5,19 +5,17 @@ import { join } from "node:path";
 import { setTimeout as sleep } from "node:timers/promises";
 import { LmdbLedger } from "@fieldstop/nightly/ledger/lmdb-ledger";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
-import { bundledCommand } from "../support/bundle";
 import { writePlaces } from "../support/places-file";
 import { type Manner, Receiver, SECRET } from "../support/receiver";
-import { RunnerProcess } from "../support/runner-process";
+import { BUILT_COMMAND, RunnerProcess } from "../support/runner-process";
 import { StandInService } from "../support/stand-in-service";
 
-let command: string;
+const command = BUILT_COMMAND;
 let service: StandInService;
 let receiver: Receiver;
 let manner: Manner = "accept";
 let folder: string;
 beforeAll(async () => {
-  command = await bundledCommand();
   service = await StandInService.start();
 });
 afterAll(() => service.stop());

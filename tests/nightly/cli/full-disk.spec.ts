@@ -6,19 +6,17 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { LmdbLedger } from "@fieldstop/nightly/ledger/lmdb-ledger";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
-import { bundledCommand } from "../support/bundle";
 import { type SmallDisk, smallDisk } from "../support/full-disk";
 import { writePlaces } from "../support/places-file";
 import { Receiver, SECRET } from "../support/receiver";
-import { RunnerProcess } from "../support/runner-process";
+import { BUILT_COMMAND, RunnerProcess } from "../support/runner-process";
 import { StandInService } from "../support/stand-in-service";
 
-let command: string;
+const command = BUILT_COMMAND;
 let service: StandInService;
 let receiver: Receiver;
 let folder: string;
 beforeAll(async () => {
-  command = await bundledCommand();
   service = await StandInService.start();
 });
 afterAll(() => service.stop());

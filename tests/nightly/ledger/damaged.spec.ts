@@ -4,9 +4,8 @@ import { join } from "node:path";
 import { LedgerFault } from "@fieldstop/nightly/ledger/ledger-fault";
 import { LmdbLedger } from "@fieldstop/nightly/ledger/lmdb-ledger";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { bundledCommand } from "../support/bundle";
 import { ready } from "../support/ready";
-import { RunnerProcess } from "../support/runner-process";
+import { BUILT_COMMAND, RunnerProcess } from "../support/runner-process";
 
 let folder: string;
 let whole: string;
@@ -82,7 +81,7 @@ describe("a ledger that was cut off or overwritten", () => {
     const place = await copy();
     const file = join(place, "ledger.mdb");
     await truncate(file, 8192);
-    const command = await bundledCommand();
+    const command = BUILT_COMMAND;
     const runner = new RunnerProcess(command, ["--ledger", place, "dead"], {});
     expect(await runner.ended).toEqual({ code: 6, signal: null });
     expect(runner.stderr).toMatch(/^The ledger \S+ledger\.mdb is damaged: it has 8192 bytes of \d+\.\n$/);
