@@ -7,6 +7,7 @@ import { fileURLToPath } from "node:url";
 import type { AppOptions } from "@fieldstop/api/app";
 import { ProblemError } from "@fieldstop/api/problems/problem";
 import { readConfig } from "@fieldstop/api/server/config";
+import { rateLimiter } from "@fieldstop/api/server/rate-limiter";
 import { nodeServices } from "@fieldstop/api/server/services";
 import { type RunOptions, WorkerPool, type WorkerPoolSettings } from "@fieldstop/api/workers/worker-pool";
 import { createTerrain, TileError } from "@fieldstop/terrain";
@@ -188,6 +189,42 @@ describe("more work than can wait", () => {
     const taken = [search(pool, twentyYears), search(pool, twentyYears)];
     taken.push(search(pool, twentyYears, { continues: true }));
     expect(await Promise.all(taken)).toHaveLength(3);
+  }, 60_000);
+});
+
+describe("work of several clients", () => {
+  it("is done in turn, however much one asks for", async () => {
+    const pool = poolOf({ threads: 1 });
+    await search(pool, oneYear);
+    const clientOf = ({ headers }: Request) => headers.get("x-test-client") ?? "";
+    const app = alignmentsBy(pool, { policies: { rateLimiter: rateLimiter(1000), clientOf } });
+    const order: string[] = [];
+    const ask = async (client: string) => {
+      const headers = { "Content-Type": "application/json", "x-test-client": client };
+      const asked = await app.request("/v1/alignments", { method: "POST", headers, body: JSON.stringify(oneYear) });
+      expect(asked.status).toBe(200);
+      order.push(client);
+    };
+    await Promise.all(["greedy", "greedy", "greedy", "greedy", "greedy", "greedy", "quiet", "quiet"].map(ask));
+    // each behind the one at work, and one more
+    expect(order.indexOf("quiet")).toBeLessThanOrEqual(2);
+    expect(order.lastIndexOf("quiet")).toBeLessThanOrEqual(4);
+  }, 60_000);
+
+  it("leaves its place when it is given up", async () => {
+    const pool = poolOf({ threads: 1 });
+    const giveUp = new AbortController();
+    const taken = [
+      search(pool, oneYear, { client: "one" }),
+      search(pool, oneYear, { client: "one", signal: giveUp.signal }),
+    ];
+    const other = search(pool, oneYear, { client: "other" });
+    expect(pool.waiting).toBe(2);
+    giveUp.abort(new Error("not wanted"));
+    await expect(taken[1]).rejects.toThrow("not wanted");
+    expect(pool.waiting).toBe(1);
+    expect(countIn(await other)).toBe(countIn(await (taken[0] as Promise<string>)));
+    expect(pool.waiting).toBe(0);
   }, 60_000);
 });
 
