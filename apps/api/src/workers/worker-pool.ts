@@ -6,6 +6,7 @@ import { Piscina } from "piscina";
 import { ProblemError } from "../problems/problem";
 import type { JobInput, JobName, JobResult } from "./jobs";
 import { type Outcome, resultOf } from "./outcome";
+import { withTimeLimit } from "./time-limit";
 import { WaitingList } from "./waiting-list";
 import type { Task } from "./worker";
 
@@ -78,7 +79,7 @@ export class WorkerPool {
     if (this.#running < this.#settings.threads) this.#running++;
     else await this.#turnOf(client, signal);
     try {
-      return await this.#runTwiceAtMost(task, signal);
+      return await withTimeLimit(MAX_JOB_MS, signal, (limit) => this.#runTwiceAtMost(task, limit));
     } finally {
       const begin = this.#waiting.next();
       if (begin === undefined) this.#running--;
@@ -105,10 +106,8 @@ export class WorkerPool {
     });
   }
 
-  async #runTwiceAtMost(task: Task, wanted: AbortSignal | undefined): Promise<Outcome<unknown>> {
+  async #runTwiceAtMost(task: Task, signal: AbortSignal): Promise<Outcome<unknown>> {
     const { log } = this.#settings;
-    const tooLong = AbortSignal.timeout(MAX_JOB_MS);
-    const signal = wanted === undefined ? tooLong : AbortSignal.any([wanted, tooLong]);
     const startedMs = performance.now();
     try {
       return await this.start().run(task, { signal });
