@@ -9,7 +9,9 @@ import { ProblemError } from "@fieldstop/api/problems/problem";
 import { readConfig } from "@fieldstop/api/server/config";
 import { rateLimiter } from "@fieldstop/api/server/rate-limiter";
 import { nodeServices } from "@fieldstop/api/server/services";
+import type { JobRunner } from "@fieldstop/api/services";
 import { type RunOptions, WorkerPool, type WorkerPoolSettings } from "@fieldstop/api/workers/worker-pool";
+import { lightWindowsInput } from "@fieldstop/operations";
 import { createTerrain, TileError } from "@fieldstop/terrain";
 import { getRequestListener } from "@hono/node-server";
 import { writeArrayBuffer } from "geotiff";
@@ -299,6 +301,29 @@ describe("a worker that is killed", () => {
     expect(await doomed).toBeInstanceOf(Error);
     expect(await doomed).not.toBeInstanceOf(ProblemError);
     expect(countIn(await search(pool, twentyYears))).toBeGreaterThan(100);
+  }, 60_000);
+});
+
+describe("a worker that spins", () => {
+  it("is ended at the deadline and replaced, while another does what else is asked", async () => {
+    const lines: object[] = [];
+    const pool = poolOf({ threads: 2 }, lines);
+    await Promise.all([search(pool, oneYear), search(pool, oneYear)]);
+    const before = pool.threads;
+    // days without end, for all that a caller would wait
+    const input = await lightWindowsInput({ timeZoneAt: () => "UTC", nowMs: () => 0 }, { place });
+    const endless = { input, dates: Array<string>(2_000_000).fill("2027-03-20"), lang: undefined };
+    const spinning: JobRunner = (_name, _input, given) => pool.run("lightCalendar", endless, given) as never;
+    const asked = post(testApp({ runJob: spinning }, { policies: { deadlineMs: 1200 } }), "/v1/alignments", oneYear);
+    await answer(post(alignmentsBy(pool), "/v1/alignments", oneYear));
+    expect(pool.threads).toEqual(before);
+    await problem(asked, 503);
+    expect(lines).toEqual([expect.objectContaining({ job: "lightCalendar" })]);
+    expect(pool.threads).toHaveLength(2);
+    expect(pool.threads.filter((thread) => before.includes(thread))).toHaveLength(1);
+    // both do work again
+    const next = [1, 2, 3, 4].map(() => post(alignmentsBy(pool), "/v1/alignments", oneYear));
+    for (const one of next) await answer(one);
   }, 60_000);
 });
 
