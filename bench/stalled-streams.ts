@@ -38,9 +38,17 @@ async function readWhole(service: ServiceProcess): Promise<void> {
   if (!(await response.text()).endsWith(`"failed":0}\n`)) throw new Error("a stream failed");
 }
 
+async function openStreams(service: ServiceProcess): Promise<number> {
+  const metrics = await (await fetch(`${service.baseUrl}/metrics`)).text();
+  // this question counts as well
+  return Number(/^fieldstop_requests_in_flight (\d+)$/m.exec(metrics)?.[1]) - 1;
+}
+
 const rows: Record<string, string>[] = [];
 for (let round = 0; round < ROUNDS; round++) {
-  const service = await ServiceProcess.start({ FIELDSTOP_TRUSTED_PROXIES: "1" });
+  // without a limit all callers are one, who may have eight
+  const limit = String(10 * PLACES * STREAMS);
+  const service = await ServiceProcess.start({ FIELDSTOP_TRUSTED_PROXIES: "1", FIELDSTOP_RATE_LIMIT: limit });
   for (let i = 0; i < 8; i++) await readWhole(service);
   await delay(2000);
   const memory = [service.residentMb() ?? Number.NaN];
@@ -48,6 +56,7 @@ for (let round = 0; round < ROUNDS; round++) {
   for (const count of [STREAMS / 2, STREAMS]) {
     while (sockets.length < count) sockets.push(await openStream(service, sockets.length));
     await delay(SETTLE_MS);
+    if ((await openStreams(service)) !== count) throw new Error("a stream was refused, or has ended");
     memory.push(service.residentMb() ?? Number.NaN);
   }
   const cut = sockets.filter((socket) => socket.destroyed).length;

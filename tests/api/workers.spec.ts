@@ -7,8 +7,11 @@ import { fileURLToPath } from "node:url";
 import type { AppOptions } from "@fieldstop/api/app";
 import { ProblemError } from "@fieldstop/api/problems/problem";
 import { readConfig } from "@fieldstop/api/server/config";
+import { rateLimiter } from "@fieldstop/api/server/rate-limiter";
 import { nodeServices } from "@fieldstop/api/server/services";
+import type { JobRunner } from "@fieldstop/api/services";
 import { type RunOptions, WorkerPool, type WorkerPoolSettings } from "@fieldstop/api/workers/worker-pool";
+import { lightWindowsInput } from "@fieldstop/operations";
 import { createTerrain, TileError } from "@fieldstop/terrain";
 import { getRequestListener } from "@hono/node-server";
 import { writeArrayBuffer } from "geotiff";
@@ -191,6 +194,42 @@ describe("more work than can wait", () => {
   }, 60_000);
 });
 
+describe("work of several clients", () => {
+  it("is done in turn, however much one asks for", async () => {
+    const pool = poolOf({ threads: 1 });
+    await search(pool, oneYear);
+    const clientOf = ({ headers }: Request) => headers.get("x-test-client") ?? "";
+    const app = alignmentsBy(pool, { policies: { rateLimiter: rateLimiter(1000), clientOf } });
+    const order: string[] = [];
+    const ask = async (client: string) => {
+      const headers = { "Content-Type": "application/json", "x-test-client": client };
+      const asked = await app.request("/v1/alignments", { method: "POST", headers, body: JSON.stringify(oneYear) });
+      expect(asked.status).toBe(200);
+      order.push(client);
+    };
+    await Promise.all(["greedy", "greedy", "greedy", "greedy", "greedy", "greedy", "quiet", "quiet"].map(ask));
+    // each behind the one at work, and one more
+    expect(order.indexOf("quiet")).toBeLessThanOrEqual(2);
+    expect(order.lastIndexOf("quiet")).toBeLessThanOrEqual(4);
+  }, 60_000);
+
+  it("leaves its place when it is given up", async () => {
+    const pool = poolOf({ threads: 1 });
+    const giveUp = new AbortController();
+    const taken = [
+      search(pool, oneYear, { client: "one" }),
+      search(pool, oneYear, { client: "one", signal: giveUp.signal }),
+    ];
+    const other = search(pool, oneYear, { client: "other" });
+    expect(pool.waiting).toBe(2);
+    giveUp.abort(new Error("not wanted"));
+    await expect(taken[1]).rejects.toThrow("not wanted");
+    expect(pool.waiting).toBe(1);
+    expect(countIn(await other)).toBe(countIn(await (taken[0] as Promise<string>)));
+    expect(pool.waiting).toBe(0);
+  }, 60_000);
+});
+
 describe("work that nobody waits for any more", () => {
   /** One at work and three waiting, and how they end. */
   const threeWaiting = async (pool: WorkerPool, ask: () => Promise<Response>) => {
@@ -262,6 +301,29 @@ describe("a worker that is killed", () => {
     expect(await doomed).toBeInstanceOf(Error);
     expect(await doomed).not.toBeInstanceOf(ProblemError);
     expect(countIn(await search(pool, twentyYears))).toBeGreaterThan(100);
+  }, 60_000);
+});
+
+describe("a worker that spins", () => {
+  it("is ended at the deadline and replaced, while another does what else is asked", async () => {
+    const lines: object[] = [];
+    const pool = poolOf({ threads: 2 }, lines);
+    await Promise.all([search(pool, oneYear), search(pool, oneYear)]);
+    const before = pool.threads;
+    // days without end, for all that a caller would wait
+    const input = await lightWindowsInput({ timeZoneAt: () => "UTC", nowMs: () => 0 }, { place });
+    const endless = { input, dates: Array<string>(2_000_000).fill("2027-03-20"), lang: undefined };
+    const spinning: JobRunner = (_name, _input, given) => pool.run("lightCalendar", endless, given) as never;
+    const asked = post(testApp({ runJob: spinning }, { policies: { deadlineMs: 1200 } }), "/v1/alignments", oneYear);
+    await answer(post(alignmentsBy(pool), "/v1/alignments", oneYear));
+    expect(pool.threads).toEqual(before);
+    await problem(asked, 503);
+    expect(lines).toEqual([expect.objectContaining({ job: "lightCalendar" })]);
+    expect(pool.threads).toHaveLength(2);
+    expect(pool.threads.filter((thread) => before.includes(thread))).toHaveLength(1);
+    // both do work again
+    const next = [1, 2, 3, 4].map(() => post(alignmentsBy(pool), "/v1/alignments", oneYear));
+    for (const one of next) await answer(one);
   }, 60_000);
 });
 

@@ -16,7 +16,7 @@ type JobResult<K extends keyof OperationJobs> = ReturnType<OperationJobs[K]>;
 export type JobRunner = <K extends keyof OperationJobs>(
   name: K,
   input: JobInput<K>,
-  options: JobOptions & { readonly signal?: AbortSignal | undefined },
+  options: JobOptions & Pick<Services, "client"> & { readonly signal?: AbortSignal | undefined },
 ) => Promise<JobResult<K>>;
 
 /** What operations need from outside, handed in once, so that they can be tested without files, clocks or networks. */
@@ -27,6 +27,8 @@ export interface Services extends Dependencies {
   readonly weather?: WeatherSource;
   /** Decodes photographs; absent where the platform cannot. */
   readonly photos?: PhotoReader;
+  /** Whose request it is, so that clients take turns; absent where nobody is told apart. */
+  readonly client?: string | undefined;
   /** Worker threads; absent where jobs are done by the event loop itself. */
   readonly runJob?: JobRunner;
   /** Told of every fault, with the id of the request that met it. */
@@ -38,12 +40,12 @@ export interface Services extends Dependencies {
  * @throws what the job throws; the reason of the services' signal where nobody waits for the result any more
  */
 export async function runJob<K extends keyof OperationJobs>(
-  { runJob: run, signal }: Services,
+  { runJob: run, client, signal }: Services,
   name: K,
   input: JobInput<K>,
   options: JobOptions = {},
 ): Promise<JobResult<K>> {
-  if (run !== undefined) return run(name, input, { ...options, signal });
+  if (run !== undefined) return run(name, input, { ...options, client, signal });
   await new Promise((resolve) => setTimeout(resolve));
   signal?.throwIfAborted();
   return (operationJobs[name] as (input: JobInput<K>) => JobResult<K>)(input);

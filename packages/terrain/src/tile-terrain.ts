@@ -177,7 +177,10 @@ export class TileTerrain implements SharedTerrain {
 
   async groundElevationM(latitude: number, longitude: number): Promise<number | null> {
     requirePlace(latitude, longitude);
-    return this.#retrying(async () => groundOf(await tilesAt(this.#store, latitude, longitude), latitude, longitude));
+    return this.#retrying(async () => {
+      const { usable } = await tilesAt(this.#store, latitude, longitude);
+      return groundOf(usable, latitude, longitude);
+    });
   }
 
   async highestNear(latitude: number, longitude: number, withinM: number): Promise<HighestGround | null> {
@@ -193,7 +196,12 @@ export class TileTerrain implements SharedTerrain {
           tilesAt(this.#store, Math.max(-90, Math.min(90, y)), x > 180 ? x - 360 : x < -180 ? x + 360 : x),
         ),
       );
-      return highestNear([...new Set(found.flat().map(({ grid }) => grid))], latitude, longitude, withinM);
+      return highestNear(
+        [...new Set(found.flatMap(({ usable }) => usable).map(({ grid }) => grid))],
+        latitude,
+        longitude,
+        withinM,
+      );
     });
   }
 }

@@ -1,8 +1,8 @@
 import { createTerrain, type TerrainSettings } from "@fieldstop/terrain";
-import { afterEach, beforeEach, expect, it, vi } from "vitest";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { sourceName } from "../../../packages/terrain/src/remote/source-state";
 import { createRemoteTerrain } from "../../../packages/terrain/src/remote-terrain";
-import { hgtBytes } from "../made-tiles";
+import { hgtBytes, temporaryFolder } from "../made-tiles";
 import { TileServer } from "../tile-server";
 
 const good = new TileServer();
@@ -131,4 +131,43 @@ it.each([
   ["/data/ardvane/heights/", "heights"],
 ])("%s goes by the name %s", (source, name) => {
   expect(sourceName(source)).toBe(name);
+});
+
+describe("a skyline for which another source stood in", () => {
+  const hill = hgtBytes(1201, (row, column) => (row > 300 && row < 900 && column > 300 && column < 900 ? 400 : 20));
+  const place = { latitude: 20.5, longitude: -9.8 };
+  const highest = (found: Awaited<ReturnType<Opened["horizonAt"]>>) => Math.max(...(found?.profile.altitudesDeg ?? []));
+  const serve = (bytes: Uint8Array) => {
+    for (const path of [...dead.answers.keys()]) {
+      dead.answers.set(path, (request, response) => {
+        if (isBack) response.writeHead(200, { "Content-Length": bytes.length }).end(bytes);
+        else request.socket.destroy();
+      });
+    }
+  };
+
+  it("is not kept, in memory or on disk, so that the preferred source counts once it is back", async () => {
+    serve(hill);
+    const cache = { folder: temporaryFolder(), maxMb: 50 };
+    const terrain = await openBoth({ cache });
+    expect(highest(await terrain.horizonAt(place, { radiusKm: 8 }))).toBeLessThan(0.1);
+    isBack = true;
+    later += 30_000;
+    const found = await terrain.horizonAt(place, { radiusKm: 8 });
+    expect(highest(found)).toBeGreaterThan(1);
+    const afterRestart = await openBoth({ cache });
+    expect(await afterRestart.horizonAt(place, { radiusKm: 8 })).toEqual(found);
+  });
+
+  it("does not leave that one's ground to count in memory for places near by", async () => {
+    serve(hill);
+    const terrain = await openBoth();
+    // in the next degree, from where the hill is seen
+    const near = { latitude: 20.5, longitude: -10.02 };
+    good.answers.set("/N20W011.hgt", flat);
+    await terrain.groundElevationM(place.latitude, place.longitude);
+    isBack = true;
+    later += 30_000;
+    expect(highest(await terrain.horizonAt(near, { radiusKm: 60 }))).toBeGreaterThan(0.4);
+  });
 });

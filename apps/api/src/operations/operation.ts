@@ -80,9 +80,9 @@ function described({ description = "" }: RouteConfig, { points, deprecation }: O
   };
 }
 
-/** The services of a request, with the signal that tells when nobody waits for its answer: for what looks up terrain, tides or weather. */
+/** The services of a request, with its client and the signal that tells when nobody waits for its answer: for what takes long. */
 export function lookups({ services, context }: Pick<OperationRequest, "services" | "context">): Services {
-  return { ...services, signal: context.signal };
+  return { ...services, client: context.client, signal: context.signal };
 }
 
 /** Describe a JSON answer of one shape. */

@@ -6,6 +6,8 @@ import { Piscina } from "piscina";
 import { ProblemError } from "../problems/problem";
 import type { JobInput, JobName, JobResult } from "./jobs";
 import { type Outcome, resultOf } from "./outcome";
+import { withTimeLimit } from "./time-limit";
+import { WaitingList } from "./waiting-list";
 import type { Task } from "./worker";
 
 export interface WorkerPoolSettings {
@@ -19,11 +21,15 @@ export interface WorkerPoolSettings {
 export interface RunOptions {
   /** Whether the job goes on with a request that was taken: then it waits however long the queue. */
   readonly continues?: boolean;
+  /** Whose turn it takes; what is done for several clients takes the turns of one of its own. */
+  readonly client?: string | undefined;
   /** Aborted where nobody wants the result any more: what waits is dropped, what runs is ended with its thread, and another thread is started. */
   readonly signal?: AbortSignal | undefined;
 }
 
 const DEFAULT_QUEUE_LIMIT = 64;
+/** The client of what is done for several. */
+const SHARED = "";
 /** When to ask again [s]: what waits is mostly done by then. */
 const RETRY_AFTER = "2";
 /** A job that takes longer hangs: its thread is ended [ms]. */
@@ -33,11 +39,14 @@ const MAX_HEAP_MB = 512;
 
 /**
  * Long work in worker threads, so that it never holds up the event loop. Threads start with the first job. One that crashes is replaced; what it was at
- * is done once more by another.
+ * is done once more by another. Where more is asked for than there are threads, clients are served in turn.
  */
 export class WorkerPool {
   readonly #settings: WorkerPoolSettings;
   readonly #taken = new Set<Promise<unknown>>();
+  /** Each begins a job. */
+  readonly #waiting = new WaitingList<() => void>();
+  #running = 0;
   #pool: Piscina<Task, Outcome<unknown>> | undefined;
   #closing = false;
 
@@ -52,11 +61,11 @@ export class WorkerPool {
   async run<K extends JobName>(
     name: K,
     input: JobInput<K>,
-    { continues = false, signal }: RunOptions = {},
+    { continues = false, client = SHARED, signal }: RunOptions = {},
   ): Promise<JobResult<K>> {
     if (this.#closing) throw unavailable("The service is stopping.");
     if (!continues && this.#isFull) throw unavailable("Too much long work is waiting already.");
-    const taken = this.#runTwiceAtMost({ name, input }, signal);
+    const taken = this.#runInTurn({ name, input }, client, signal);
     this.#taken.add(taken);
     try {
       return resultOf(await taken) as JobResult<K>;
@@ -65,10 +74,40 @@ export class WorkerPool {
     }
   }
 
-  async #runTwiceAtMost(task: Task, wanted: AbortSignal | undefined): Promise<Outcome<unknown>> {
+  async #runInTurn(task: Task, client: string, signal: AbortSignal | undefined): Promise<Outcome<unknown>> {
+    signal?.throwIfAborted();
+    if (this.#running < this.#settings.threads) this.#running++;
+    else await this.#turnOf(client, signal);
+    try {
+      return await withTimeLimit(MAX_JOB_MS, signal, (limit) => this.#runTwiceAtMost(task, limit));
+    } finally {
+      const begin = this.#waiting.next();
+      if (begin === undefined) this.#running--;
+      else begin();
+    }
+  }
+
+  /**
+   * Wait until a job ends and leaves its thread to this client.
+   * @throws the reason of the signal
+   */
+  #turnOf(client: string, signal: AbortSignal | undefined): Promise<void> {
+    return new Promise((resolve, reject) => {
+      const giveUp = () => {
+        this.#waiting.remove(client, begin);
+        reject(signal?.reason as Error);
+      };
+      const begin = () => {
+        signal?.removeEventListener("abort", giveUp);
+        resolve();
+      };
+      signal?.addEventListener("abort", giveUp, { once: true });
+      this.#waiting.add(client, begin);
+    });
+  }
+
+  async #runTwiceAtMost(task: Task, signal: AbortSignal): Promise<Outcome<unknown>> {
     const { log } = this.#settings;
-    const tooLong = AbortSignal.timeout(MAX_JOB_MS);
-    const signal = wanted === undefined ? tooLong : AbortSignal.any([wanted, tooLong]);
     const startedMs = performance.now();
     try {
       return await this.start().run(task, { signal });
@@ -129,7 +168,7 @@ export class WorkerPool {
 
   /** How many jobs wait for a free thread. */
   get waiting(): number {
-    return this.#pool?.queueSize ?? 0;
+    return this.#waiting.size;
   }
 
   /** The threads as they are now. */

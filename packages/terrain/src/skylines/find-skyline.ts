@@ -31,7 +31,7 @@ export async function findSkyline(
   const { latitude, longitude, elevationM, eyeHeightM, stepDeg, refined, radiusKm } = question;
   requirePlace(latitude, longitude);
   requireInRange("radiusKm", radiusKm, 0.1, 400, "km");
-  const here = await tilesAt(store, latitude, longitude);
+  const { usable: here, failure } = await tilesAt(store, latitude, longitude);
   const ground = groundOf(here, latitude, longitude);
   const first = here[0];
   if (first === undefined || ground === null) return null;
@@ -77,5 +77,5 @@ export async function findSkyline(
     uncertainAzimuthsDeg: azimuthRanges(scan.azimuthsDeg, uncertain),
     refractionCoefficient: REFRACTION_COEFFICIENT,
   };
-  return { answer, lasting: lasting && missing.every(({ reason }) => reason === "absent") };
+  return { answer, lasting: lasting && failure === undefined && missing.every(({ reason }) => reason === "absent") };
 }

@@ -52,6 +52,13 @@ export function cellsOf(box: Box): DegreeCell[] {
   return cells;
 }
 
+/** Whether two boxes share ground, and not an edge alone. */
+export function boxesMeet(a: Box, b: Box): boolean {
+  const slop = 1e-6;
+  if (Math.min(a.north, b.north) - Math.max(a.south, b.south) <= slop) return false;
+  return [-360, 0, 360].some((turn) => Math.min(a.east, b.east + turn) - Math.max(a.west, b.west + turn) > slop);
+}
+
 /** A box that holds every point within a radius of a place. */
 export function boxAround(latitude: number, longitude: number, radiusKm: number): Box {
   // a degree of latitude is 110.57 km at the least

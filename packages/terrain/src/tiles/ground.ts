@@ -10,17 +10,24 @@ export interface LoadedTile {
   readonly grid: ElevationGrid;
 }
 
+export interface TilesHere {
+  /** In order of preference. */
+  readonly usable: readonly LoadedTile[];
+  /** Why one of the others could not be had; it may come back, and go before those that are usable now. */
+  readonly failure: TileError | undefined;
+}
+
 /**
- * The tiles that hold a point, in order of preference.
+ * The tiles that hold a point.
  * @throws TileError where there are tiles and none can be used
  */
-export async function tilesAt(store: TileStore, latitude: number, longitude: number): Promise<LoadedTile[]> {
+export async function tilesAt(store: TileStore, latitude: number, longitude: number): Promise<TilesHere> {
   const tiles = store.catalogue.at(latitude, longitude);
   const loaded = await Promise.all(tiles.map(async (tile) => ({ tile, grid: await store.load(tile) })));
   const usable = loaded.flatMap(({ tile, grid }) => (grid instanceof ElevationGrid ? { tile, grid } : []));
-  const failure = loaded.find(({ grid }) => grid instanceof TileError)?.grid;
+  const failure = loaded.map(({ grid }) => grid).find((grid) => grid instanceof TileError);
   if (usable.length === 0 && failure !== undefined) throw failure;
-  return usable;
+  return { usable, failure };
 }
 
 /** Height of the ground by the first grid that knows it; null where none does. */

@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import { LRUCache } from "lru-cache";
-import { type Box, cellName, cellsOf, type DegreeCell } from "./degree-cell";
+import { type Box, boxesMeet, cellName, cellsOf, type DegreeCell } from "./degree-cell";
 import { TileError } from "./tile-error";
 import type { TileIndex, TileRef, UnplacedTile } from "./tile-ref";
 
@@ -108,6 +108,15 @@ export class TileCatalogue {
 
   inOrder(tiles: readonly TileRef[]): TileRef[] {
     return [...tiles].sort((a, b) => (this.#order.get(a.key) ?? 0) - (this.#order.get(b.key) ?? 0));
+  }
+
+  /** Whether a tile shares ground with one of a source that comes later in order of preference. */
+  isPreferredTo(tile: TileRef, other: TileRef): boolean {
+    return this.#sourceOf(tile) < this.#sourceOf(other) && boxesMeet(tile.box, other.box);
+  }
+
+  #sourceOf({ key }: TileRef): number {
+    return Math.floor((this.#order.get(key) ?? 0) / RANK);
   }
 
   /** Tiles that may know the same ground and come later in order of preference. */

@@ -55,14 +55,17 @@ export class TileStore {
     });
   }
 
-  /** The given tiles that are already in memory. */
+  /** The given tiles that are already in memory, without those whose ground one of a preferred source may know better that is not. */
   loadedAmong(tiles: readonly TileRef[]): { tile: TileRef; grid: ElevationGrid }[] {
-    return tiles.flatMap((tile) => {
+    const loaded = tiles.flatMap((tile) => {
       const grid = this.#grids.get(tile.key + FILLED) ?? this.#grids.get(tile.key);
       // one with voids is still to be filled
       const ready = grid !== undefined && (!grid.pyramid.hasVoids || this.#grids.has(tile.key + FILLED));
       return ready ? [{ tile, grid }] : [];
     });
+    const there = new Set(loaded.map(({ tile }) => tile));
+    const unread = tiles.filter((tile) => !there.has(tile));
+    return loaded.filter(({ tile }) => !unread.some((other) => this.catalogue.isPreferredTo(other, tile)));
   }
 
   /**
