@@ -2,9 +2,9 @@ import type { GroundAround } from "@fieldstop/core/outing";
 import type { Dependencies, Viewpoint } from "./dependencies";
 
 // A short walk from the spot: close enough to fall off, and to be cut off
-const RINGS_M = [30, 60, 100, 150, 220, 300, 400];
-const DIRECTIONS = 12;
-const FLAT_WITHIN_M = 100;
+const RINGS_M = [30, 80, 150, 250, 400];
+const DIRECTIONS = 8;
+const FLAT_WITHIN_M = 80;
 const FLAT_DEG = 4;
 const SEA_LEVEL_M = 0.5;
 // WGS 84, a degree of latitude to a per cent
