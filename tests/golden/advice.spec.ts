@@ -7,6 +7,7 @@ import tzLookup from "@photostructure/tz-lookup";
 import { beforeAll, describe, expect, it } from "vitest";
 import { type Expectation, isAsExpected } from "./advice-check";
 import common from "./advice-common.json";
+import more from "./advice-more.json";
 import situations from "./advice-situations.json";
 
 // Situations with what an experienced photographer would do there, each with its source: published guides and handbooks, or common practice where it says so
@@ -41,7 +42,9 @@ const dependencies = () => ({
   nowMs: () => Date.UTC(2027, 2, 20),
 });
 
-for (const situation of situations as unknown as readonly Situation[]) {
+const all = [...situations, ...more] as unknown as readonly Situation[];
+
+for (const situation of all) {
   const { id, title, request } = situation;
   const needsTiles = request.horizon?.kind === "terrain" && !hasRealTiles;
   describe.skipIf(needsTiles)(`${id} ${title}${needsTiles ? " (the real tiles are not here)" : ""}`, () => {
@@ -49,9 +52,9 @@ for (const situation of situations as unknown as readonly Situation[]) {
     beforeAll(async () => {
       plan = (await planOuting(dependencies(), { ...request, ...situation.later })) as OutingPlan;
     });
-    const all = [...situation.expect, ...(common as unknown as readonly Expectation[])];
+    const expected = [...situation.expect, ...(common as unknown as readonly Expectation[])];
     it.each(
-      all
+      expected
         .filter(({ moment, path }) => OTHERWISE[`${id} ${moment} ${path}`] === undefined)
         .map(
           (one, i) => [`${i + 1}: ${one.moment} ${one.path} ${one.relation} (${one.why}; ${one.source})`, one] as const,
@@ -63,8 +66,6 @@ for (const situation of situations as unknown as readonly Situation[]) {
 }
 
 it("names what it judges otherwise by rows that are there", () => {
-  const rows = (situations as unknown as readonly Situation[]).flatMap(({ id, expect: all }) =>
-    all.map(({ moment, path }) => `${id} ${moment} ${path}`),
-  );
+  const rows = all.flatMap(({ id, expect: expected }) => expected.map(({ moment, path }) => `${id} ${moment} ${path}`));
   for (const row of Object.keys(OTHERWISE)) expect(rows).toContain(row);
 });
