@@ -476,9 +476,9 @@ export const planPanorama = <ThrowOnError extends boolean = true>(options: Optio
 });
 
 /**
- * One evening or morning, planned
+ * One evening, morning or night, planned
  *
- * When to arrive and until when to stay; the moments that count, each with its light, its contrast, one frame, a graduated filter or a bracket with the reasons, settings, and the long exposure that the bag allows; what to pack. Counts for points by what is asked, one for each 10 ms that it takes or so.
+ * Whether to go, with the reasons; when to arrive and until when to stay; the moments that count, each with its tones and contrast, one frame, a graduated filter or a bracket with the margin and the reasons, settings, and the long exposure that the bag allows; what to pack and what to beware of. With session from and to, date is theirs unless it is given. Counts for points by what is asked, one for each 10 ms that it takes or so.
  */
 export const planOuting = <ThrowOnError extends boolean = true>(options: Options<PlanOutingData, ThrowOnError>) => (options.client ?? client).post<PlanOutingResponses, PlanOutingErrors, ThrowOnError, 'data'>({
     responseStyle: 'data',

@@ -12,9 +12,9 @@ const route = createRoute({
   path: "/v1/outings/plan",
   operationId: "planOuting",
   tags: ["outings"],
-  summary: "One evening or morning, planned",
+  summary: "One evening, morning or night, planned",
   description:
-    "When to arrive and until when to stay; the moments that count, each with its light, its contrast, one frame, a graduated filter or a bracket with the reasons, settings, and the long exposure that the bag allows; what to pack.",
+    "Whether to go, with the reasons; when to arrive and until when to stay; the moments that count, each with its tones and contrast, one frame, a graduated filter or a bracket with the margin and the reasons, settings, and the long exposure that the bag allows; what to pack and what to beware of. With session from and to, date is theirs unless it is given.",
   request: { body: jsonBody(OutingInput, OUTING) },
   responses: { 200: jsonAnswer(OutingPlan, "The plan"), ...notFoundProblem, ...bodyProblems },
 });
