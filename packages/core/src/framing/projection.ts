@@ -66,10 +66,14 @@ export function frameProjection(camera: FramingCamera): FrameProjection {
   const rayAt = (x: number, y: number): Vector => {
     const rightMm = (x - 0.5) * width;
     const upMm = (0.5 - y) * height;
-    const radiusMm = Math.hypot(rightMm, upMm);
-    const offAxis = projection === "rectilinear" ? Math.atan(radiusMm / focal) : radiusMm / focal;
-    const across = radiusMm < 1e-12 ? 0 : Math.sin(offAxis) / radiusMm;
-    const ahead = Math.cos(offAxis);
+    const squaredMm = rightMm * rightMm + upMm * upMm;
+    let across = 1 / Math.sqrt(focal * focal + squaredMm);
+    let ahead = focal * across;
+    if (projection !== "rectilinear") {
+      const radiusMm = Math.sqrt(squaredMm);
+      across = radiusMm < 1e-12 ? 0 : Math.sin(radiusMm / focal) / radiusMm;
+      ahead = Math.cos(radiusMm / focal);
+    }
     const aside = rightMm * across;
     const above = upMm * across;
     const east = forward[0] * ahead + (right[0] * aside + up[0] * above);
