@@ -1,5 +1,4 @@
 import type { DewPoint } from "../sky/dew-point";
-import type { PlannedCamera } from "./camera";
 import type { OutingMoment } from "./plan-moment";
 
 const WORTH_IT = ["worth-it", "worth-it-with-care"];
@@ -7,7 +6,7 @@ const WORTH_IT = ["worth-it", "worth-it-with-care"];
 const SMOOTH_WATER_SECONDS = 0.1;
 
 /** What a polarizer in the bag is good for here; undefined where it does little. */
-export function polarizerUse(moments: readonly OutingMoment[], _camera: PlannedCamera): string | undefined {
+export function polarizerUse(moments: readonly OutingMoment[]): string | undefined {
   const sky = moments.find(({ polarizer }) => polarizer !== undefined && WORTH_IT.includes(polarizer.verdict.code));
   if (sky?.polarizer !== undefined) return `it darkens the sky by ${sky.polarizer.meanStops.toFixed(1)} stops`;
   // Common practice: wet leaves, rock and water shine whatever the sky does, and with no sky to go uneven nothing speaks against it

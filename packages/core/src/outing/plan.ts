@@ -122,12 +122,11 @@ const WAY_STEP_MS = 30 * 60_000;
  * Accuracy: instants as those of `directLight`; light ±0.5 to ±1.5 stops, said with each moment.
  */
 export function planOuting(request: OutingRequest): OutingPlan {
-  const { place, date, timeZone, horizon } = request;
+  const { place, date, timeZone, horizon, sky, tide } = request;
   const clock = zoneClock(timeZone);
   const toSecond = (ms: number): string => clock.format(Math.round(ms / 1000) * 1000);
   const assumptions: Assumption[] = [];
-  const { temperatureC } = request.sky ?? {};
-  const atmosphere = temperatureC === undefined ? undefined : { temperatureC };
+  const atmosphere = sky?.temperatureC === undefined ? undefined : { temperatureC: sky.temperatureC };
   const light = findLightWindows({ place, date, timeZone, horizon, subject: request.subject, atmosphere });
   const camera = planCamera(request.camera, assumptions);
   const { latitude, longitude, elevationM, eyeHeightM } = light.place;
@@ -137,32 +136,14 @@ export function planOuting(request: OutingRequest): OutingPlan {
   const profile = profileOf(horizon, eyeHeightM);
   const scene = sceneOf(request, span, observer, profile, eyeHeightM);
   const skylineToward = skylinesInFrame(profile, camera);
-  const { planned, kitHasPolarizer } = planMoments(request, {
-    span,
-    scene,
-    camera,
-    profile,
-    skylineToward,
-    eyeHeightM,
-    toSecond,
-    assumptions,
-  });
+  const session: Session = { span, scene, camera, profile, skylineToward, eyeHeightM, toSecond, assumptions };
+  const { planned, kitHasPolarizer } = planMoments(request, session);
   const moments = planned.map(({ moment }) => moment);
-
-  const firstMs = (planned[0] as TimedMoment).instantMs;
-  const lastMs = (planned.at(-1) as TimedMoment).instantMs;
-  const isDark = (ms: number): boolean => scene.sun(ms).altitudeDeg < DARK_BELOW_DEG;
-  const arrival = arrivalFor(firstMs, request.walkInMinutes, isDark, assumptions);
-  const { arriveMs } = arrival;
-  const lastFramesMs = secondsNeeded(moments.at(-1) as OutingMoment) * 1000;
-  const stayMs = lastMs + lastFramesMs;
-  const darkOnTheWay = waysOf(arriveMs, stayMs, span.endMs).some(isDark);
-  const middleMs = (firstMs + lastMs) / 2;
-  const { illuminatedFraction, phase, phaseName } = moonPhase(middleMs);
-  const { azimuthDeg, altitudeDeg, trueAltitudeDeg } = moonPosition(middleMs, observer);
-  const temperature = temperatureAt(temperatureC, light.place, date, assumptions);
+  const stay = stayOf(request, session, planned);
+  const temperature = temperatureAt(sky?.temperatureC, light.place, date, assumptions);
   const air = airOf(request);
   const night = span.part === "span" ? nightOf(span, scene, camera, latitude, toSecond) : undefined;
+  const moon = moonOf(stay.middleMs, observer);
   const good = sessionLight(span, scene, toSecond);
   return {
     verdict: verdictOf({
@@ -171,19 +152,16 @@ export function planOuting(request: OutingRequest): OutingPlan {
       moments,
       wantsSoftLight: darkEndOf(request.scene ?? "open-ground").crossesSkyline || moments.every(showsNoSky),
       minutesLostToTerrain: light.directLight.minutesLostToTerrain,
-      cloudCover: request.sky?.cloudCover,
+      cloudCover: sky?.cloudCover,
       cloudOutlook: air.cloudOutlook,
       fogRisk: air.dew?.fogRisk,
       night,
-      moonlit: illuminatedFraction,
+      moonlit: moon.illuminatedFraction,
     }),
     place: light.place,
     date,
     timeZone,
-    arriveBy: toSecond(arriveMs),
-    arriveByParts: arrival.parts,
-    stayUntil: toSecond(stayMs),
-    stayUntilParts: [{ part: "last-frames", minutes: lastFramesMs / 60_000, why: "the frames of the last moment" }],
+    ...stay.told,
     light,
     sessionLight: good,
     skyline: request.camera.azimuthDeg === undefined ? null : skylineToward(0),
@@ -191,25 +169,65 @@ export function planOuting(request: OutingRequest): OutingPlan {
     pack: packOf({
       moments,
       camera,
-      minutesOutside: (stayMs - arriveMs) / 60_000,
-      dark: darkOnTheWay,
+      minutesOutside: (stay.stayMs - stay.arriveMs) / 60_000,
+      dark: stay.darkOnTheWay,
       temperature,
-      polarizerFor: kitHasPolarizer ? polarizerUse(moments, camera) : undefined,
+      polarizerFor: kitHasPolarizer ? polarizerUse(moments) : undefined,
       wetLens: wetLens(request, air.dew),
     }),
-    moon: { illuminatedFraction, phase, phaseName, position: { azimuthDeg, altitudeDeg, trueAltitudeDeg } },
+    moon,
     ...(night === undefined ? {} : { night }),
     ...air,
-    ...(request.tide === undefined ? {} : { tide: outingTide(request.tide, planned, arriveMs, stayMs, toSecond) }),
+    ...(tide === undefined ? {} : { tide: outingTide(tide, planned, stay.arriveMs, stay.stayMs, toSecond) }),
     cautions: hazardsOf({
       ground: request.ground,
       elevationM,
-      hasTide: request.tide !== undefined,
-      darkOnTheWay,
+      hasTide: tide !== undefined,
+      darkOnTheWay: stay.darkOnTheWay,
       temperature,
     }),
     assumptions: [...light.assumptions, ...distinct(assumptions)],
   };
+}
+
+/** When to be there, and how long. */
+interface Stay {
+  readonly told: Pick<OutingPlan, "arriveBy" | "arriveByParts" | "stayUntil" | "stayUntilParts">;
+  readonly arriveMs: number;
+  readonly stayMs: number;
+  readonly middleMs: number;
+  readonly darkOnTheWay: boolean;
+}
+
+function stayOf(
+  { walkInMinutes }: OutingRequest,
+  { span, scene, toSecond, assumptions }: Session,
+  planned: readonly TimedMoment[],
+): Stay {
+  const first = planned[0] as TimedMoment;
+  const last = planned.at(-1) as TimedMoment;
+  const isDark = (ms: number): boolean => scene.sun(ms).altitudeDeg < DARK_BELOW_DEG;
+  const { arriveMs, parts } = arrivalFor(first.instantMs, walkInMinutes, isDark, assumptions);
+  const lastFramesMs = secondsNeeded(last.moment) * 1000;
+  const stayMs = last.instantMs + lastFramesMs;
+  return {
+    told: {
+      arriveBy: toSecond(arriveMs),
+      arriveByParts: parts,
+      stayUntil: toSecond(stayMs),
+      stayUntilParts: [{ part: "last-frames", minutes: lastFramesMs / 60_000, why: "the frames of the last moment" }],
+    },
+    arriveMs,
+    stayMs,
+    middleMs: (first.instantMs + last.instantMs) / 2,
+    darkOnTheWay: waysOf(arriveMs, stayMs, span.endMs).some(isDark),
+  };
+}
+
+function moonOf(instantMs: number, observer: Observer): OutingPlan["moon"] {
+  const { illuminatedFraction, phase, phaseName } = moonPhase(instantMs);
+  const { azimuthDeg, altitudeDeg, trueAltitudeDeg } = moonPosition(instantMs, observer);
+  return { illuminatedFraction, phase, phaseName, position: { azimuthDeg, altitudeDeg, trueAltitudeDeg } };
 }
 
 interface TimedMoment extends PlannedMoment, Moment {}
