@@ -1,6 +1,7 @@
 import { DomainError, frameProjection, horizonProfileFromPoints, skylineInFrame } from "@fieldstop/core";
 import {
   assessGraduated,
+  edgeSoftness,
   type GraduatedAssessment,
   type GraduatedFilter,
   type GraduatedRequest,
@@ -98,6 +99,35 @@ describe("graduatedShare", () => {
     expect(graduatedShare("reverse", 4)).toBeCloseTo(1, 12);
     expect(graduatedShare("reverse", 96)).toBeCloseTo(0.5, 12);
     expect(graduatedShare("reverse", 50)).toBeGreaterThan(graduatedShare("reverse", 60));
+  });
+});
+
+describe("edgeSoftness", () => {
+  // common practice: a long lens softens a hard edge, a short one sharpens it
+  it("grows with the focal length: a hard edge fits ridges at 100 mm that it does not at 24 mm", () => {
+    expect(edgeSoftness(projection)).toBeCloseTo(1, 9);
+    const long = { ...camera, focalLengthMm: 96 };
+    expect(edgeSoftness(frameProjection(long))).toBeCloseTo(4, 9);
+    expect(edgeSoftness(frameProjection({ ...camera, focalLengthMm: 14 }))).toBeLessThan(1);
+    const hard3: GraduatedFilter = { kind: "graduated", stops: 3, transition: "hard" };
+    const hills = horizonProfileFromPoints(
+      Array.from({ length: 120 }, (_, i) => ({ azimuthDeg: 3 * i, altitudeDeg: i % 2 === 0 ? 1.5 : 0 })),
+    );
+    const fitOn = (focalLengthMm: number) => {
+      const framed = { ...camera, focalLengthMm };
+      const skyline = skylineInFrame(hills, framed);
+      return assess({ skyline, projection: frameProjection(framed), available: [hard3], contrastStops: 4 });
+    };
+    // the ridges stand four times as high in the long lens's frame
+    expect(fitOn(96).filter?.transition).toBe("hard");
+    const near = { ...camera, focalLengthMm: 24 };
+    const steep = skylineInFrame(
+      horizonProfileFromPoints(
+        Array.from({ length: 60 }, (_, i) => ({ azimuthDeg: 6 * i, altitudeDeg: i % 2 === 0 ? 6 : 0 })),
+      ),
+      near,
+    );
+    expect(assess({ skyline: steep, available: [hard3], contrastStops: 4 }).filter).toBeNull();
   });
 });
 

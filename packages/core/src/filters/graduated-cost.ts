@@ -35,16 +35,18 @@ export const SHOWS_FROM_STOPS = 1 / 3;
 interface Laid {
   readonly stops: number;
   readonly transition: GraduatedTransition;
+  /** Of its edge in the frame. */
+  readonly softness: number;
 }
 
 /** What of the skyline itself rises over the line; empty where nothing does. */
 export function darkenedPeak({ points }: SkylineInFrame, line: StraightLine, filter: Laid): DarkenedThing[] {
   // a skyline on the line is darkened by half the filter whatever one does; what rises over it counts from there
-  const base = filter.stops * graduatedShare(filter.transition, 0);
+  const base = filter.stops * graduatedShare(filter.transition, 0, filter.softness);
   const rises = points
     .map(({ x, y }) => abovePercent(line, x, y))
     .filter((above) => above > 0)
-    .map((above) => filter.stops * graduatedShare(filter.transition, above) - base);
+    .map((above) => filter.stops * graduatedShare(filter.transition, above, filter.softness) - base);
   if (rises.length === 0) return [];
   return [
     {
@@ -80,7 +82,8 @@ export function darkenedObstacles(
         if (altitude > 90 || altitude < -90) continue;
         const at = projection.toFrame(azimuth, altitude);
         if (at === null || at.x < 0 || at.x > 1 || at.y < 0 || at.y > 1) continue;
-        const darker = filter.stops * graduatedShare(filter.transition, abovePercent(line, at.x, at.y));
+        const darker =
+          filter.stops * graduatedShare(filter.transition, abovePercent(line, at.x, at.y), filter.softness);
         count++;
         sum += darker;
         maxStops = Math.max(maxStops, darker);

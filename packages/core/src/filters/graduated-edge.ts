@@ -3,7 +3,7 @@ import type { SkylineInFrame, StraightLine } from "../framing/skyline";
 import type { SkyPoint } from "../sky/sky-types";
 import type { GraduatedTransition } from "./filter";
 import { darkenedPeak, SHOWS_FROM_STOPS } from "./graduated-cost";
-import { LARGEST_STRAY_PERCENT } from "./graduated-transition";
+import { edgeSoftness, largestStrayPercent } from "./graduated-transition";
 
 /** What an edge is laid along. */
 interface EdgeRequest {
@@ -29,11 +29,12 @@ export function graduatedEdges(
   line: StraightLine,
   wantedStops: number,
 ): GraduatedTransition[] {
+  const softness = edgeSoftness(projection);
   const bears = (transition: GraduatedTransition): boolean =>
-    line.residualRmsPercent <= LARGEST_STRAY_PERCENT[transition];
+    line.residualRmsPercent <= largestStrayPercent(transition, softness);
   const plain = BY_SHARPNESS.filter(bears)
     .map((transition) => {
-      const [peak] = darkenedPeak(skyline, line, { stops: wantedStops, transition });
+      const [peak] = darkenedPeak(skyline, line, { stops: wantedStops, transition, softness });
       const stopsOnPeaks = peak?.maxStops ?? 0;
       return { transition, shows: stopsOnPeaks < SHOWS_FROM_STOPS ? 0 : stopsOnPeaks };
     })

@@ -14,6 +14,7 @@ import {
 } from "./graduated-cost";
 import { graduatedEdges } from "./graduated-edge";
 import { CONSIDERED_FROM_STOPS, NATURAL_RESIDUAL_STOPS, nearestStrength } from "./graduated-strength";
+import { edgeSoftness } from "./graduated-transition";
 
 export type { DarkenedThing, GraduatedObstacle } from "./graduated-cost";
 
@@ -194,7 +195,8 @@ export function assessGraduated(request: GraduatedRequest): GraduatedAssessment 
   };
   because("sky-stays-brighter", `Through ${taken.mark} the sky stays ${stops(contrastStops - taken.stops)} brighter.`);
 
-  const things = [...darkenedPeak(skyline, line, filter), ...darkenedObstacles(obstacles, projection, line, filter)]
+  const laid = { ...filter, softness: edgeSoftness(projection) };
+  const things = [...darkenedPeak(skyline, line, laid), ...darkenedObstacles(obstacles, projection, line, laid)]
     .filter(({ maxStops }) => maxStops >= SHOWS_FROM_STOPS)
     .sort((a, b) => b.maxStops - a.maxStops);
   const wide = things

@@ -35,7 +35,7 @@ export {
   type GraduatedSetting,
 } from "./graduated";
 export { graduatedDensityWanted, MARKETED_DENSITIES } from "./graduated-strength";
-export { graduatedShare, LARGEST_STRAY_PERCENT } from "./graduated-transition";
+export { edgeSoftness, graduatedShare, LARGEST_STRAY_PERCENT } from "./graduated-transition";
 export { polarizerTransmittance } from "./malus";
 export { leastGlareShare, type WetSurface } from "./polarized-glare";
 export type { PolarizedSky, SkyDarkening, SkyDarkeningPoint } from "./polarized-sky";
