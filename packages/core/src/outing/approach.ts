@@ -80,9 +80,7 @@ export function chooseApproach(request: ApproachRequest): Approach {
 
 function oneFrame({ tones, latitude }: ApproachRequest, well: number): Approach {
   const range = exposuresHolding(tones, heldWell(latitude, tones));
-  // a frame that just misses the sky is soon tilted up a little: the sky over it is kept from burning out where that costs the ground no more than a stop
-  const nearSky = tones.skyInFrame ? Number.NEGATIVE_INFINITY : tones.skyEv100 - latitude.headroomStops;
-  const wanted = tones.night ? tones.groundEv100 + NIGHT_UNDER_STOPS : Math.max(tones.groundEv100, nearSky);
+  const wanted = tones.night ? tones.groundEv100 + NIGHT_UNDER_STOPS : nearSkyKept(tones.groundEv100, tones, latitude);
   const exposeForEv100 = clamp(wanted, range.brightestEv100, range.darkestEv100);
   return {
     kind: "single",
@@ -90,7 +88,7 @@ function oneFrame({ tones, latitude }: ApproachRequest, well: number): Approach 
     reasons: [tones.night ? reason("night-kept-dark", tones, well) : reason("one-frame-is-enough", tones, well)],
     exposeForEv100,
     oneFrameEv100: exposeForEv100,
-    keepsHighlightsEv100: exposuresHolding(tones, heldAtAPush(latitude)).brightestEv100,
+    keepsHighlightsEv100: keepsHighlights(exposeForEv100, tones, latitude),
     tones,
   };
 }
@@ -184,12 +182,32 @@ function heldBySingle({ tones, latitude }: ApproachRequest): SingleFrame {
   const push = exposuresHolding(tones, heldAtAPush(latitude));
   // the sky is held well as long as the shadows can be lifted, and at a push beyond
   const forSky = Math.min(well.brightestEv100, Math.max(push.darkestEv100, push.brightestEv100));
+  const metered = Math.max(Math.min(tones.groundEv100, push.darkestEv100), forSky);
+  const oneFrameEv100 = nearSkyKept(metered, tones, latitude);
   return {
     well: roomStops(well),
     push: roomStops(push),
-    oneFrameEv100: Math.max(Math.min(tones.groundEv100, push.darkestEv100), forSky),
-    keepsHighlightsEv100: push.brightestEv100,
+    oneFrameEv100,
+    keepsHighlightsEv100: keepsHighlights(oneFrameEv100, tones, latitude),
   };
+}
+
+// Our own choice: what a sky that is not in the frame may cost the ground
+const NEAR_SKY_COSTS_STOPS = 1;
+
+/**
+ * A frame that just misses the sky is soon tilted up a little: the sky over it is kept from burning out where that costs no more than a stop.
+ */
+function nearSkyKept(ev100: number, { skyInFrame, skyEv100 }: SceneTones, { headroomStops }: SensorLatitude): number {
+  if (skyInFrame) return ev100;
+  return Math.max(ev100, Math.min(skyEv100 - headroomStops, ev100 + NEAR_SKY_COSTS_STOPS));
+}
+
+/** What keeps the highlights of a scene in one frame, and a sky just over it as far as the chosen exposure does. */
+function keepsHighlights(chosenEv100: number, tones: SceneTones, latitude: SensorLatitude): number {
+  const { brightestEv100 } = exposuresHolding(tones, heldAtAPush(latitude));
+  if (tones.skyInFrame) return brightestEv100;
+  return Math.max(brightestEv100, Math.min(tones.skyEv100 - latitude.headroomStops, chosenEv100));
 }
 
 /** The smallest set that holds both ends well, with what the levels may be off by; where none does, the widest, and how much it lacks [stops]. */

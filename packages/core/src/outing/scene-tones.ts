@@ -68,7 +68,7 @@ export function sceneTones(request: TonesRequest): SceneTones {
   const openGroundEv100 = ev100.litGround;
   const darkestEv100 = Math.min(openGroundEv100, ev100.openShade) + darkEnd.offsetStops;
   const inShade = darkEnd.offsetStops < 0;
-  const skyInFrame = skyPercent > 0;
+  const skyInFrame = skyPercent > 0 || darkEnd.showsSky;
   return {
     skyEv100: ev100.sky,
     brightestEv100: skyInFrame ? Math.max(ev100.brightestSky, ev100.sky) : openGroundEv100,
@@ -86,14 +86,15 @@ export function sceneTones(request: TonesRequest): SceneTones {
 /** The same for an answer, each part by its name, brightest first. */
 export function namedTones(request: TonesRequest): Tone[] {
   const { ev100, lit, darkEnd, sunInFrame, skyPercent } = request;
+  const showsSky = skyPercent > 0 || darkEnd.showsSky;
   const tones: Tone[] = [];
   const add = (name: ToneName, value: number | null, sharePercent: number | null): void => {
     tones.push({ name, ev100: value, sharePercent });
   };
   if (sunInFrame) add("sun", null, null);
-  if (skyPercent > 0) {
+  if (showsSky) {
     add("brightest-sky", ev100.brightestSky, null);
-    add("mean-sky", ev100.sky, skyPercent);
+    add("mean-sky", ev100.sky, skyPercent > 0 ? skyPercent : null);
   }
   const ground = 100 - skyPercent;
   if (lit) add("lit-ground", ev100.litGround, darkEnd.offsetStops === 0 ? ground : null);
