@@ -36,6 +36,7 @@ describe("GET /v1/forecast", () => {
       horizonAt: () => Promise.reject(new TileError("N56W010.hgt", "the source cannot be reached")),
       highestNear: async () => null,
       groundElevationM: async () => null,
+      groundElevationsM: async () => [],
       dataVersion: "1",
     };
     const without = testApp({ terrain });

@@ -36,7 +36,13 @@ function walls(altitudeDegAt: (latitude: number) => number | null, asked: unknow
     };
     return Promise.resolve(horizon);
   };
-  return { dataVersion: "1", highestNear: async () => null, groundElevationM: () => Promise.resolve(12), horizonAt };
+  return {
+    dataVersion: "1",
+    highestNear: async () => null,
+    groundElevationM: () => Promise.resolve(12),
+    groundElevationsM: async () => [],
+    horizonAt,
+  };
 }
 
 describe("GET /v1/light-windows", () => {

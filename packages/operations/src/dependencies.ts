@@ -30,8 +30,8 @@ export interface TerrainSource {
     viewpoint: Viewpoint,
     options?: { readonly signal?: AbortSignal | undefined },
   ): Promise<TerrainFound | null>;
-  /** Height of the ground [m]; null where no elevation data covers it. Absent where only skylines can be had. */
-  groundElevationM?(latitude: number, longitude: number): Promise<number | null>;
+  /** Heights of the ground at places close by [m]; null where none is known. Absent where only skylines can be had. */
+  groundElevationsM?(places: readonly Viewpoint[]): Promise<readonly (number | null)[]>;
 }
 
 /** What an operation needs beside its request: the clock, time zones, terrain, tides. */

@@ -17,44 +17,31 @@ const DEG = Math.PI / 180;
  * Accuracy: that of the data; at 30 to 90 m between nodes a cliff shows as a steep slope, and a low one not at all. Ground at sea level by a lake below
  * the sea is taken for sea.
  */
-export async function groundAround(
-  { terrain }: Dependencies,
-  { latitude, longitude }: Viewpoint,
-): Promise<GroundAround | undefined> {
-  const heightAt = terrain?.groundElevationM?.bind(terrain);
-  if (heightAt === undefined) return undefined;
+export async function groundAround({ terrain }: Dependencies, place: Viewpoint): Promise<GroundAround | undefined> {
+  if (terrain?.groundElevationsM === undefined) return undefined;
+  const azimuthsDeg = Array.from({ length: DIRECTIONS }, (_, i) => (360 * i) / DIRECTIONS);
+  const points = azimuthsDeg.flatMap((azimuthDeg) => RINGS_M.map((distanceM) => pointAt(place, azimuthDeg, distanceM)));
   try {
-    const here = await heightAt(latitude, longitude);
-    if (here === null) return undefined;
-    const rays = await Promise.all(
-      Array.from({ length: DIRECTIONS }, (_, i) => rayOf(heightAt, latitude, longitude, (360 * i) / DIRECTIONS)),
+    const [here, ...round] = await terrain.groundElevationsM([place, ...points]);
+    if (here === null || here === undefined) return undefined;
+    return surveyOf(
+      here,
+      azimuthsDeg.map((_, i) => round.slice(i * RINGS_M.length, (i + 1) * RINGS_M.length)),
     );
-    return surveyOf(here, rays);
   } catch {
     // the skyline tells of a tile that cannot be used
     return undefined;
   }
 }
 
-type HeightAt = (latitude: number, longitude: number) => Promise<number | null>;
-
-/** Heights along one direction, at each ring [m]. */
-function rayOf(
-  heightAt: HeightAt,
-  latitude: number,
-  longitude: number,
-  azimuthDeg: number,
-): Promise<(number | null)[]> {
+function pointAt({ latitude, longitude }: Viewpoint, azimuthDeg: number, distanceM: number): Viewpoint {
+  const degrees = distanceM / METRES_PER_DEGREE;
   const east = Math.sin(azimuthDeg * DEG) / Math.max(0.01, Math.cos(latitude * DEG));
-  const north = Math.cos(azimuthDeg * DEG);
-  return Promise.all(
-    RINGS_M.map((distanceM) => {
-      const degrees = distanceM / METRES_PER_DEGREE;
-      const lat = Math.max(-90, Math.min(90, latitude + north * degrees));
-      const lon = longitude + east * degrees;
-      return heightAt(lat, lon > 180 ? lon - 360 : lon < -180 ? lon + 360 : lon);
-    }),
-  );
+  const there = longitude + east * degrees;
+  return {
+    latitude: Math.max(-90, Math.min(90, latitude + Math.cos(azimuthDeg * DEG) * degrees)),
+    longitude: there > 180 ? there - 360 : there < -180 ? there + 360 : there,
+  };
 }
 
 function surveyOf(hereM: number, rays: readonly (readonly (number | null)[])[]): GroundAround {

@@ -56,6 +56,11 @@ export interface TerrainHorizon {
   readonly key?: string;
 }
 
+export interface GroundPoint {
+  readonly latitude: number;
+  readonly longitude: number;
+}
+
 export interface Terrain {
   /**
    * The skyline round a viewpoint; null where no elevation data covers it.
@@ -64,6 +69,11 @@ export interface Terrain {
   horizonAt(viewpoint: TerrainViewpoint, options?: TerrainOptions): Promise<TerrainHorizon | null>;
   /** Height of the ground [m]; null where no elevation data covers it, or in a void. */
   groundElevationM(latitude: number, longitude: number): Promise<number | null>;
+  /**
+   * Heights of the ground at places close by [m]: those that the tiles under the first of them know; null for the others.
+   * @throws TileError where none of these tiles can be used
+   */
+  groundElevationsM(places: readonly GroundPoint[]): Promise<readonly (number | null)[]>;
   /**
    * The highest ground that the data have near a place: a summit's own coordinates mostly miss its highest node. Null where no elevation
    * data covers it.

@@ -9,7 +9,14 @@ import { CachedHorizons } from "./skylines/cached-horizons";
 import { findSkyline } from "./skylines/find-skyline";
 import { type HorizonQuestion, horizonKey, questionLine } from "./skylines/horizon-question";
 import { missingAnywhere } from "./skylines/missing-tiles";
-import type { ElevationSource, SharedTerrain, TerrainHorizon, TerrainOptions, TerrainViewpoint } from "./terrain";
+import type {
+  ElevationSource,
+  GroundPoint,
+  SharedTerrain,
+  TerrainHorizon,
+  TerrainOptions,
+  TerrainViewpoint,
+} from "./terrain";
 import type { TerrainWork } from "./terrain-work";
 import { groundOf, requirePlace, tilesAt } from "./tiles/ground";
 import { isPreparedFault } from "./tiles/prepared-blocks";
@@ -180,6 +187,16 @@ export class TileTerrain implements SharedTerrain {
     return this.#retrying(async () => {
       const { usable } = await tilesAt(this.#store, latitude, longitude);
       return groundOf(usable, latitude, longitude);
+    });
+  }
+
+  async groundElevationsM(places: readonly GroundPoint[]): Promise<readonly (number | null)[]> {
+    for (const { latitude, longitude } of places) requirePlace(latitude, longitude);
+    const [first] = places;
+    if (first === undefined) return [];
+    return this.#retrying(async () => {
+      const { usable } = await tilesAt(this.#store, first.latitude, first.longitude);
+      return places.map(({ latitude, longitude }) => groundOf(usable, latitude, longitude));
     });
   }
 

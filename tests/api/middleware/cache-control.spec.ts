@@ -35,6 +35,7 @@ describe("Cache-Control", () => {
       }),
       highestNear: async () => null,
       groundElevationM: async () => 2,
+      groundElevationsM: async () => [],
       dataVersion: "1",
     });
     const path = "/v1/horizon?latitude=56.6&longitude=-9.4";

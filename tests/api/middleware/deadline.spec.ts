@@ -10,6 +10,7 @@ describe("a deadline", () => {
       horizonAt: () => never,
       highestNear: async () => null,
       groundElevationM: () => never,
+      groundElevationsM: async () => [],
       dataVersion: "1",
     };
     const app = testApp({ terrain }, { policies: { deadlineMs: 50 } });

@@ -31,6 +31,7 @@ describe("overload", () => {
       horizonAt: () => new Promise<null>((resolve) => done.push(() => resolve(null))),
       highestNear: async () => null,
       groundElevationM: async () => null,
+      groundElevationsM: async () => [],
       dataVersion: "1",
     };
     const metrics = prometheusMetrics({ waiting: () => 0 });

@@ -11,6 +11,7 @@ function counted(settings: { responseCacheBytes?: number } = {}) {
     horizonAt: async () => null,
     highestNear: async () => null,
     groundElevationM: async () => null,
+    groundElevationsM: async () => [],
     get dataVersion() {
       return seen.dataVersion;
     },

@@ -39,6 +39,18 @@ interface Laid {
   readonly softness: number;
 }
 
+/** How far the skyline rises over the line at most [per cent of the frame's height]; 0 where it nowhere does. */
+export function highestOverLine({ points }: SkylineInFrame, line: StraightLine): number {
+  let highest = 0;
+  for (const { x, y } of points) highest = Math.max(highest, abovePercent(line, x, y));
+  return highest;
+}
+
+/** What a filter darkens a peak by that rises so far over the line [stops]: on the line itself it darkens by half whatever one does. */
+export function stopsOnPeak({ stops, transition, softness }: Laid, highestPercent: number): number {
+  return stops * (graduatedShare(transition, highestPercent, softness) - graduatedShare(transition, 0, softness));
+}
+
 /** What of the skyline itself rises over the line; empty where nothing does. */
 export function darkenedPeak({ points }: SkylineInFrame, line: StraightLine, filter: Laid): DarkenedThing[] {
   // a skyline on the line is darkened by half the filter whatever one does; what rises over it counts from there

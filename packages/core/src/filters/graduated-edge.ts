@@ -2,7 +2,7 @@ import type { FrameProjection } from "../framing/projection";
 import type { SkylineInFrame, StraightLine } from "../framing/skyline";
 import type { SkyPoint } from "../sky/sky-types";
 import type { GraduatedTransition } from "./filter";
-import { darkenedPeak, SHOWS_FROM_STOPS } from "./graduated-cost";
+import { highestOverLine, SHOWS_FROM_STOPS, stopsOnPeak } from "./graduated-cost";
 import { edgeSoftness, largestStrayPercent } from "./graduated-transition";
 
 /** What an edge is laid along. */
@@ -30,12 +30,12 @@ export function graduatedEdges(
   wantedStops: number,
 ): GraduatedTransition[] {
   const softness = edgeSoftness(projection);
+  const highestPercent = highestOverLine(skyline, line);
   const bears = (transition: GraduatedTransition): boolean =>
     line.residualRmsPercent <= largestStrayPercent(transition, softness);
   const plain = BY_SHARPNESS.filter(bears)
     .map((transition) => {
-      const [peak] = darkenedPeak(skyline, line, { stops: wantedStops, transition, softness });
-      const stopsOnPeaks = peak?.maxStops ?? 0;
+      const stopsOnPeaks = stopsOnPeak({ stops: wantedStops, transition, softness }, highestPercent);
       return { transition, shows: stopsOnPeaks < SHOWS_FROM_STOPS ? 0 : stopsOnPeaks };
     })
     .sort((a, b) => a.shows - b.shows)

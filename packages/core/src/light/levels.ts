@@ -161,8 +161,10 @@ function skyIn(luminance: SkyField, camera: CameraView): number {
 // The sun and the moon have no glare to leave out once they are so far down [deg]
 const LOWEST_GLARE_DEG = -6;
 
+/** The sun, or by night the moon: by day the moon's glare is no brighter than the sky. */
 function bodiesOf({ sun, moon }: SceneLevelsRequest): SkyPoint[] {
-  return [sun, ...(moon === undefined ? [] : [moon])].filter(({ altitudeDeg }) => altitudeDeg > LOWEST_GLARE_DEG);
+  if (sun.altitudeDeg > LOWEST_GLARE_DEG) return [sun];
+  return moon === undefined || moon.altitudeDeg <= LOWEST_GLARE_DEG ? [] : [moon];
 }
 
 function skyOf(luminance: SkyField, camera: CameraView, bodies: readonly SkyPoint[]): FrameSky {

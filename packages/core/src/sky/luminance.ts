@@ -1,4 +1,4 @@
-import { cosDeg, sinDeg, tanDeg } from "../angles";
+import { atanDeg, cosDeg, sinDeg, tanDeg } from "../angles";
 import { requireInRange } from "../domain-error";
 import { type CheckedSky, checkedSky } from "./checked-sky";
 import { patternUnder } from "./sky-pattern";
@@ -110,7 +110,7 @@ export interface FrameSky {
 /** Nearer than this to the sun or the moon the glare rules [deg], which nobody meters. Common practice leaves it out; the figure is our own choice. */
 export const GLARE_DEG = 5;
 const COS_GLARE = /* @__PURE__ */ cosDeg(GLARE_DEG);
-const RING_POINTS = 12;
+const RING_POINTS = 8;
 
 /**
  * Compute the mean and the brightest part of the sky within a frame. The brightest is looked for on a grid over the visible sky and on a ring round each
@@ -130,11 +130,14 @@ export function frameSky(
   const view = wholeCameraView(camera);
   const top = tanDeg(view.verticalAngleDeg / 2);
   const edge = Math.max(-top, heightInFrame(Math.max(0, view.skylineAltitudeDeg), view.pitchDeg));
-  const glares = bodies.map(directionOf);
+  const axis = directionOf({ azimuthDeg: view.azimuthDeg, altitudeDeg: view.pitchDeg });
+  const cornerDeg = atanDeg(Math.hypot(top, tanDeg(view.horizontalAngleDeg / 2)));
+  const farthest = cosDeg(Math.min(180, cornerDeg + GLARE_DEG));
+  const glares = bodies.map(directionOf).filter((body) => dot(body, axis) > farthest);
   let brightest = 0;
   const mean = meanOverFrame(view, edge, top, (east, north, up) => {
     const here = luminance.along(east, north, up);
-    if (here > brightest && !glares.some(([e, n, u]) => e * east + n * north + u * up > COS_GLARE)) brightest = here;
+    if (here > brightest && !isGlare(glares, east, north, up)) brightest = here;
     return here;
   });
   if (mean === undefined) return undefined;
@@ -154,6 +157,15 @@ export function frameSkyShare(camera: CameraView): number {
   const top = tanDeg(view.verticalAngleDeg / 2);
   const edge = Math.max(-top, heightInFrame(Math.max(0, view.skylineAltitudeDeg), view.pitchDeg));
   return Math.max(0, (top - edge) / (2 * top));
+}
+
+function isGlare(glares: readonly Direction[], east: number, north: number, up: number): boolean {
+  for (const [e, n, u] of glares) if (e * east + n * north + u * up > COS_GLARE) return true;
+  return false;
+}
+
+function dot(a: Direction, b: Direction): number {
+  return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 }
 
 type Direction = readonly [east: number, north: number, up: number];
