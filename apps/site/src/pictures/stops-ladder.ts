@@ -58,13 +58,13 @@ export function ladderInWords(moment: OutingMoment, kit: Kit): string {
   const { shadowEv100, highlightEv100, groundEv100, skyEv100 } = sceneSpan(moment);
   const over = skyEv100 - groundEv100;
   const frames = framesOf(moment, kit).map(({ label }) => label);
-  return `The scene spans ${stops(highlightEv100 - shadowEv100)} from deep shade to bright sky; the sky is ${stops(Math.abs(over))} ${over >= 0 ? "brighter" : "darker"} than the ground. One frame holds ${stops(kit.frameHoldsStops)}. ${approachInWords(moment)}: ${frames.join(", ")}.`;
+  return `The scene spans ${stops(highlightEv100 - shadowEv100)} from shade to bright sky; the sky is ${stops(Math.abs(over))} ${over >= 0 ? "brighter" : "darker"} than the ground. One frame holds ${stops(kit.frameHoldsStops)}. ${approachInWords(moment)}: ${frames.join(", ")}.`;
 }
 
 /** Deep shade, ground and sky over their stops, moved apart where they would touch. */
 function names({ shadowEv100, groundEv100, skyEv100 }: SceneSpan, x: (ev100: number) => number): SVGTemplateResult[] {
   const found = [
-    { name: "deep shade", ev100: shadowEv100, room: 74 },
+    { name: "shade", ev100: shadowEv100, room: 74 },
     { name: "ground", ev100: groundEv100, room: 52 },
     { name: "sky", ev100: skyEv100, room: 26 },
   ].sort((a, b) => a.ev100 - b.ev100);

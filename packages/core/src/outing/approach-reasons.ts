@@ -10,6 +10,7 @@ export type ApproachReasonCode =
   | "sun-in-frame"
   | "graduated-fits"
   | "graduated-not-enough"
+  | "over-still-water"
   | "no-graduated-filter"
   | "no-skyline-in-frame"
   | "things-cross-the-skyline"
@@ -45,6 +46,7 @@ type Told = Pick<SceneTones, "skyEv100" | "groundEv100" | "skyInFrame" | "uncert
 export function reason(
   code: Exclude<
     ApproachReasonCode,
+    | "over-still-water"
     | "no-graduated-filter"
     | "no-skyline-in-frame"
     | "things-cross-the-skyline"

@@ -52,7 +52,9 @@ export interface ApproachRequest {
   /**
    * The graduated filter of the bag that fits, or why none does; asked only where the scene wants one.
    */
-  readonly graduated: () => { readonly choice: GraduatedChoice } | { readonly why: ApproachReason };
+  readonly graduated: () =>
+    | { readonly choice: GraduatedChoice; readonly notes?: readonly ApproachReason[] }
+    | { readonly why: ApproachReason };
 }
 
 // Common practice: from about this difference between sky and ground on a graduated filter is thought of
@@ -74,7 +76,7 @@ export function chooseApproach(request: ApproachRequest): Approach {
   if (!tones.sunInFrame && well >= tones.uncertaintyStops) return oneFrame(request, well);
   const skyWantsIt = tones.skyInFrame && !tones.night && contrast >= GRADUATED_FROM_STOPS;
   const found = skyWantsIt ? request.graduated() : undefined;
-  if (found !== undefined && "choice" in found) return throughFilter(request, found.choice);
+  if (found !== undefined && "choice" in found) return throughFilter(request, found.choice, found.notes);
   return withoutFilter(request, found?.why);
 }
 
@@ -93,23 +95,27 @@ function oneFrame({ tones, latitude }: ApproachRequest, well: number): Approach 
   };
 }
 
-function throughFilter(request: ApproachRequest, graduated: GraduatedChoice): Approach {
+function throughFilter(
+  request: ApproachRequest,
+  graduated: GraduatedChoice,
+  notes: readonly ApproachReason[] = [],
+): Approach {
   const tones = darkenSky(request.tones, graduated.stops);
   const single = heldBySingle({ ...request, tones });
-  const filter = reason("graduated-fits", request.tones, graduated.stops, graduated);
+  const filter = [reason("graduated-fits", request.tones, graduated.stops, graduated), ...notes];
   const enough = single.push >= 0 && !tones.sunInFrame;
   const { oneFrameEv100, keepsHighlightsEv100 } = single;
   const shared = { marginStops: single.well, graduated, tones, oneFrameEv100, keepsHighlightsEv100 };
   if (enough) {
-    return { ...shared, kind: "graduated", reasons: [filter], exposeForEv100: oneFrameEv100 };
+    return { ...shared, kind: "graduated", reasons: filter, exposeForEv100: oneFrameEv100 };
   }
   const why = tones.sunInFrame ? reason("sun-in-frame", tones, 0) : reason("graduated-not-enough", tones, -single.push);
   const set = setFor({ ...request, tones });
-  if (set.short > 0) return beyond({ ...request, tones }, [filter, why], set.chosen, single, graduated);
+  if (set.short > 0) return beyond({ ...request, tones }, [...filter, why], set.chosen, single, graduated);
   return {
     ...shared,
     kind: "graduated-and-bracket",
-    reasons: [filter, why],
+    reasons: [...filter, why],
     set: set.chosen,
     exposeForEv100: set.chosen.middleEv100,
   };

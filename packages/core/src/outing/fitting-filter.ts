@@ -7,6 +7,12 @@ import type { GraduatedChoice } from "./approach";
 import type { ApproachReason } from "./approach-reasons";
 import type { SceneTones } from "./scene-tones";
 
+/** A filter that fits, and why not a stronger one. */
+export interface FittingFilter {
+  readonly choice: GraduatedChoice;
+  readonly notes: readonly ApproachReason[];
+}
+
 export interface FittingFilterRequest {
   readonly tones: SceneTones;
   readonly bag: readonly GraduatedFilter[];
@@ -21,9 +27,7 @@ export interface FittingFilterRequest {
 const SEA_LINE_DEG = 0.2;
 
 /** The graduated filter of the bag that fits a frame, as {@link assessGraduated} judges it, or why none does. */
-export function fittingFilter(
-  request: FittingFilterRequest,
-): { readonly choice: GraduatedChoice } | { readonly why: ApproachReason } {
+export function fittingFilter(request: FittingFilterRequest): FittingFilter | { readonly why: ApproachReason } {
   const { tones, bag, framing, sun } = request;
   if (bag.length === 0) {
     return { why: { code: "no-graduated-filter", text: "No graduated filter is in the bag." } };
@@ -48,7 +52,11 @@ export function fittingFilter(
   });
   if (filter !== null) {
     const { stops, transition, mark, tiltDeg } = filter;
-    return { choice: { stops, transition, mark, tiltDeg } };
+    const weaker = reasons.filter(({ code }) => code === "over-still-water");
+    return {
+      choice: { stops, transition, mark, tiltDeg },
+      notes: weaker.map(({ text }) => ({ code: "over-still-water", text })),
+    };
   }
   const told = reasons.filter(({ code }) => code !== "use-a-bracket").at(-1);
   return {

@@ -3785,7 +3785,7 @@ export type Approach = {
 };
 
 export type ApproachReason = {
-    code: 'one-frame-is-enough' | 'one-frame-may-do' | 'one-frame-at-a-push' | 'night-kept-dark' | 'beyond-one-frame' | 'sun-in-frame' | 'graduated-fits' | 'graduated-not-enough' | 'no-graduated-filter' | 'no-skyline-in-frame' | 'things-cross-the-skyline' | 'graduated-does-not-fit' | 'shadows-give-way' | 'stars-limit-the-time' | 'too-dark-for-these-settings' | 'light-fades-during-the-set';
+    code: 'one-frame-is-enough' | 'one-frame-may-do' | 'one-frame-at-a-push' | 'night-kept-dark' | 'beyond-one-frame' | 'sun-in-frame' | 'graduated-fits' | 'graduated-not-enough' | 'over-still-water' | 'no-graduated-filter' | 'no-skyline-in-frame' | 'things-cross-the-skyline' | 'graduated-does-not-fit' | 'shadows-give-way' | 'stars-limit-the-time' | 'too-dark-for-these-settings' | 'light-fades-during-the-set';
     text: string;
 };
 

@@ -79,6 +79,7 @@ const Reason = z
       "sun-in-frame",
       "graduated-fits",
       "graduated-not-enough",
+      "over-still-water",
       "no-graduated-filter",
       "no-skyline-in-frame",
       "things-cross-the-skyline",
